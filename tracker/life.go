@@ -1,0 +1,94 @@
+package tracker
+
+import (
+	"time"
+
+	"soaktag/schedule"
+	"soaktag/tracker/quantity"
+)
+
+// A Life is all that is known of one specimen: a fold over its events in the
+// order of corrected time.
+type Life struct {
+	Specimen Specimen
+	Steps    []Step         // what happened, in order
+	Next     schedule.Stage // the next open stage; empty when the life is over
+	Spells   []Spell        // times under water
+	Lapses   []Lapse        // every planned interval, begun or not, in plan order
+	Tries    []TryAt        // tries at a break, in order; double scans left out
+	Halves   [2]*Faces      // fracture faces of half 1 and 2, latest reading
+	End      Ending         // Lost, Damaged or Withdrawn; empty otherwise
+	EndNote  string
+	State    string // state at break or now: "dry", "wet", "part-dried", "re-dried"
+
+	BondLength, BondWidth quantity.Length // measured, else as dealt, else nominal
+	Nominal               bool            // neither length nor width was measured
+	MassBefore, MassAfter quantity.Mass   // zero when not weighed
+
+	Issue [2]int // issue number of the label on half 1 and 2
+	Marks []Mark // what looks wrong, oldest first
+}
+
+// A Step is a stage that a specimen went through.
+type Step struct {
+	Stage schedule.Stage
+	At    schedule.Span // corrected
+	Event string        // id
+}
+
+// A Spell is a time under water. A zero Out means it still lies there.
+type Spell struct{ In, Out schedule.Span }
+
+// A Lapse is one planned interval of one specimen, as it went.
+type Lapse struct {
+	Interval schedule.Interval // with the plan in force for this specimen
+	From, To schedule.Span     // corrected; zero when not reached
+	Begun    bool
+	Done     bool
+}
+
+// A TryAt is a try with its corrected time.
+type TryAt struct {
+	Try
+	At    schedule.Span
+	Event string
+}
+
+// A Mark is something that looks wrong. It asks until it is accepted with a
+// reason or put right.
+type Mark struct {
+	Rule     string // "double scan", "too early", "out of order", ...
+	Text     string // for a person
+	Asks     bool   // whether it would ask; Accepted marks no longer do
+	Accepted string // the reason given; empty when not accepted
+	Event    string // the event it hangs on
+	Code     string // the specimen, or the code nobody knows
+	At       time.Time
+}
+
+// Open reports whether m still asks.
+func (m Mark) Open() bool { return m.Asks && m.Accepted == "" }
+
+// A Verdict is what the record says of a new event.
+type Verdict struct {
+	Event    Event
+	Specimen *Specimen // nil when the code is not known
+	Marks    []Mark    // marks that the event brings
+	Next     *Due      // what comes next for the specimen; nil when nothing does
+}
+
+// A Due is the next thing to happen to a specimen.
+type Due struct {
+	Specimen Specimen
+	Bath     string
+	Interval string         // the interval that ends with Stage
+	Stage    schedule.Stage // what is to be done
+	Window   schedule.Window
+	State    schedule.State
+	Over     time.Duration // past the end of the window; zero when not overdue
+	Sure     bool          // false when the window follows from a time known only as a range, or from a forecast
+}
+
+// PlanReader turns the text of a plan file into the Study it means. Package
+// plan has it; tracker must not know TOML.
+type PlanReader func(text []byte) (Study, error)
