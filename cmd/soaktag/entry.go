@@ -1,0 +1,121 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"github.com/google/uuid"
+	"github.com/urfave/cli/v2"
+
+	"soaktag/schedule"
+	"soaktag/tracker"
+)
+
+// An entry is what the flags of a recording command say about an event: when,
+// who, and with which words.
+type entry struct {
+	At               schedule.Span
+	Recorded         time.Time
+	By, Note, Reason string
+	Yes              bool // answer every question with yes
+}
+
+// entryFlags are the flags of every recording command.
+func entryFlags() []cli.Flag {
+	return []cli.Flag{
+		studyFlag(),
+		&cli.StringFlag{Name: "at", Usage: "when it happened: `TIME` such as 18:10, -2h30m, \"fri 18:10\" or a range A..B (default now)"},
+		&cli.StringFlag{Name: "by", Usage: "`WHO` did it"},
+		&cli.StringFlag{Name: "note", Usage: "a `REMARK` to keep with it"},
+		&cli.StringFlag{Name: "reason", Usage: "`WHY`, where something looks wrong"},
+		&cli.BoolFlag{Name: "yes", Usage: "do not ask, take every doubtful entry as meant"},
+	}
+}
+
+// entry reads the entry flags. A time that was typed is echoed as the instant
+// it was taken for; a doubtful one is asked about on a terminal and otherwise
+// recorded with a warning.
+func (s *session) entry(c *cli.Context, rec *tracker.Record) (entry, error) {
+	now := s.now().UTC().Truncate(time.Millisecond)
+	e := entry{
+		At: schedule.At(now), Recorded: now,
+		By: c.String("by"), Note: c.String("note"), Reason: c.String("reason"), Yes: c.Bool("yes"),
+	}
+	text := c.String("at")
+	if text == "" {
+		return e, nil
+	}
+	span, doubts, err := schedule.ParseTime(text, now, zoneOf(rec))
+	if err != nil {
+		return entry{}, refused(fmt.Errorf("--at: %w", err))
+	}
+	e.At = span
+	s.say("at %s", spanText(span, zoneOf(rec)))
+	return e, s.settle(text, doubts, e.Yes)
+}
+
+// settle asks about the doubts of a typed time. Nobody to ask: it stands, and
+// the run needs attention.
+func (s *session) settle(text string, doubts []schedule.Doubt, yes bool) error {
+	for _, d := range doubts {
+		if yes {
+			continue
+		}
+		if !s.terminal {
+			s.warn("time %q %s", text, doubtText(d))
+			s.attention = true
+			continue
+		}
+		answer, err := s.ask(fmt.Sprintf("time %q %s; record it all the same? [y/N]", text, doubtText(d)))
+		if err != nil {
+			return err
+		}
+		if !isYes(answer) {
+			return usageError("not recorded: give another time with --at")
+		}
+	}
+	return nil
+}
+
+func doubtText(d schedule.Doubt) string {
+	if strings.HasPrefix(string(d), "in ") {
+		return "is " + string(d)
+	}
+	return string(d)
+}
+
+func isYes(answer string) bool {
+	a := strings.ToLower(answer)
+	return a == "y" || a == "yes"
+}
+
+// event returns an event of that kind filled in with what the entry says and
+// an id of its own.
+func (e entry) event(kind tracker.Kind) tracker.Event {
+	return tracker.Event{
+		ID: uuid.NewString(), Kind: kind,
+		At: e.At, Recorded: e.Recorded,
+		By: e.By, Note: e.Note, Reason: e.Reason, Via: "typed",
+	}
+}
+
+// spanText writes an instant or a range for a person, in the study's zone.
+func spanText(s schedule.Span, zone *time.Location) string {
+	switch {
+	case s.IsZero():
+		return "a time not known"
+	case s.Exact():
+		return timeText(s.From, zone)
+	case s.From.IsZero():
+		return "up to " + timeText(s.To, zone)
+	case s.To.IsZero():
+		return timeText(s.From, zone) + " or later"
+	}
+	return timeText(s.From, zone) + " to " + timeText(s.To, zone)
+}
+
+// timeText writes an instant for a person: weekday, date, time and zone.
+func timeText(t time.Time, zone *time.Location) string {
+	return t.In(zone).Format("Mon 2006-01-02 15:04 MST")
+}

@@ -1,0 +1,15 @@
+// Soaktag keeps an adhesive soak test honest from the first cut to the last
+// break: it says beforehand what will go wrong, tells every specimen apart by
+// a label that survives the bath, knows when each step was planned and
+// happened, and prints no number more strongly than its history allows.
+package main
+
+import (
+	"os"
+	"time"
+	_ "time/tzdata" // a study's zone must resolve on machines without a zone database
+)
+
+func main() {
+	os.Exit(run(os.Args, os.Stdin, os.Stdout, os.Stderr, time.Now))
+}

@@ -1,0 +1,157 @@
+package main
+
+import (
+	"bufio"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"runtime/debug"
+	"strings"
+	"time"
+
+	"github.com/mattn/go-isatty"
+	"github.com/urfave/cli/v2"
+)
+
+// version is part of what "the same again" means: the same plan, seed and
+// version deal the same specimens on every machine.
+const version = "0.1.0"
+
+// Exit statuses. Refused goes before failed, failed before attention.
+const (
+	exitDone      = 0
+	exitFailed    = 1
+	exitRefused   = 2
+	exitAttention = 3
+)
+
+// run is the whole program: args[0] is its name, now its clock. It returns the
+// exit status and never ends the process.
+func run(args []string, stdin io.Reader, stdout, stderr io.Writer, now func() time.Time) (status int) {
+	s := &session{stdin: bufio.NewReader(stdin), stdout: stdout, stderr: stderr, now: now, terminal: isTerminal(stdin)}
+	defer func() {
+		if p := recover(); p != nil {
+			status = s.panicked(p)
+		}
+	}()
+	return s.status(s.dispatch(args))
+}
+
+// dispatch finds the command meant by args and runs it.
+func (s *session) dispatch(args []string) error {
+	app := s.app()
+	if len(args) < 2 {
+		app.Writer = s.stderr
+		return errors.Join(app.Run([]string{"soaktag", "--help"}), usageError("no command given"))
+	}
+	permuted, err := permute(app.Commands, helpAsFlag(args[1:]))
+	if err != nil {
+		return err
+	}
+	return app.Run(append([]string{"soaktag"}, permuted...))
+}
+
+// app describes the program to the command line library. The library may
+// neither end the process nor print errors of its own.
+func (s *session) app() *cli.App {
+	app := &cli.App{
+		Name:            "soaktag",
+		Usage:           "labels, times and honest numbers for adhesive soak tests",
+		UsageText:       "soaktag COMMAND [arguments and flags in any order]",
+		Version:         version,
+		Description:     exitHelp,
+		Commands:        s.commands(),
+		Reader:          s.stdin,
+		Writer:          s.stdout,
+		ErrWriter:       s.stderr,
+		HideHelpCommand: true,
+		ExitErrHandler:  func(*cli.Context, error) {},
+		OnUsageError:    onUsageError,
+		Action: func(c *cli.Context) error {
+			return usageError("no command given; see soaktag --help")
+		},
+		DisableSliceFlagSeparator: true,
+	}
+	prepare(app.Commands)
+	return app
+}
+
+const exitHelp = `Flags may stand anywhere. Answers go to stdout, talk goes to stderr.
+The study is --study FILE, else SOAKTAG_STUDY, else the only *.soaktag here or
+in a parent folder.
+
+Exit status: 0 done, 1 failed, 2 wrong usage or a refused input, 3 done but
+something is out of tolerance, overdue or asks, 130 interrupted.`
+
+// prepare gives every command, however deep, the settings without which the
+// library prints help to stdout on a wrong flag.
+func prepare(commands []*cli.Command) {
+	for _, c := range commands {
+		c.OnUsageError = onUsageError
+		c.HideHelpCommand = true
+		if len(c.Subcommands) > 0 && c.Action == nil {
+			names := strings.Join(commandNames(c.Subcommands), ", ")
+			c.Action = func(*cli.Context) error {
+				return usageError("%s needs one of: %s", c.Name, names)
+			}
+		}
+		prepare(c.Subcommands)
+	}
+}
+
+// onUsageError words the library's complaints our way.
+func onUsageError(c *cli.Context, err error, _ bool) error {
+	text := err.Error()
+	if name, ok := strings.CutPrefix(text, "flag provided but not defined: "); ok {
+		text = "unknown flag --" + strings.TrimLeft(name, "-")
+	}
+	if c.Command == nil || c.Command.Name == "" || c.Command.Name == c.App.Name {
+		return usageError("%s; see soaktag --help", text)
+	}
+	return usageError("%s; see soaktag %s --help", text, c.Command.Name)
+}
+
+// status prints err and returns the exit status that it and the session's
+// need for attention ask for.
+func (s *session) status(err error) int {
+	var r *refusal
+	switch {
+	case err == nil && s.attention:
+		return exitAttention
+	case err == nil:
+		return exitDone
+	case errors.As(err, &r):
+		s.complain(err)
+		return exitRefused
+	}
+	s.complain(err)
+	return exitFailed
+}
+
+// complain prints err, a line for each of its lines, and then its hint.
+func (s *session) complain(err error) {
+	for line := range strings.SplitSeq(err.Error(), "\n") {
+		fmt.Fprintf(s.stderr, "soaktag: error: %s\n", line)
+	}
+	var h *hinted
+	if errors.As(err, &h) {
+		s.hint("%s", h.hint)
+	}
+}
+
+// panicked says in plain words that the program itself is at fault.
+func (s *session) panicked(p any) int {
+	fmt.Fprintf(s.stderr, "soaktag: error: a fault in soaktag itself stopped it: %v\n", p)
+	s.hint("whatever was reported as recorded is safe; see soaktag verify")
+	if os.Getenv("SOAKTAG_TRACE") != "" {
+		fmt.Fprintf(s.stderr, "%s", debug.Stack())
+	}
+	return exitFailed
+}
+
+// isTerminal reports whether somebody sits at r and can be asked.
+func isTerminal(r io.Reader) bool {
+	f, ok := r.(*os.File)
+	return ok && isatty.IsTerminal(f.Fd())
+}

@@ -1,0 +1,253 @@
+package main
+
+import (
+	"bufio"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+	"time"
+
+	"github.com/urfave/cli/v2"
+
+	"soaktag/schedule"
+	"soaktag/tracker"
+	"soaktag/tracker/plan"
+	"soaktag/tracker/store"
+)
+
+// A session is one run of the program: its streams, its clock, and whether
+// something came up that a person should look at.
+type session struct {
+	stdin          io.Reader // buffered: bufio.NewReader(s.stdin) loses nothing
+	stdout, stderr io.Writer
+	now            func() time.Time
+	terminal       bool // somebody can be asked
+	attention      bool // ends with status 3 unless there is an error
+}
+
+// A refusal is an error that ends with status 2: wrong usage, or an input that
+// is not taken.
+type refusal struct{ err error }
+
+func (r *refusal) Error() string { return r.err.Error() }
+func (r *refusal) Unwrap() error { return r.err }
+
+// usageError returns an error that ends with status 2.
+func usageError(format string, args ...any) error {
+	return &refusal{fmt.Errorf(format, args...)}
+}
+
+// refused makes err end with status 2. A nil err stays nil.
+func refused(err error) error {
+	if err == nil {
+		return nil
+	}
+	return &refusal{err}
+}
+
+// hinted is an error with the next thing to type.
+type hinted struct {
+	err  error
+	hint string
+}
+
+func (h *hinted) Error() string { return h.err.Error() }
+func (h *hinted) Unwrap() error { return h.err }
+
+// withHint adds a hint line to be printed after err.
+func withHint(err error, format string, args ...any) error {
+	return &hinted{err, fmt.Sprintf(format, args...)}
+}
+
+// studyFlag, asOfFlag and jsonFlag are made anew for every command because the
+// library keeps state in them.
+func studyFlag() cli.Flag {
+	return &cli.StringFlag{Name: "study", Usage: "the study `FILE` (else SOAKTAG_STUDY, else the only *.soaktag here or above)"}
+}
+
+func asOfFlag() cli.Flag {
+	return &cli.StringFlag{Name: "as-of", Usage: "answer as if it were `TIME`"}
+}
+
+func jsonFlag() cli.Flag {
+	return &cli.BoolFlag{Name: "json", Usage: "print one JSON object"}
+}
+
+// open finds and opens the study, reads its record and says on stderr what is
+// soon or overdue. The caller closes the database.
+func (s *session) open(c *cli.Context) (*store.DB, *tracker.Record, error) {
+	path, err := studyPath(c)
+	if err != nil {
+		return nil, nil, err
+	}
+	db, err := store.Open(path, plan.Read)
+	if err != nil {
+		return nil, nil, err
+	}
+	rec, err := s.record(c, db)
+	if err != nil {
+		return nil, nil, errors.Join(err, db.Close())
+	}
+	return db, rec, nil
+}
+
+func (s *session) record(c *cli.Context, db *store.DB) (*tracker.Record, error) {
+	rec, err := db.State()
+	if err != nil {
+		return nil, err
+	}
+	now, err := s.asOf(c, rec)
+	if err != nil {
+		return nil, err
+	}
+	s.warnDue(rec.Due(now))
+	return rec, nil
+}
+
+// warnDue says how much is overdue and soon: before the limit, not only after.
+func (s *session) warnDue(items []tracker.Due) {
+	soon, over := 0, 0
+	for _, d := range items {
+		switch d.State {
+		case schedule.Soon:
+			soon++
+		case schedule.Overdue:
+			over++
+		}
+	}
+	if soon+over > 0 {
+		s.say("%d overdue, %d soon: see soaktag due", over, soon)
+	}
+}
+
+// studyPath says which file is the study: --study, else SOAKTAG_STUDY, else
+// the only *.soaktag in this folder or the nearest folder above that has one.
+func studyPath(c *cli.Context) (string, error) {
+	if path := c.String("study"); path != "" {
+		return existing(path, "--study")
+	}
+	if path := os.Getenv("SOAKTAG_STUDY"); path != "" {
+		return existing(path, "SOAKTAG_STUDY")
+	}
+	dir, err := os.Getwd()
+	if err != nil {
+		return "", fmt.Errorf("look for a study: %w", err)
+	}
+	return studyAbove(dir)
+}
+
+func existing(path, source string) (string, error) {
+	info, err := os.Stat(path)
+	switch {
+	case errors.Is(err, os.ErrNotExist):
+		return "", usageError("no study at %s (from %s); soaktag begin PLAN.toml makes one", path, source)
+	case err != nil:
+		return "", refused(fmt.Errorf("study from %s: %w", source, err))
+	case info.IsDir():
+		return "", usageError("%s (from %s) is a folder; name the .soaktag file in it", path, source)
+	}
+	return path, nil
+}
+
+// studyAbove walks from dir to the root and stops at the first folder that
+// holds a study.
+func studyAbove(dir string) (string, error) {
+	for {
+		found := studiesIn(dir)
+		if len(found) == 1 {
+			return filepath.Join(dir, found[0]), nil
+		}
+		if len(found) > 1 {
+			return "", usageError("%d studies in %s (%s); choose one with --study FILE", len(found), dir, strings.Join(found, ", "))
+		}
+		parent := filepath.Dir(dir)
+		if parent == dir {
+			return "", usageError("no *.soaktag here or in a folder above; name one with --study FILE, or make one with soaktag begin PLAN.toml")
+		}
+		dir = parent
+	}
+}
+
+// studiesIn lists the study files of a folder; one that cannot be read has none.
+func studiesIn(dir string) []string {
+	entries, _ := os.ReadDir(dir)
+	var names []string
+	for _, e := range entries {
+		if !e.IsDir() && filepath.Ext(e.Name()) == ".soaktag" {
+			names = append(names, e.Name())
+		}
+	}
+	return names
+}
+
+// asOf returns the moment to answer for: --as-of in the study's zone, or now.
+func (s *session) asOf(c *cli.Context, rec *tracker.Record) (time.Time, error) {
+	text := c.String("as-of")
+	if text == "" {
+		return s.now(), nil
+	}
+	span, _, err := schedule.ParseTime(text, s.now(), zoneOf(rec))
+	if err != nil {
+		return time.Time{}, refused(fmt.Errorf("--as-of: %w", err))
+	}
+	if !span.Exact() {
+		return time.Time{}, usageError("--as-of %s: give one instant, not a range", text)
+	}
+	return span.From, nil
+}
+
+// zoneOf returns the zone the study runs in.
+func zoneOf(rec *tracker.Record) *time.Location {
+	if st := rec.Study(); st != nil && st.Zone != nil {
+		return st.Zone
+	}
+	return time.UTC
+}
+
+// print writes data to stdout; no newline is added.
+func (s *session) print(format string, args ...any) { fmt.Fprintf(s.stdout, format, args...) }
+
+// say, warn and hint write one line of talk to stderr.
+func (s *session) say(format string, args ...any)  { s.talk("soaktag: ", format, args) }
+func (s *session) warn(format string, args ...any) { s.talk("soaktag: warning: ", format, args) }
+func (s *session) hint(format string, args ...any) { s.talk("soaktag: hint: ", format, args) }
+
+func (s *session) talk(lead, format string, args []any) {
+	fmt.Fprintf(s.stderr, lead+format+"\n", args...)
+}
+
+// json writes v, which must marshal to an object, on one line of stdout with
+// the marker as its first field.
+func (s *session) json(_ *cli.Context, marker string, v any) error {
+	body, err := json.Marshal(v)
+	if err != nil {
+		return fmt.Errorf("write %s: %w", marker, err)
+	}
+	if len(body) < 2 || body[0] != '{' {
+		return fmt.Errorf("write %s: not an object", marker)
+	}
+	comma := ","
+	if len(body) == 2 {
+		comma = ""
+	}
+	_, err = fmt.Fprintf(s.stdout, "{\"soaktag\":%q%s%s\n", marker, comma, body[1:])
+	return err
+}
+
+// ask puts a question to a person at a terminal and returns the line typed.
+// Without a terminal it asks nobody and returns "".
+func (s *session) ask(question string) (string, error) {
+	if !s.terminal {
+		return "", nil
+	}
+	fmt.Fprintf(s.stderr, "soaktag: %s ", question)
+	line, err := bufio.NewReader(s.stdin).ReadString('\n')
+	if err != nil && !errors.Is(err, io.EOF) {
+		return "", fmt.Errorf("read the answer: %w", err)
+	}
+	return strings.TrimSpace(line), nil
+}
