@@ -45,6 +45,9 @@ type Lapse struct {
 	From, To schedule.Span     // corrected; zero when not reached
 	Begun    bool
 	Done     bool
+	Lo, Hi   time.Duration    // length once done; for a soak the sum of its spells
+	Verdict  schedule.Verdict // Running until done
+	Closed   string           // id of the event that ended it
 }
 
 // A TryAt is a try with its corrected time.

@@ -1,0 +1,233 @@
+package tracker
+
+import (
+	"cmp"
+	"slices"
+	"time"
+
+	"soaktag/labels"
+	"soaktag/schedule"
+	"soaktag/tracker/quantity"
+)
+
+// A fact is an event placed in a life: at its corrected time.
+type fact struct {
+	*Event
+	at schedule.Span
+	on time.Time // the instant it is ordered by
+}
+
+// Life returns all that is known of one specimen; nil when no such specimen
+// was dealt. The caller must not change it.
+func (r *Record) Life(c labels.Code) *Life {
+	i, ok := r.byCode[c.Whole()]
+	if !ok {
+		return nil
+	}
+	return r.whole(i)
+}
+
+// Lives returns the lives of all specimens in the order they were dealt.
+func (r *Record) Lives() []*Life {
+	all := make([]*Life, len(r.specimens))
+	for i := range all {
+		all[i] = r.whole(i)
+	}
+	return all
+}
+
+// whole is a life with what depends on other lives added to it.
+func (r *Record) whole(i int) *Life {
+	life := *r.alone(i)
+	life.Lapses = slices.Clone(life.Lapses)
+	life.Marks = slices.Clone(life.Marks)
+	r.compare(&life)
+	return &life
+}
+
+// alone is a life as far as its own events tell it.
+func (r *Record) alone(i int) *Life {
+	if r.lives[i] == nil {
+		r.lives[i] = r.fold(i)
+	}
+	return r.lives[i]
+}
+
+// facts collects the events that truly are about specimen i, in the order of
+// its life.
+func (r *Record) facts(i int) []fact {
+	var facts []fact
+	take := func(events []*Event) {
+		for _, e := range events {
+			at := r.Corrected(*e)
+			on := middle(at)
+			if on.IsZero() {
+				on = e.Recorded
+			}
+			if j, ok := r.meaning(e.Code, on); ok && j == i {
+				facts = append(facts, fact{e, at, on})
+			}
+		}
+	}
+	take(r.own[i])
+	for _, s := range r.swaps {
+		if a, ok := r.index(s.Code); ok && a == i {
+			r.takeOther(s.Other, take)
+		} else if b, ok := r.index(s.Other); ok && b == i {
+			r.takeOther(s.Code, take)
+		}
+	}
+	slices.SortFunc(facts, inLifeOrder)
+	return slices.CompactFunc(facts, func(a, b fact) bool { return a.ID == b.ID })
+}
+
+func (r *Record) takeOther(code string, take func([]*Event)) {
+	if j, ok := r.index(code); ok {
+		take(r.own[j])
+		return
+	}
+	take(r.stray[code])
+}
+
+// inLifeOrder orders a life: by corrected time, then device, then that
+// device's own counter. What a notebook wrote down within one minute has none
+// of these to go by, so the order of the stages decides, and last the id: the
+// order of arrival never does.
+func inLifeOrder(a, b fact) int {
+	return cmp.Or(a.on.Compare(b.on), cmp.Compare(a.Device, b.Device), cmp.Compare(a.Count, b.Count),
+		cmp.Compare(rank(a.Event), rank(b.Event)), cmp.Compare(a.ID, b.ID))
+}
+
+// rank is the usual order of what happens to one specimen within a minute.
+func rank(e *Event) int {
+	stages := schedule.Stages()
+	switch e.Kind {
+	case Staged:
+		return 2 * (1 + slices.Index(stages, e.Stage))
+	case Measured, Moved:
+		return 2*len(stages) - 1
+	case Tried:
+		return 2 * len(stages)
+	case FacesRead, Ended:
+		return 2*len(stages) + 1
+	}
+	return 2*len(stages) + 2
+}
+
+// fold lives one life from its facts.
+func (r *Record) fold(i int) *Life {
+	s := r.specimens[i]
+	f := folder{record: r, path: r.study.Path(s), life: &Life{Specimen: s, State: "dry"}}
+	f.life.BondLength, f.life.BondWidth, f.life.Nominal = r.study.bond(s)
+	for _, x := range r.facts(i) {
+		f.take(x)
+	}
+	f.finish()
+	return f.life
+}
+
+// bond gives the bond of s before anybody measured it: as it came, or nominal.
+func (s *Study) bond(of Specimen) (length, width quantity.Length, nominal bool) {
+	length, width, nominal = s.Specimen.BondLength, s.Specimen.BondWidth, true
+	if of.BondLength > 0 {
+		length, nominal = of.BondLength, false
+	}
+	if of.BondWidth > 0 {
+		width, nominal = of.BondWidth, false
+	}
+	return length, width, nominal
+}
+
+// Path lists the stages that a specimen goes through, in order.
+func (s *Study) Path(of Specimen) []schedule.Stage {
+	soaked := false
+	if t := s.treatment(of.Treatment); t != nil {
+		soaked = t.Soaked
+	}
+	var path []schedule.Stage
+	for _, stage := range schedule.Stages() {
+		wet := stage == schedule.Immersion || stage == schedule.LiftOut
+		if wet && !soaked || stage == schedule.ClampRemoval && s.unclamped(of) {
+			continue
+		}
+		path = append(path, stage)
+	}
+	return path
+}
+
+// unclamped reports whether the plan leaves the clamp out for a specimen.
+func (s *Study) unclamped(of Specimen) bool {
+	clamp, ok := s.planned(of, "clamp")
+	return ok && clamp.Planned.Kind == schedule.None
+}
+
+// planned finds an interval by name as it holds for a specimen: the
+// treatment's own, else the adhesive's own, else the study's.
+func (s *Study) planned(of Specimen, name string) (schedule.Interval, bool) {
+	for _, list := range s.layers(of) {
+		for _, iv := range list {
+			if iv.Name == name {
+				return iv, true
+			}
+		}
+	}
+	return schedule.Interval{}, false
+}
+
+// layers lists the sets of intervals that hold for a specimen, the strongest first.
+func (s *Study) layers(of Specimen) [][]schedule.Interval {
+	var layers [][]schedule.Interval
+	if t := s.treatment(of.Treatment); t != nil {
+		layers = append(layers, t.Intervals)
+	}
+	if a := s.adhesive(of.Adhesive); a != nil {
+		layers = append(layers, a.Intervals)
+	}
+	return append(layers, s.Intervals)
+}
+
+// IntervalsOf lists the intervals that a specimen has, in the order of the
+// plan, with the lengths that hold for it. Where the plan has no clamp stage,
+// what would begin at clamp removal begins at glue-up.
+func (s *Study) IntervalsOf(of Specimen) []schedule.Interval {
+	path := s.Path(of)
+	var list []schedule.Interval
+	for _, name := range s.names(of) {
+		iv, _ := s.planned(of, name)
+		if iv.From == schedule.ClampRemoval && !slices.Contains(path, iv.From) {
+			iv.From = schedule.GlueUp
+		}
+		if iv.Planned.Kind != schedule.None && reachable(path, iv.From) && reachable(path, iv.To) {
+			list = append(list, iv)
+		}
+	}
+	if t := s.treatment(of.Treatment); t != nil && t.Age.Kind != schedule.None {
+		from := schedule.ClampRemoval
+		if !slices.Contains(path, from) {
+			from = schedule.GlueUp
+		}
+		list = append(list, schedule.Interval{Name: "age", From: from, To: schedule.Break, Planned: t.Age})
+	}
+	return list
+}
+
+// names lists the names of all intervals that may hold for a specimen.
+func (s *Study) names(of Specimen) []string {
+	var names []string
+	layers := s.layers(of)
+	slices.Reverse(layers) // the study's own order first
+	for _, list := range layers {
+		for _, iv := range list {
+			if !slices.Contains(names, iv.Name) {
+				names = append(names, iv.Name)
+			}
+		}
+	}
+	return names
+}
+
+// reachable reports whether a specimen meets a stage: one on its path, or one
+// that only the plan knows.
+func reachable(path []schedule.Stage, stage schedule.Stage) bool {
+	return slices.Contains(path, stage) || !slices.Contains(schedule.Stages(), stage)
+}

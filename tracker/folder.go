@@ -1,0 +1,177 @@
+package tracker
+
+import (
+	"fmt"
+	"slices"
+	"time"
+
+	"soaktag/schedule"
+	"soaktag/tracker/quantity"
+)
+
+// doubleScan is how close two readings of the same thing must be to be one
+// thing read twice.
+const doubleScan = time.Minute
+
+// writtenLate is how long after the fact a typed entry counts as written up later.
+const writtenLate = time.Hour
+
+// A folder lives one life, fact by fact.
+type folder struct {
+	record *Record
+	path   []schedule.Stage
+	life   *Life
+	over   *TryAt // the try that ended the life
+	last   fact   // the last stage fact taken
+}
+
+func (f *folder) take(x fact) {
+	if f.record.Voided(x.ID) {
+		return
+	}
+	f.note(x)
+	switch x.Kind {
+	case Staged:
+		f.stage(x)
+	case Tried:
+		f.try(x)
+	case Measured:
+		f.measure(x)
+	case FacesRead:
+		if x.Faces != nil && (x.Half == 1 || x.Half == 2) {
+			f.life.Halves[x.Half-1] = x.Faces
+		}
+	case Ended:
+		f.end(x)
+	case Moved:
+		f.life.Specimen.Bath = x.Bath
+	case Issued, Relabelled:
+		f.issue(x)
+	}
+}
+
+// mark hangs a remark on the event of x.
+func (f *folder) mark(x fact, rule string, asks bool, format string, args ...any) {
+	m := Mark{Rule: rule, Text: fmt.Sprintf(format, args...), Asks: asks, Event: x.ID,
+		Code: f.life.Specimen.Code.String(), At: x.on}
+	m.Accepted = f.record.acceptance(m)
+	f.life.Marks = append(f.life.Marks, m)
+}
+
+// acceptance returns the reason with which a mark was accepted.
+func (r *Record) acceptance(m Mark) string {
+	for _, e := range r.byTarget[m.Event] {
+		if e.Kind == Accepted && (e.Rule == m.Rule || e.Rule == "") && !r.Voided(e.ID) {
+			return orElse(e.Reason, "accepted")
+		}
+	}
+	return ""
+}
+
+func orElse(s, other string) string {
+	if s == "" {
+		return other
+	}
+	return s
+}
+
+// note marks what is odd about any entry, whatever it says.
+func (f *folder) note(x fact) {
+	r := f.record
+	if x.DeviceTime {
+		f.clock(x)
+	}
+	if j, _ := r.index(x.Code); r.specimens[j].Code != f.life.Specimen.Code || !r.knows(x.Code) {
+		f.mark(x, "exchanged", false, "the label read was %s's: the labels were exchanged then", x.Code)
+	}
+	if !x.Recorded.IsZero() && x.on.After(x.Recorded.Add(time.Minute)) {
+		f.mark(x, "in the future", true, "%s lies after the moment it was written down", r.clockTime(x.on))
+	}
+	late := x.Recorded.Sub(x.on)
+	if late > writtenLate && (!x.at.Exact() || x.Via == "typed") {
+		f.mark(x, "written up later", false, "written up %s after it happened", schedule.Short(late))
+	}
+}
+
+func (r *Record) knows(code string) bool { _, ok := r.index(code); return ok }
+
+// clock marks a time that a device's own clock gave.
+func (f *folder) clock(x fact) {
+	seen := f.record.nearestClock(*x.Event)
+	if seen == nil {
+		f.mark(x, "clock unknown", true, "the clock of %s was never compared: soaktag log --stage clock --device %s --shown TIME", x.Device, x.Device)
+		return
+	}
+	ahead := seen.Shown.Sub(seen.At.Mid())
+	word := "fast"
+	if ahead < 0 {
+		word = "slow"
+	}
+	f.mark(x, "clock corrected", false, "the clock of %s was %s %s: it showed %s, the time was %s", x.Device,
+		schedule.Short(ahead.Abs()), word, f.record.clockTime(middle(x.Event.At)), f.record.clockTime(x.on))
+}
+
+// clockTime writes an instant for people, in the study's zone.
+func (r *Record) clockTime(t time.Time) string {
+	zone := time.UTC
+	if r.study != nil && r.study.Zone != nil {
+		zone = r.study.Zone
+	}
+	return t.In(zone).Format("Mon 2 Jan 2006 15:04")
+}
+
+// measure takes measured values. Text that does not read as its quantity was
+// refused when it was typed; here it is passed over.
+func (f *folder) measure(x fact) {
+	for _, v := range x.Values {
+		switch v.Name {
+		case "bond_length":
+			f.length(&f.life.BondLength, v.Text)
+		case "bond_width":
+			f.length(&f.life.BondWidth, v.Text)
+		case "mass_before":
+			f.mass(&f.life.MassBefore, v.Text)
+		case "mass_after":
+			f.mass(&f.life.MassAfter, v.Text)
+		case "state":
+			f.life.State = v.Text
+		}
+	}
+}
+
+func (f *folder) length(to *quantity.Length, text string) {
+	if l, err := quantity.ParseLength(text); err == nil {
+		*to, f.life.Nominal = l, false
+	}
+}
+
+func (f *folder) mass(to *quantity.Mass, text string) {
+	if m, err := quantity.ParseMass(text); err == nil {
+		*to = m
+	}
+}
+
+// end takes a specimen out of the count, or back into it.
+func (f *folder) end(x fact) {
+	if x.End == Found {
+		f.life.End, f.life.EndNote = "", ""
+		return
+	}
+	f.life.End, f.life.EndNote = x.End, x.Note
+}
+
+func (f *folder) issue(x fact) {
+	for half := range f.life.Issue {
+		if x.Half == 0 || x.Half == half+1 {
+			f.life.Issue[half] = max(f.life.Issue[half], x.Issue)
+		}
+	}
+	if x.Kind == Relabelled && x.Other == "" {
+		f.mark(x, "relabelled", false, "label issue %d: %s", x.Issue, orElse(x.Reason, "no reason given"))
+	}
+}
+
+// done reports whether a stage has been gone through.
+func (f *folder) done(stage schedule.Stage) bool {
+	return slices.ContainsFunc(f.life.Steps, func(s Step) bool { return s.Stage == stage })
+}

@@ -1,0 +1,260 @@
+package tracker
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"soaktag/labels"
+	"soaktag/schedule"
+)
+
+// A Record is the fold over a study's events. Events may be added in any
+// order and any number of times: the same set always gives the same Record.
+//
+// A life is folded when it is asked for and kept until an event touches it, so
+// that adding one event costs one life, not the whole log. A Record is not
+// safe for concurrent use.
+type Record struct {
+	read      PlanReader
+	begun     *Event
+	study     *Study
+	specimens []Specimen
+	byCode    map[labels.Code]int
+	byName    map[string]int
+	partners  map[string][]int // soaked specimens by adhesive and board
+
+	log      []*Event
+	byID     map[string]*Event
+	byTarget map[string][]*Event // what voids, replaces or accepts an event
+	own      [][]*Event          // by specimen: events whose code, as read, is its own
+	stray    map[string][]*Event // by code as read: events of codes nobody knows
+	clocks   map[string][]*Event // by device
+	swaps    []*Event            // exchanges, and unknown codes explained
+	lives    []*Life             // nil: to be folded again
+}
+
+// NewRecord returns an empty Record. It learns the study from its Begun event.
+func NewRecord(read PlanReader) *Record {
+	return &Record{read: read, byCode: map[labels.Code]int{}, byName: map[string]int{},
+		partners: map[string][]int{}, byID: map[string]*Event{}, byTarget: map[string][]*Event{},
+		stray: map[string][]*Event{}, clocks: map[string][]*Event{}}
+}
+
+// Add takes one event into the record. It reports false, and does nothing,
+// when the event's id is known already. The error is that of a plan that
+// cannot be read; the event is then not taken.
+func (r *Record) Add(e Event) (bool, error) {
+	if _, known := r.byID[e.ID]; known {
+		return false, nil
+	}
+	if e.Kind == Begun && r.begun == nil {
+		if err := r.begin(&e); err != nil {
+			return false, err
+		}
+	}
+	r.log = append(r.log, &e)
+	r.byID[e.ID] = &e
+	if e.Target != "" {
+		r.byTarget[e.Target] = append(r.byTarget[e.Target], &e)
+	}
+	r.file(&e)
+	r.touch(&e)
+	return true, nil
+}
+
+// begin takes the study from its first event and files what came before it.
+func (r *Record) begin(e *Event) error {
+	study, err := r.read(e.Plan)
+	if err != nil {
+		return fmt.Errorf("reading the plan kept in the study: %w", err)
+	}
+	r.begun, r.study, r.specimens = e, &study, e.Dealt
+	r.own, r.lives = make([][]*Event, len(e.Dealt)), make([]*Life, len(e.Dealt))
+	for i, s := range e.Dealt {
+		r.byCode[s.Code.Whole()] = i
+		if s.Name != "" {
+			r.byName[nameKey(s.Name)] = i
+		}
+		if t := study.treatment(s.Treatment); t != nil && t.Soaked {
+			key := partnerKey(s)
+			r.partners[key] = append(r.partners[key], i)
+		}
+	}
+	early := r.stray
+	r.stray = map[string][]*Event{}
+	for _, events := range early {
+		for _, e := range events {
+			r.place(e)
+		}
+	}
+	return nil
+}
+
+func nameKey(name string) string { return strings.ToUpper(strings.TrimSpace(name)) }
+
+func partnerKey(s Specimen) string { return s.Adhesive + "\x00" + s.Board }
+
+// file puts e where the fold looks for it.
+func (r *Record) file(e *Event) {
+	switch {
+	case e.Kind == ClockSeen:
+		r.clocks[e.Device] = append(r.clocks[e.Device], e)
+	case e.Kind == Exchanged, e.Kind == Relabelled && e.Other != "":
+		r.swaps = append(r.swaps, e)
+	}
+	if e.Code != "" && e.Kind != Accepted && e.Kind != Exchanged {
+		r.place(e)
+	}
+}
+
+// place puts e with the specimen whose code it read, or with the strays.
+func (r *Record) place(e *Event) {
+	if i, ok := r.index(e.Code); ok {
+		r.own[i] = append(r.own[i], e)
+		return
+	}
+	r.stray[e.Code] = append(r.stray[e.Code], e)
+}
+
+// touch forgets the lives that e may change: its own, that of the event it
+// voids or replaces, or all of them.
+func (r *Record) touch(e *Event) {
+	for range len(r.byID) { // as long a chain of voids as there can be
+		if r.sways(e) {
+			clear(r.lives)
+			return
+		}
+		r.forget(e.Code)
+		target, ok := r.byID[e.Target]
+		if !ok {
+			return
+		}
+		e = target
+	}
+}
+
+// sways reports whether e changes what other events mean or when they happened.
+func (r *Record) sways(e *Event) bool {
+	switch e.Kind {
+	case Begun, PlanAmended, ClockSeen, Exchanged:
+		return true
+	case Relabelled:
+		return e.Other != ""
+	}
+	return false
+}
+
+// forget drops the folded lives that a code as read may stand for.
+func (r *Record) forget(code string) {
+	i, known := r.index(code)
+	if known {
+		r.lives[i] = nil
+	}
+	for _, s := range r.swaps {
+		a, okA := r.index(s.Code)
+		b, okB := r.index(s.Other)
+		switch {
+		case okA && (s.Other == code || okB && known && i == b):
+			r.lives[a] = nil
+		case okA && okB && known && i == a:
+			r.lives[b] = nil
+		}
+	}
+}
+
+// index finds the specimen that a code as read names, exchanges aside.
+func (r *Record) index(code string) (int, bool) {
+	if c, err := labels.Parse(code); err == nil {
+		if i, ok := r.byCode[c.Whole()]; ok {
+			return i, true
+		}
+	}
+	i, ok := r.byName[nameKey(code)]
+	return i, ok
+}
+
+// Voided reports whether an event does not count: something that counts itself
+// voids it or replaces it.
+func (r *Record) Voided(id string) bool { return r.voided(id, nil) }
+
+// voided guards against a ring of events that void each other, which no
+// client makes but a merged log could hold.
+func (r *Record) voided(id string, above []string) bool {
+	if slices.Contains(above, id) {
+		return false
+	}
+	for _, e := range r.byTarget[id] {
+		if e.Kind != Accepted && !r.voided(e.ID, append(above, id)) {
+			return true
+		}
+	}
+	return false
+}
+
+// Study returns the plan in force; nil before the Begun event was added.
+func (r *Record) Study() *Study { return r.study }
+
+// Specimens lists all specimens in the order in which they were dealt.
+func (r *Record) Specimens() []Specimen { return r.specimens }
+
+// Event returns the event with an id.
+func (r *Record) Event(id string) (Event, bool) {
+	e, ok := r.byID[id]
+	if !ok {
+		return Event{}, false
+	}
+	return *e, true
+}
+
+// Events lists all events in the order of the log.
+func (r *Record) Events() []Event {
+	all := make([]Event, len(r.log))
+	for i, e := range r.log {
+		all[i] = *e
+	}
+	return all
+}
+
+// Corrected returns when e happened: the time given, or, where that is a
+// device's own reading, that reading less what the device's clock was ahead
+// by at the nearest instant at which somebody compared it.
+func (r *Record) Corrected(e Event) schedule.Span {
+	if !e.DeviceTime {
+		return e.At
+	}
+	fact := r.nearestClock(e)
+	if fact == nil {
+		return e.At
+	}
+	ahead := fact.Shown.Sub(fact.At.Mid())
+	at := e.At
+	if !at.From.IsZero() {
+		at.From = at.From.Add(-ahead)
+	}
+	if !at.To.IsZero() {
+		at.To = at.To.Add(-ahead)
+	}
+	return at
+}
+
+func (r *Record) nearestClock(e Event) *Event {
+	var best *Event
+	for _, fact := range r.clocks[e.Device] {
+		if r.Voided(fact.ID) {
+			continue
+		}
+		if best == nil || nearer(fact, best, e) {
+			best = fact
+		}
+	}
+	return best
+}
+
+func nearer(a, b *Event, e Event) bool {
+	da, db := a.Shown.Sub(e.At.Mid()).Abs(), b.Shown.Sub(e.At.Mid()).Abs()
+	if da != db {
+		return da < db
+	}
+	return a.ID < b.ID
+}

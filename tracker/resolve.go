@@ -1,0 +1,139 @@
+package tracker
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"soaktag/labels"
+	"soaktag/schedule"
+)
+
+// An UnknownError says that a text names no specimen of the study.
+type UnknownError struct {
+	Text    string
+	Nearest []string // codes or names that look like it
+}
+
+func (e *UnknownError) Error() string {
+	if len(e.Nearest) == 0 {
+		return fmt.Sprintf("%q names no specimen of this study", e.Text)
+	}
+	return fmt.Sprintf("%q names no specimen of this study; near it: %s", e.Text, strings.Join(e.Nearest, ", "))
+}
+
+// Resolve finds the specimen that a person means by a code (any spelling that
+// labels.Parse takes), by the person's own name for it, or by a bare serial.
+// A name with /1 or /2 behind it means that half. The error is an
+// *UnknownError, or a *labels.CheckError for a code with a wrong check
+// character.
+func (r *Record) Resolve(text string) (Specimen, int, error) {
+	text = strings.TrimSpace(text)
+	if i, ok := r.byName[nameKey(text)]; ok {
+		return r.specimens[i], 0, nil
+	}
+	if name, half, ok := cutHalf(text); ok {
+		if i, ok := r.byName[nameKey(name)]; ok {
+			return r.specimens[i], half, nil
+		}
+	}
+	code, err := labels.Parse(text)
+	if err == nil {
+		if i, ok := r.byCode[code.Whole()]; ok {
+			return r.specimens[i], code.Half, nil
+		}
+	}
+	if serial, half, ok := labels.ParseSerial(text); ok {
+		if i, ok := r.byCode[labels.New(r.study.Prefix, serial)]; ok {
+			return r.specimens[i], half, nil
+		}
+	}
+	return Specimen{}, 0, &UnknownError{Text: text, Nearest: r.nearest(text)}
+}
+
+func cutHalf(text string) (string, int, bool) {
+	for half, suffix := range []string{"/1", "/2"} {
+		if name, ok := strings.CutSuffix(text, suffix); ok {
+			return name, half + 1, true
+		}
+	}
+	return "", 0, false
+}
+
+func (r *Record) nearest(text string) []string {
+	known := make([]labels.Code, len(r.specimens))
+	for i, s := range r.specimens {
+		known[i] = s.Code
+	}
+	var near []string
+	for _, c := range labels.Nearest(text, known, 3) {
+		near = append(near, c.String())
+	}
+	return near
+}
+
+// meaning returns the specimen that a code as read stood for at an instant:
+// its own, unless somebody recorded that two labels were exchanged then, or
+// explained a code that nobody knew.
+func (r *Record) meaning(code string, at time.Time) (int, bool) {
+	i, ok := r.index(code)
+	for _, s := range r.swaps {
+		if r.Voided(s.ID) || !during(s, at) {
+			continue
+		}
+		a, okA := r.index(s.Code)
+		b, okB := r.index(s.Other)
+		switch {
+		case !ok && s.Other == code && okA:
+			return a, true
+		case s.Kind != Exchanged || !ok || !okA || !okB:
+		case i == a:
+			return b, true
+		case i == b:
+			return a, true
+		}
+	}
+	return i, ok
+}
+
+// during reports whether an exchange was in force. It begins at its own
+// instant and ends just before Until.
+func during(swap *Event, at time.Time) bool {
+	if from := middle(swap.At); !from.IsZero() && at.Before(from) {
+		return false
+	}
+	until := middle(swap.Until)
+	return until.IsZero() || at.Before(until)
+}
+
+// middle is the instant by which a span is ordered: its middle, or the end
+// that is known.
+func middle(s schedule.Span) time.Time {
+	switch {
+	case s.From.IsZero():
+		return s.To
+	case s.To.IsZero():
+		return s.From
+	}
+	return s.From.Add(s.To.Sub(s.From) / 2)
+}
+
+// treatment finds a treatment by its key; nil when there is none.
+func (s *Study) treatment(key string) *Treatment {
+	for i := range s.Treatments {
+		if s.Treatments[i].Key == key {
+			return &s.Treatments[i]
+		}
+	}
+	return nil
+}
+
+// adhesive finds an adhesive by its key; nil when there is none.
+func (s *Study) adhesive(key string) *Adhesive {
+	for i := range s.Adhesives {
+		if s.Adhesives[i].Key == key {
+			return &s.Adhesives[i]
+		}
+	}
+	return nil
+}
