@@ -1,6 +1,17 @@
 // Package quantity holds the typed quantities of the trade: SI inside, exact
 // factors, and the writer's own unit kept where a person reads it back.
+//
+// A quantity is written as a number and a unit: "40 mm", "1 3/4 in",
+// "1310 psi", "2.5 US ton". The space between them is optional. Numbers use a
+// full stop for decimals and no thousands separators; inches and feet may be
+// fractions. "²" and "^2" are read as "2". Letter case is forgiven where it
+// cannot change the meaning, so "PSI" is psi but "mPa" is not MPa.
+//
+// Factors are exact by definition of the international inch, the avoirdupois
+// pound and standard gravity, 9.80665 m/s2.
 package quantity
+
+import "math"
 
 type (
 	Length      float64 // metres
@@ -13,8 +24,70 @@ type (
 	Share       float64 // a part of one; 0.8 is "80 %"
 )
 
-// A Reading is what a gauge showed, in the unit it is marked in.
-type Reading struct {
-	Value float64
-	Unit  string // as written, in its canonical spelling: "MPa", "psi", "lbf", "US ton"
+// MM returns l in millimetres.
+func (l Length) MM() float64 { return float64(l) * 1e3 }
+
+// IN returns l in inches.
+func (l Length) IN() float64 { return float64(l) / inch }
+
+// MM2 returns a in square millimetres.
+func (a Area) MM2() float64 { return float64(a) * 1e6 }
+
+// CM2 returns a in square centimetres.
+func (a Area) CM2() float64 { return float64(a) * 1e4 }
+
+// IN2 returns a in square inches.
+func (a Area) IN2() float64 { return float64(a) / (inch * inch) }
+
+// G returns m in grams.
+func (m Mass) G() float64 { return float64(m) * 1e3 }
+
+// KG returns m in kilograms.
+func (m Mass) KG() float64 { return float64(m) }
+
+// MPa returns p in megapascals, which are newtons per square millimetre.
+func (p Pressure) MPa() float64 { return float64(p) / 1e6 }
+
+// PSI returns p in pounds-force per square inch.
+func (p Pressure) PSI() float64 { return float64(p) / psi }
+
+// N returns f in newtons.
+func (f Force) N() float64 { return float64(f) }
+
+// KN returns f in kilonewtons.
+func (f Force) KN() float64 { return float64(f) / 1e3 }
+
+// LBF returns f in pounds-force.
+func (f Force) LBF() float64 { return float64(f) / lbf }
+
+// C returns t in degrees Celsius.
+func (t Temperature) C() float64 { return float64(t) }
+
+// F returns t in degrees Fahrenheit.
+func (t Temperature) F() float64 { return float64(t)*1.8 + 32 }
+
+// GM2 returns s in grams per square metre.
+func (s Spread) GM2() float64 { return float64(s) * 1e3 }
+
+// Percent returns s in percent.
+func (s Share) Percent() float64 { return float64(s) * 100 }
+
+// Rectangle returns the area of a rectangle, length x width.
+func Rectangle(length, width Length) Area { return Area(float64(length) * float64(width)) }
+
+// Circle returns the area of a ram from its bore, pi d^2 / 4. Use the bore of
+// the cylinder, not the diameter of the rod, for a ram that pushes.
+func Circle(bore Length) Area { return Area(math.Pi / 4 * float64(bore) * float64(bore)) }
+
+// Stress returns the mean shear stress on a bond,
+//
+//	stress = force / area.
+//
+// An area that is not positive gives NaN, never a number that could be
+// mistaken for a strength.
+func Stress(f Force, a Area) Pressure {
+	if !(a > 0) {
+		return Pressure(math.NaN())
+	}
+	return Pressure(float64(f) / float64(a))
 }
