@@ -25,8 +25,9 @@ type session struct {
 	stdin          io.Reader // buffered: bufio.NewReader(s.stdin) loses nothing
 	stdout, stderr io.Writer
 	now            func() time.Time
-	terminal       bool // somebody can be asked
-	attention      bool // ends with status 3 unless there is an error
+	terminal       bool   // somebody can be asked
+	attention      bool   // ends with status 3 unless there is an error
+	file           string // the study that open opened
 }
 
 // A refusal is an error that ends with status 2: wrong usage, or an input that
@@ -92,6 +93,7 @@ func (s *session) open(c *cli.Context) (*store.DB, *tracker.Record, error) {
 	if err != nil {
 		return nil, nil, errors.Join(err, db.Close())
 	}
+	s.file = path
 	return db, rec, nil
 }
 
