@@ -81,8 +81,11 @@ func (f *folder) note(x fact) {
 	if x.DeviceTime {
 		f.clock(x)
 	}
-	if j, _ := r.index(x.Code); r.specimens[j].Code != f.life.Specimen.Code || !r.knows(x.Code) {
-		f.mark(x, "exchanged", false, "the label read was %s's: the labels were exchanged then", x.Code)
+	switch j, known := r.index(x.Code); {
+	case !known:
+		f.mark(x, "code explained", false, "read as %s, which was later found to mean this specimen", x.Code)
+	case r.specimens[j].Code != f.life.Specimen.Code:
+		f.mark(x, "exchanged", false, "read from the label of %s: the two labels were exchanged then", x.Code)
 	}
 	if !x.Recorded.IsZero() && x.on.After(x.Recorded.Add(time.Minute)) {
 		f.mark(x, "in the future", true, "%s lies after the moment it was written down", r.clockTime(x.on))
@@ -92,8 +95,6 @@ func (f *folder) note(x fact) {
 		f.mark(x, "written up later", false, "written up %s after it happened", schedule.Short(late))
 	}
 }
-
-func (r *Record) knows(code string) bool { _, ok := r.index(code); return ok }
 
 // clock marks a time that a device's own clock gave.
 func (f *folder) clock(x fact) {

@@ -1,0 +1,139 @@
+package tracker
+
+import (
+	"cmp"
+	"slices"
+	"time"
+
+	"soaktag/labels"
+	"soaktag/schedule"
+)
+
+// Judge says what the record makes of a new event without keeping it: the
+// marks it would bring and what would come next.
+func (r *Record) Judge(e Event) Verdict {
+	added, err := r.Add(e)
+	v := r.Verdict(e)
+	if added && err == nil {
+		r.drop(&e)
+	}
+	return v
+}
+
+// Verdict says what the record makes of an event that it holds.
+func (r *Record) Verdict(e Event) Verdict {
+	v := Verdict{Event: e}
+	if e.Code == "" || r.study == nil {
+		return v
+	}
+	at := r.Corrected(e)
+	i, ok := r.meaning(e.Code, middle(at))
+	if !ok {
+		v.Marks = r.strayMarks(e)
+		return v
+	}
+	life := r.whole(i)
+	v.Specimen, v.Next = &life.Specimen, r.dueOf(life, e.Recorded)
+	for _, m := range life.Marks {
+		if m.Event == e.ID {
+			v.Marks = append(v.Marks, m)
+		}
+	}
+	return v
+}
+
+// drop takes back the event that was added last.
+func (r *Record) drop(e *Event) {
+	r.touch(r.byID[e.ID])
+	r.log = r.log[:len(r.log)-1]
+	delete(r.byID, e.ID)
+	without := func(list []*Event) []*Event {
+		return slices.DeleteFunc(list, func(x *Event) bool { return x.ID == e.ID })
+	}
+	if e.Target != "" {
+		r.byTarget[e.Target] = without(r.byTarget[e.Target])
+	}
+	r.swaps = without(r.swaps)
+	if e.Kind == ClockSeen {
+		r.clocks[e.Device] = without(r.clocks[e.Device])
+	}
+	if i, ok := r.index(e.Code); ok {
+		r.own[i] = without(r.own[i])
+	} else if e.Code != "" {
+		r.stray[e.Code] = without(r.stray[e.Code])
+	}
+}
+
+// Marks lists every mark of the study, oldest first, those of codes that
+// nobody knows among them.
+func (r *Record) Marks() []Mark {
+	var all []Mark
+	for i := range r.specimens {
+		all = append(all, r.whole(i).Marks...)
+	}
+	for _, events := range r.stray {
+		for _, e := range events {
+			all = append(all, r.strayMarks(*e)...)
+		}
+	}
+	slices.SortStableFunc(all, func(a, b Mark) int {
+		return cmp.Or(a.At.Compare(b.At), cmp.Compare(a.Code, b.Code), cmp.Compare(a.Event, b.Event))
+	})
+	return all
+}
+
+// strayMarks asks about an event whose code names no specimen.
+func (r *Record) strayMarks(e Event) []Mark {
+	at := middle(r.Corrected(e))
+	if _, known := r.meaning(e.Code, at); known || r.Voided(e.ID) {
+		return nil
+	}
+	m := Mark{Rule: "unknown code", Asks: true, Event: e.ID, Code: e.Code, At: at,
+		Text: e.Code + " was never dealt in this study; it is kept. If it meant another: soaktag amend relabel CODE --was " + e.Code + " --reason REASON"}
+	m.Accepted = r.acceptance(m)
+	return []Mark{m}
+}
+
+// An Entry is one line of a specimen's history.
+type Entry struct {
+	Event
+	Voided bool
+	Span   schedule.Span // corrected
+}
+
+// History lists all events of a specimen in the order of its life, those that
+// do not count among them; nil when no such specimen was dealt.
+func (r *Record) History(c labels.Code) []Entry {
+	i, ok := r.byCode[c.Whole()]
+	if !ok {
+		return nil
+	}
+	var entries []Entry
+	for _, x := range r.facts(i) {
+		entries = append(entries, Entry{*x.Event, r.Voided(x.ID), x.at})
+	}
+	return entries
+}
+
+// AsOf returns the record as it stood at an instant: without what happened
+// later. What corrects the record (voids, exchanges, clocks) is kept whenever
+// it was written.
+func (r *Record) AsOf(t time.Time) *Record {
+	past := NewRecord(r.read)
+	for _, e := range r.log {
+		if r.timeless(e) || !middle(r.Corrected(*e)).After(t) {
+			past.Add(*e) // the plan was read before: no error can come
+		}
+	}
+	return past
+}
+
+// timeless reports whether an event says how the record is to be read rather
+// than what happened.
+func (r *Record) timeless(e *Event) bool {
+	switch e.Kind {
+	case Begun, PlanAmended, Voided, Exchanged, ClockSeen:
+		return true
+	}
+	return e.Target != "" && e.Kind != Accepted
+}

@@ -1,0 +1,263 @@
+package tracker
+
+import (
+	"slices"
+	"time"
+
+	"soaktag/schedule"
+)
+
+// stage gives a stage fact to the next open step of the life.
+func (f *folder) stage(x fact) {
+	switch {
+	case x.Stage == "":
+		f.mark(x, "no stage", true, "read without a stage card in force; say which stage: soaktag amend correct %s stage=STAGE", x.ID)
+		return
+	case f.double(x):
+		f.mark(x, "double scan", false, "read twice within a minute; the second is set aside")
+		return
+	case f.over != nil && x.on.After(f.over.At.To):
+		f.mark(x, "after the break", true, "%s after the specimen was broken", x.Stage)
+		return
+	case f.life.End == Lost:
+		f.mark(x, "was lost", true, "%s of a specimen recorded as lost; if it was found: soaktag log %s --stage found", x.Stage, x.Code)
+	}
+	f.last = x
+	f.step(x)
+}
+
+// double reports whether x reads the same stage again within a minute.
+func (f *folder) double(x fact) bool {
+	return f.last.Event != nil && f.last.Stage == x.Stage && x.on.Sub(f.last.on) <= doubleScan && x.at.Exact()
+}
+
+// step adds a step unless its stage is not on the path or was gone through.
+func (f *folder) step(x fact) {
+	standard := slices.Contains(schedule.Stages(), x.Stage)
+	switch {
+	case standard && !slices.Contains(f.path, x.Stage):
+		f.mark(x, "wrong stage", true, "the plan has no %s for this specimen (%s)", x.Stage, f.life.Specimen.Treatment)
+		return
+	case x.Stage == schedule.Break:
+		f.mark(x, "no reading", true, "break without a reading; add it: soaktag break %s --reading READING", x.Code)
+		return
+	case x.Stage == schedule.Immersion:
+		f.immerse(x)
+		return
+	case x.Stage == schedule.LiftOut:
+		f.lift(x)
+		return
+	case standard && f.done(x.Stage):
+		f.mark(x, "repeated", true, "%s was recorded before; the first one counts", x.Stage)
+		return
+	}
+	f.missed(x, x.Stage)
+	f.add(x)
+}
+
+func (f *folder) add(x fact) {
+	f.life.Steps = append(f.life.Steps, Step{x.Stage, x.at, x.ID})
+}
+
+// missed marks a stage that the plan times and that was never recorded before x.
+func (f *folder) missed(x fact, stage schedule.Stage) {
+	for _, before := range f.path[:max(0, slices.Index(f.path, stage))] {
+		timed := before != schedule.Cut && before != schedule.Planing
+		if timed && !f.done(before) {
+			f.mark(x, "out of order", true, "%s before %s: write it up with soaktag log %s --stage %q --at TIME",
+				stage, before, f.life.Specimen.Code, before)
+		}
+	}
+	if f.later(stage) {
+		f.mark(x, "out of order", true, "%s after a later stage", stage)
+	}
+}
+
+// later reports whether a stage behind the given one was gone through already.
+func (f *folder) later(stage schedule.Stage) bool {
+	at := slices.Index(f.path, stage)
+	return at >= 0 && slices.ContainsFunc(f.path[at+1:], f.done)
+}
+
+// immerse begins a spell under water.
+func (f *folder) immerse(x fact) {
+	n := len(f.life.Spells)
+	switch {
+	case n > 0 && f.life.Spells[n-1].Out.IsZero():
+		f.mark(x, "repeated", true, "immersion was recorded before and no lift-out since; the first one counts")
+		return
+	case n > 0:
+		rigFailed := len(f.life.Tries) > 0
+		f.mark(x, "put back", !rigFailed, "put back into the bath: spell %d under water", n+1)
+	default:
+		f.missed(x, x.Stage)
+	}
+	f.life.Spells = append(f.life.Spells, Spell{In: x.at})
+	f.life.State = "wet"
+	f.add(x)
+}
+
+// lift ends a spell under water.
+func (f *folder) lift(x fact) {
+	n := len(f.life.Spells)
+	switch {
+	case n == 0:
+		f.missed(x, x.Stage)
+	case !f.life.Spells[n-1].Out.IsZero():
+		f.mark(x, "repeated", true, "lift-out was recorded before and no immersion since; the first one counts")
+		return
+	default:
+		f.life.Spells[n-1].Out = x.at
+	}
+	if t := f.record.study.treatment(f.life.Specimen.Treatment); t != nil && t.State != "" {
+		f.life.State = t.State
+	}
+	f.add(x)
+}
+
+// try takes one attempt at a break.
+func (f *folder) try(x fact) {
+	if x.Try == nil {
+		return
+	}
+	t := TryAt{Try: *x.Try, At: x.at, Event: x.ID}
+	if f.sameTry(t) {
+		f.mark(x, "double scan", false, "the same try recorded twice within a minute; the second is set aside")
+		return
+	}
+	if f.over != nil {
+		f.mark(x, "after the break", true, "another try after the specimen was broken")
+		return
+	}
+	f.early(x, t)
+	f.life.Tries = append(f.life.Tries, t)
+	if t.State != "" {
+		f.life.State = t.State
+	}
+	if t.How == Separated || t.How == FellApart {
+		f.over = &t
+	}
+}
+
+// sameTry reports whether t repeats the try before it, to the letter and within a minute.
+func (f *folder) sameTry(t TryAt) bool {
+	n := len(f.life.Tries)
+	if n == 0 {
+		return false
+	}
+	b := f.life.Tries[n-1]
+	near := middle(t.At).Sub(middle(b.At)) <= doubleScan
+	return near && t.Rig == b.Rig && t.Reading == b.Reading && t.How == b.How
+}
+
+// early marks a try before its time and a bond that was loaded before.
+func (f *folder) early(x fact, t TryAt) {
+	if t.How != FellApart {
+		f.missed(x, schedule.Break)
+	}
+	if n := len(f.life.Spells); t.How != FellApart && n > 0 && f.life.Spells[n-1].Out.IsZero() && f.done(schedule.LiftOut) {
+		f.mark(x, "out of order", true, "break while it still lies in the bath: write up the lift-out with soaktag log %s --stage lift-out --at TIME", f.life.Specimen.Code)
+	}
+	if n := len(f.life.Tries); n > 0 {
+		b := f.life.Tries[n-1]
+		f.mark(x, "loaded before", false, "loaded before, to %s on %s (%s)", orElse(b.Reading, "no reading"), orElse(b.Rig, "a rig not named"), b.How)
+	}
+}
+
+// finish works out the next stage and how every planned interval went.
+func (f *folder) finish() {
+	f.life.Next = f.next()
+	for _, iv := range f.record.study.IntervalsOf(f.life.Specimen) {
+		l := f.lapse(iv)
+		f.life.Lapses = append(f.life.Lapses, l)
+		if l.Done && iv.Planned.Kind != schedule.AsPartner {
+			f.record.remarkLapse(f.life, l, iv.Planned.Length)
+		}
+	}
+	slices.SortStableFunc(f.life.Marks, func(a, b Mark) int { return a.At.Compare(b.At) })
+}
+
+// next is the first open stage behind the last one gone through; a specimen
+// put back into the bath waits for its lift-out again.
+func (f *folder) next() schedule.Stage {
+	if f.over != nil || f.life.End != "" {
+		return ""
+	}
+	if n := len(f.life.Spells); n > 0 && f.life.Spells[n-1].Out.IsZero() {
+		return schedule.LiftOut
+	}
+	for i := len(f.path) - 1; i >= 0; i-- {
+		if f.done(f.path[i]) && i+1 < len(f.path) {
+			return f.path[i+1]
+		}
+	}
+	return f.path[0]
+}
+
+// lapse is how one interval of this life went.
+func (f *folder) lapse(iv schedule.Interval) Lapse {
+	l := Lapse{Interval: iv}
+	if iv.Name == "soak" {
+		return f.soak(l)
+	}
+	l.From, _, l.Begun = f.reached(iv.From, iv.To == schedule.Break)
+	l.To, l.Closed, l.Done = f.reached(iv.To, false)
+	l.Done = l.Done && l.Begun && !middle(l.To).Before(middle(l.From))
+	if l.Done {
+		l.judge(schedule.Length(l.From, l.To))
+	}
+	return l
+}
+
+// judge compares a length with the plan. A partner's age is compared later.
+func (l *Lapse) judge(lo, hi time.Duration) {
+	l.Lo, l.Hi = lo, hi
+	if l.Interval.Planned.Kind != schedule.AsPartner {
+		_, _, l.Verdict = l.Interval.Planned.Judge(l.From, l.To)
+	}
+}
+
+// soak is the sum of all spells under water.
+func (f *folder) soak(l Lapse) Lapse {
+	spells := f.life.Spells
+	if len(spells) == 0 {
+		return l
+	}
+	l.Begun, l.From, l.To = true, spells[0].In, spells[len(spells)-1].Out
+	l.Done = !l.To.IsZero()
+	var lo, hi time.Duration
+	for _, s := range spells {
+		if !s.Out.IsZero() {
+			a, b := schedule.Length(s.In, s.Out)
+			lo, hi = lo+a, hi+b
+		}
+	}
+	l.Lo, l.Hi = lo, hi
+	if l.Done {
+		_, l.Closed, _ = f.reached(schedule.LiftOut, true)
+		start := schedule.Span{From: middle(l.To).Add(-hi), To: middle(l.To).Add(-lo)}
+		_, _, l.Verdict = l.Interval.Planned.Judge(start, schedule.At(middle(l.To)))
+	}
+	return l
+}
+
+// reached finds when a stage was gone through: the first time, or the last.
+// The break is the try that ended the life, or the last try so far.
+func (f *folder) reached(stage schedule.Stage, last bool) (schedule.Span, string, bool) {
+	if n := len(f.life.Tries); stage == schedule.Break {
+		if n == 0 {
+			return schedule.Span{}, "", false
+		}
+		return f.life.Tries[n-1].At, f.life.Tries[n-1].Event, true
+	}
+	var found *Step
+	for i, s := range f.life.Steps {
+		if s.Stage == stage && (found == nil || last) {
+			found = &f.life.Steps[i]
+		}
+	}
+	if found == nil {
+		return schedule.Span{}, "", false
+	}
+	return found.At, found.Event, true
+}
