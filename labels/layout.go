@@ -1,0 +1,44 @@
+package labels
+
+import "strings"
+
+// A scanner types as a keyboard does. Where it was set up for another layout
+// than the computer's, some keys come out as others; so does a hand on a
+// French keyboard that forgets to hold Shift for the digits.
+
+// unshifted maps the top row of a French keyboard without Shift, in capitals,
+// to the digits on the same keys.
+var unshifted = map[rune]rune{
+	'&': '1', 'É': '2', '"': '3', '\'': '4', '(': '5',
+	'-': '6', 'È': '7', '_': '8', 'Ç': '9', 'À': '0',
+}
+
+// distinct are the characters of that row that are not separators too: only
+// they show that the row was typed.
+const distinct = "&É\"(ÈÇÀ"
+
+// french reports whether the text shows the unshifted top row.
+func french(text string) bool { return strings.ContainsAny(text, distinct) }
+
+// digits replaces the unshifted top row by its digits. A hyphen is both the
+// key of 6 and a separator: the caller says which.
+func digits(text string, hyphenIsSix bool) string {
+	return strings.Map(func(r rune) rune {
+		if d, ok := unshifted[r]; ok && (r != '-' || hyphenIsSix) {
+			return d
+		}
+		return r
+	}, text)
+}
+
+// qwertz undoes a scanner of US layout on a German keyboard, or the reverse.
+func qwertz(text string) string {
+	return swap(text, strings.NewReplacer("Y", "Z", "Z", "Y"))
+}
+
+// azerty undoes a scanner of US layout on a French keyboard, as far as letters go.
+func azerty(text string) string {
+	return swap(text, strings.NewReplacer("A", "Q", "Q", "A", "W", "Z", "Z", "W", ",", "M", "?", "M"))
+}
+
+func swap(text string, keys *strings.Replacer) string { return keys.Replace(text) }

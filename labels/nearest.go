@@ -1,0 +1,90 @@
+package labels
+
+import (
+	"slices"
+	"strings"
+)
+
+// Costs of a difference between what was read and what is known: an ordinary
+// slip is 2; characters that look alike on a wet label are 1.
+const (
+	slip     = 2
+	alike    = 1
+	farthest = 3 * slip
+)
+
+// lookAlikes are pairs that are taken for each other by eye.
+const lookAlikes = "0O 0D 0Q 1I 1L 1J 1T 2Z 4A 5S 6G 8B 3B 7T 9G VY UV MN PR CG EF IL OQ KX"
+
+// Nearest returns at most max of the known codes that the text may have been
+// meant for, the nearest first and otherwise in the order of known. It counts
+// inserted, missing, changed and exchanged characters, those that look alike
+// for less, and leaves out what differs by more than three slips. Use it to
+// say what a code with a wrong check character may be; never to decide.
+func Nearest(text string, known []Code, max int) []Code {
+	want := letters(text)
+	if want == "" || max <= 0 {
+		return nil
+	}
+	type match struct {
+		code Code
+		cost int
+	}
+	var near []match
+	for _, c := range known {
+		if cost := farness(want, c); cost <= farthest {
+			near = append(near, match{c, cost})
+		}
+	}
+	slices.SortStableFunc(near, func(a, b match) int { return a.cost - b.cost })
+	out := make([]Code, min(max, len(near)))
+	for i := range out {
+		out[i] = near[i].code
+	}
+	return out
+}
+
+// letters keeps the capitals and digits of the text.
+func letters(text string) string {
+	return strings.Map(func(r rune) rune {
+		if r < 128 && strings.IndexByte(alphabet, byte(r)) >= 0 {
+			return r
+		}
+		return -1
+	}, tidy(text))
+}
+
+// farness compares with the whole code and with both halves.
+func farness(text string, c Code) int {
+	whole := c.Whole().Packed()
+	return min(distance(text, whole), distance(text, whole+"1"), distance(text, whole+"2"))
+}
+
+// distance is the optimal string alignment distance with the costs above.
+func distance(a, b string) int {
+	before, last, row := make([]int, len(b)+1), make([]int, len(b)+1), make([]int, len(b)+1)
+	for j := range last {
+		last[j] = j * slip
+	}
+	for i := 1; i <= len(a); i++ {
+		row[0] = i * slip
+		for j := 1; j <= len(b); j++ {
+			row[j] = min(last[j]+slip, row[j-1]+slip, last[j-1]+change(a[i-1], b[j-1]))
+			if i > 1 && j > 1 && a[i-1] == b[j-2] && a[i-2] == b[j-1] {
+				row[j] = min(row[j], before[j-2]+slip)
+			}
+		}
+		before, last, row = last, row, before
+	}
+	return last[len(b)]
+}
+
+func change(a, b byte) int {
+	switch {
+	case a == b:
+		return 0
+	case strings.Contains(lookAlikes, string([]byte{a, b})), strings.Contains(lookAlikes, string([]byte{b, a})):
+		return alike
+	}
+	return slip
+}
