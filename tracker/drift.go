@@ -105,7 +105,7 @@ func (r *Record) specimenDrift(life *Life, l Lapse, now time.Time) SpecimenDrift
 			d.Verdict = schedule.CannotTell
 		}
 	}
-	d.Drift = d.Lo + (d.Hi-d.Lo)/2 - target
+	d.Drift = midLength(d.Lo, d.Hi) - target
 	return d
 }
 
@@ -114,9 +114,12 @@ func (d *IntervalDrift) summarise(s *Study) {
 	var groups []schedule.Group
 	for _, a := range s.Adhesives {
 		for _, t := range s.Treatments {
-			if g, ok := d.group(a.Key, t.Key); ok {
-				groups = append(groups, schedule.Group{Key: a.Key + "\x00" + t.Key, Lengths: g})
-				d.Groups = append(d.Groups, d.groupDrift(a.Key, t.Key, g))
+			if g, lengths := d.group(a.Key, t.Key); len(g.Lengths) > 0 {
+				groups = append(groups, g)
+				own := GroupDrift{Adhesive: a.Key, Treatment: t.Key, N: len(lengths)}
+				own.Drift, _ = median(g.Lengths)
+				own.Length, _ = median(lengths)
+				d.Groups = append(d.Groups, own)
 			}
 		}
 	}
@@ -132,26 +135,15 @@ func (d *IntervalDrift) summarise(s *Study) {
 	}
 }
 
-// group collects the drifts of the ended intervals of one adhesive and treatment.
-func (d *IntervalDrift) group(adhesive, treatment string) ([]time.Duration, bool) {
-	var drifts []time.Duration
+// group collects the drifts, and the lengths, of the ended intervals of one
+// adhesive and treatment.
+func (d *IntervalDrift) group(adhesive, treatment string) (g schedule.Group, lengths []time.Duration) {
 	for _, s := range d.Specimens {
 		if s.Of.Adhesive == adhesive && s.Of.Treatment == treatment && s.Done && s.Known {
-			drifts = append(drifts, s.Drift)
+			g.Lengths = append(g.Lengths, s.Drift)
+			g.Slack = append(g.Slack, s.Hi/2-s.Lo/2)
+			lengths = append(lengths, midLength(s.Lo, s.Hi))
 		}
 	}
-	return drifts, len(drifts) > 0
-}
-
-func (d *IntervalDrift) groupDrift(adhesive, treatment string, drifts []time.Duration) GroupDrift {
-	g := GroupDrift{Adhesive: adhesive, Treatment: treatment, N: len(drifts)}
-	g.Drift, _ = median(drifts)
-	var lengths []time.Duration
-	for _, s := range d.Specimens {
-		if s.Of.Adhesive == adhesive && s.Of.Treatment == treatment && s.Done && s.Known {
-			lengths = append(lengths, s.Lo+(s.Hi-s.Lo)/2)
-		}
-	}
-	g.Length, _ = median(lengths)
-	return g
+	return g, lengths
 }

@@ -54,7 +54,7 @@ func (l *Life) triedSince() bool {
 	if len(l.Tries) == 0 || len(l.Steps) == 0 {
 		return len(l.Tries) > 0
 	}
-	return !middle(l.Tries[len(l.Tries)-1].At).Before(middle(l.Steps[len(l.Steps)-1].At))
+	return !l.Tries[len(l.Tries)-1].At.Mid().Before(l.Steps[len(l.Steps)-1].At.Mid())
 }
 
 func (r *Record) dueAt(life *Life, l Lapse, now time.Time) *Due {

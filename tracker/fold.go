@@ -60,7 +60,7 @@ func (r *Record) facts(i int) []fact {
 	take := func(events []*Event) {
 		for _, e := range events {
 			at := r.Corrected(*e)
-			on := middle(at)
+			on := at.Mid()
 			if on.IsZero() {
 				on = e.Recorded
 			}

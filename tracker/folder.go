@@ -109,7 +109,7 @@ func (f *folder) clock(x fact) {
 		word = "slow"
 	}
 	f.mark(x, "clock corrected", false, "the clock of %s was %s %s: it showed %s, the time was %s", x.Device,
-		schedule.Short(ahead.Abs()), word, f.record.clockTime(middle(x.Event.At)), f.record.clockTime(x.on))
+		schedule.Short(ahead.Abs()), word, f.record.clockTime(x.Event.At.Mid()), f.record.clockTime(x.on))
 }
 
 // clockTime writes an instant for people, in the study's zone.

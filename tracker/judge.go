@@ -27,7 +27,7 @@ func (r *Record) Verdict(e Event) Verdict {
 		return v
 	}
 	at := r.Corrected(e)
-	i, ok := r.meaning(e.Code, middle(at))
+	i, ok := r.meaning(e.Code, at.Mid())
 	if !ok {
 		v.Marks = r.strayMarks(e)
 		return v
@@ -84,7 +84,7 @@ func (r *Record) Marks() []Mark {
 
 // strayMarks asks about an event whose code names no specimen.
 func (r *Record) strayMarks(e Event) []Mark {
-	at := middle(r.Corrected(e))
+	at := r.Corrected(e).Mid()
 	if _, known := r.meaning(e.Code, at); known || r.Voided(e.ID) {
 		return nil
 	}
@@ -121,7 +121,7 @@ func (r *Record) History(c labels.Code) []Entry {
 func (r *Record) AsOf(t time.Time) *Record {
 	past := NewRecord(r.read)
 	for _, e := range r.log {
-		if r.timeless(e) || !middle(r.Corrected(*e)).After(t) {
+		if r.timeless(e) || !r.Corrected(*e).Mid().After(t) {
 			past.Add(*e) // the plan was read before: no error can come
 		}
 	}

@@ -21,72 +21,56 @@ func (r *Record) compare(life *Life) {
 			continue
 		}
 		if target, ok := r.partnerAge(life); ok {
-			l.Verdict = apart(l.Lo-target, l.Hi-target, l.Interval.Planned)
-			r.remarkLapse(life, *l, target)
+			planned := l.Interval.Planned.AsLongAs(target)
+			_, _, l.Verdict = planned.Judge(l.From, l.To)
+			r.remarkLapse(life, *l, planned)
 		}
 	}
 }
 
-// apart judges a departure, known to lie between lo and hi, by the tolerances of p.
-func apart(lo, hi time.Duration, p schedule.Planned) schedule.Verdict {
-	switch {
-	case hi < -p.Early:
-		return schedule.Early
-	case lo > p.Late:
-		return schedule.Late
-	case lo < -p.Early || hi > p.Late:
-		return schedule.CannotTell
-	}
-	return schedule.Within
-}
-
 // remark hangs a mark that asks on the event that closed a lapse.
 func (r *Record) remark(life *Life, l Lapse, rule, text string) {
-	m := Mark{Rule: rule, Text: text, Asks: true, Event: l.Closed, Code: life.Specimen.Code.String(), At: middle(l.To)}
+	m := Mark{Rule: rule, Text: text, Asks: true, Event: l.Closed, Code: life.Specimen.Code.String(), At: l.To.Mid()}
 	m.Accepted = r.acceptance(m)
 	life.Marks = append(life.Marks, m)
 }
 
-// remarkLapse says how a closed interval left its tolerance; target is the
-// length that was wanted.
-func (r *Record) remarkLapse(life *Life, l Lapse, target time.Duration) {
-	p, length := l.Interval.Planned, l.Lo+(l.Hi-l.Lo)/2
+// remarkLapse says how a closed interval left the length planned for it.
+func (r *Record) remarkLapse(life *Life, l Lapse, planned schedule.Planned) {
 	rule := l.Interval.Name + " " + l.Verdict.String()
+	say := func(form string, args ...any) {
+		r.remark(life, l, rule, fmt.Sprintf("%s %s, plan %s: %s", l.Interval.Name, l.length(), planned, fmt.Sprintf(form, args...)))
+	}
 	switch l.Verdict {
 	case schedule.Early:
-		r.remark(life, l, rule, fmt.Sprintf("%s %s, plan %s: %s short of the limit", l.Interval.Name, schedule.Short(length),
-			wanted(p, target), schedule.Short(shortfall(p, target, length))))
+		say("%s short of the limit", schedule.Short(planned.Length-planned.Early-l.Hi))
 	case schedule.Late:
-		r.remark(life, l, rule, fmt.Sprintf("%s %s, plan %s: over the limit by %s", l.Interval.Name, schedule.Short(length),
-			wanted(p, target), schedule.Short(-shortfall(p, target, length))))
+		say("over the limit by %s", schedule.Short(l.Lo-planned.Length-planned.Late))
 	case schedule.CannotTell:
-		r.remark(life, l, rule, fmt.Sprintf("%s between %s and %s, plan %s: cannot tell", l.Interval.Name, schedule.Short(l.Lo),
-			schedule.Short(l.Hi), wanted(p, target)))
+		say("cannot tell")
 	}
 }
 
-// shortfall is how far a length stays below the lower limit, or, negative,
-// beyond the upper one.
-func shortfall(p schedule.Planned, target, length time.Duration) time.Duration {
-	if length < target {
-		return target - p.Early - length
+// length writes how long an interval lasted, as far as that is known.
+func (l Lapse) length() string {
+	switch {
+	case l.Hi == schedule.Unbounded:
+		return "at least " + schedule.Short(max(0, l.Lo))
+	case l.Lo != l.Hi:
+		return "between " + schedule.Short(l.Lo) + " and " + schedule.Short(l.Hi)
 	}
-	return target + p.Late - length
+	return schedule.Short(l.Lo)
 }
 
-// wanted writes a planned length for people.
-func wanted(p schedule.Planned, target time.Duration) string {
-	switch p.Kind {
-	case schedule.AtLeast:
-		return "at least " + schedule.Short(p.Length)
-	case schedule.AtMost:
-		return "at most " + schedule.Short(p.Length)
+// Mid is the length, or the middle of the range that it is known to lie in;
+// of a range without an upper end its lower one.
+func (l Lapse) Mid() time.Duration { return midLength(l.Lo, l.Hi) }
+
+func midLength(lo, hi time.Duration) time.Duration {
+	if hi == schedule.Unbounded {
+		return lo
 	}
-	early, late := schedule.Short(p.Early), schedule.Short(p.Late)
-	if p.Early == p.Late {
-		return schedule.Short(target) + " +/- " + late
-	}
-	return schedule.Short(target) + " + " + late + " - " + early
+	return lo + (hi-lo)/2
 }
 
 // partnersOf lists the lives of the soaked partners: those of the same
@@ -123,11 +107,11 @@ func (r *Record) partnerAge(life *Life) (time.Duration, bool) {
 func (l *Life) age() (from, to time.Time, done bool) {
 	for _, s := range l.Steps {
 		if s.Stage == schedule.ClampRemoval || s.Stage == schedule.GlueUp && from.IsZero() {
-			from = middle(s.At)
+			from = s.At.Mid()
 		}
 	}
 	if n := len(l.Tries); n > 0 && (l.Next == "" || l.triedSince()) {
-		to = middle(l.Tries[n-1].At)
+		to = l.Tries[n-1].At.Mid()
 	}
 	return from, to, !from.IsZero() && !to.IsZero()
 }
@@ -150,7 +134,7 @@ func (r *Record) forecast(life *Life, now time.Time) (time.Time, bool) {
 	if len(life.Steps) == 0 {
 		return time.Time{}, false
 	}
-	at := middle(life.Steps[len(life.Steps)-1].At)
+	at := life.Steps[len(life.Steps)-1].At.Mid()
 	path := r.study.Path(life.Specimen)
 	for _, stage := range path[max(0, slices.Index(path, life.Next)):] {
 		at = later(at.Add(life.wait(stage)), now)

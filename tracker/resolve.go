@@ -6,7 +6,6 @@ import (
 	"time"
 
 	"soaktag/labels"
-	"soaktag/schedule"
 )
 
 // An UnknownError says that a text names no specimen of the study.
@@ -99,23 +98,11 @@ func (r *Record) meaning(code string, at time.Time) (int, bool) {
 // during reports whether an exchange was in force. It begins at its own
 // instant and ends just before Until.
 func during(swap *Event, at time.Time) bool {
-	if from := middle(swap.At); !from.IsZero() && at.Before(from) {
+	if from := swap.At.Mid(); !from.IsZero() && at.Before(from) {
 		return false
 	}
-	until := middle(swap.Until)
+	until := swap.Until.Mid()
 	return until.IsZero() || at.Before(until)
-}
-
-// middle is the instant by which a span is ordered: its middle, or the end
-// that is known.
-func middle(s schedule.Span) time.Time {
-	switch {
-	case s.From.IsZero():
-		return s.To
-	case s.To.IsZero():
-		return s.From
-	}
-	return s.From.Add(s.To.Sub(s.From) / 2)
 }
 
 // treatment finds a treatment by its key; nil when there is none.

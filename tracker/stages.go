@@ -146,7 +146,7 @@ func (f *folder) sameTry(t TryAt) bool {
 		return false
 	}
 	b := f.life.Tries[n-1]
-	near := middle(t.At).Sub(middle(b.At)) <= doubleScan
+	near := t.At.Mid().Sub(b.At.Mid()) <= doubleScan
 	return near && t.Rig == b.Rig && t.Reading == b.Reading && t.How == b.How
 }
 
@@ -171,7 +171,7 @@ func (f *folder) finish() {
 		l := f.lapse(iv)
 		f.life.Lapses = append(f.life.Lapses, l)
 		if l.Done && iv.Planned.Kind != schedule.AsPartner {
-			f.record.remarkLapse(f.life, l, iv.Planned.Length)
+			f.record.remarkLapse(f.life, l, iv.Planned)
 		}
 	}
 	slices.SortStableFunc(f.life.Marks, func(a, b Mark) int { return a.At.Compare(b.At) })
@@ -202,7 +202,7 @@ func (f *folder) lapse(iv schedule.Interval) Lapse {
 	}
 	l.From, _, l.Begun = f.reached(iv.From, iv.To == schedule.Break)
 	l.To, l.Closed, l.Done = f.reached(iv.To, false)
-	l.Done = l.Done && l.Begun && !middle(l.To).Before(middle(l.From))
+	l.Done = l.Done && l.Begun && !l.To.Mid().Before(l.From.Mid())
 	if l.Done {
 		l.judge(schedule.Length(l.From, l.To))
 	}
@@ -235,8 +235,8 @@ func (f *folder) soak(l Lapse) Lapse {
 	l.Lo, l.Hi = lo, hi
 	if l.Done {
 		_, l.Closed, _ = f.reached(schedule.LiftOut, true)
-		start := schedule.Span{From: middle(l.To).Add(-hi), To: middle(l.To).Add(-lo)}
-		_, _, l.Verdict = l.Interval.Planned.Judge(start, schedule.At(middle(l.To)))
+		start := schedule.Span{From: l.To.Mid().Add(-hi), To: l.To.Mid().Add(-lo)}
+		_, _, l.Verdict = l.Interval.Planned.Judge(start, schedule.At(l.To.Mid()))
 	}
 	return l
 }
