@@ -117,13 +117,28 @@ func rank(e *Event) int {
 // fold lives one life from its facts.
 func (r *Record) fold(i int) *Life {
 	s := r.specimens[i]
-	f := folder{record: r, path: r.study.Path(s), life: &Life{Specimen: s, State: "dry"}}
+	f := folder{record: r, way: r.wayOf(s), life: &Life{Specimen: s, State: "dry"}}
 	f.life.BondLength, f.life.BondWidth, f.life.Nominal = r.study.bond(s)
 	for _, x := range r.facts(i) {
 		f.take(x)
 	}
 	f.finish()
 	return f.life
+}
+
+// A way is what the plan holds for one adhesive and treatment.
+type way struct {
+	path      []schedule.Stage
+	intervals []schedule.Interval
+}
+
+// wayOf works out the way of a specimen once for all of its kind.
+func (r *Record) wayOf(s Specimen) *way {
+	key := s.Adhesive + "\x00" + s.Treatment
+	if r.ways[key] == nil {
+		r.ways[key] = &way{r.study.Path(s), r.study.IntervalsOf(s)}
+	}
+	return r.ways[key]
 }
 
 // bond gives the bond of s before anybody measured it: as it came, or nominal.

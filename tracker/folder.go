@@ -19,10 +19,10 @@ const writtenLate = time.Hour
 // A folder lives one life, fact by fact.
 type folder struct {
 	record *Record
-	path   []schedule.Stage
-	life   *Life
-	over   *TryAt // the try that ended the life
-	last   fact   // the last stage fact taken
+	*way
+	life *Life
+	over *TryAt // the try that ended the life
+	last fact   // the last stage fact taken
 }
 
 func (f *folder) take(x fact) {

@@ -21,7 +21,8 @@ type Record struct {
 	study     *Study
 	specimens []Specimen
 	byCode    map[labels.Code]int
-	byName    map[string]int
+	byName    map[string]int   // names and printed codes, in upper case
+	ways      map[string]*way  // by adhesive and treatment
 	partners  map[string][]int // soaked specimens by adhesive and board
 
 	log      []*Event
@@ -36,7 +37,7 @@ type Record struct {
 
 // NewRecord returns an empty Record. It learns the study from its Begun event.
 func NewRecord(read PlanReader) *Record {
-	return &Record{read: read, byCode: map[labels.Code]int{}, byName: map[string]int{},
+	return &Record{read: read, byCode: map[labels.Code]int{}, byName: map[string]int{}, ways: map[string]*way{},
 		partners: map[string][]int{}, byID: map[string]*Event{}, byTarget: map[string][]*Event{},
 		stray: map[string][]*Event{}, clocks: map[string][]*Event{}}
 }
@@ -73,6 +74,7 @@ func (r *Record) begin(e *Event) error {
 	r.own, r.lives = make([][]*Event, len(e.Dealt)), make([]*Life, len(e.Dealt))
 	for i, s := range e.Dealt {
 		r.byCode[s.Code.Whole()] = i
+		r.byName[s.Code.String()] = i
 		if s.Name != "" {
 			r.byName[nameKey(s.Name)] = i
 		}
@@ -165,6 +167,9 @@ func (r *Record) forget(code string) {
 
 // index finds the specimen that a code as read names, exchanges aside.
 func (r *Record) index(code string) (int, bool) {
+	if i, ok := r.byName[code]; ok {
+		return i, true // nearly always: codes are stored as they are printed
+	}
 	if c, err := labels.Parse(code); err == nil {
 		if i, ok := r.byCode[c.Whole()]; ok {
 			return i, true

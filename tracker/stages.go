@@ -167,7 +167,7 @@ func (f *folder) early(x fact, t TryAt) {
 // finish works out the next stage and how every planned interval went.
 func (f *folder) finish() {
 	f.life.Next = f.next()
-	for _, iv := range f.record.study.IntervalsOf(f.life.Specimen) {
+	for _, iv := range f.intervals {
 		l := f.lapse(iv)
 		f.life.Lapses = append(f.life.Lapses, l)
 		if l.Done && iv.Planned.Kind != schedule.AsPartner {
