@@ -1,6 +1,7 @@
 package schedule
 
 import (
+	"errors"
 	"fmt"
 	"math/big"
 	"strconv"
@@ -62,7 +63,10 @@ func readDuration(s, minute string) (time.Duration, error) {
 	return sum, nil
 }
 
-var errTooLong = fmt.Errorf("longer than 36525 d")
+var (
+	errTooLong  = errors.New("longer than 36525 d")
+	errNoNumber = errors.New(`write a number and a unit, "7 d" or "2 h 30 min"`)
+)
 
 // readPart reads one number and its unit, which must stand at place from or
 // later in units, and returns the unit's place and the text after it.
@@ -70,6 +74,9 @@ func readPart(s string, from int, minute string) (d time.Duration, at int, rest 
 	n := strings.IndexFunc(s, func(r rune) bool { return r != '.' && (r < '0' || r > '9') })
 	if n < 0 {
 		return 0, 0, "", fmt.Errorf("%q has no unit; write s, min, h, d or w after it", clip(s))
+	}
+	if n == 0 {
+		return 0, 0, "", errNoNumber
 	}
 	number, tail := s[:n], strings.TrimLeft(s[n:], " \t")
 	w := strings.IndexFunc(tail, func(r rune) bool { return r < 'A' || r > 'z' || (r > 'Z' && r < 'a') })
@@ -95,7 +102,7 @@ func findUnit(word string, from int, minute string) (int, error) {
 		return i, nil
 	}
 	if word == "" {
-		return 0, fmt.Errorf(`write a number and a unit, "7 d" or "2 h 30 min"`)
+		return 0, errNoNumber
 	}
 	return 0, fmt.Errorf("%q is not a unit of time here; write s, min, h, d or w", clip(word))
 }

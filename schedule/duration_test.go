@@ -51,7 +51,8 @@ func TestParseDurationErrors(t *testing.T) {
 		{"36525 d 1 s", "longer than"},
 		{"99999999999999999999 w", "longer than"},
 		{"7 d\x00", "write a number"},
-		{"7 d trailing", `"trailing"`},
+		{"7 d trailing", "write a number"},
+		{"7 d 3 trailing", `"trailing" is not a unit`},
 	}
 	for _, test := range tests {
 		if got, err := ParseDuration(test.text); err == nil || !strings.Contains(err.Error(), test.says) {

@@ -1,6 +1,9 @@
 package schedule
 
-import "time"
+import (
+	"slices"
+	"time"
+)
 
 // A Doubt is something about a time that a person should be asked about. It
 // reads after "the time ...".
@@ -25,31 +28,30 @@ func instant(wall time.Time, zone *time.Location) (time.Time, []Doubt) {
 	var found []time.Time
 	var skipped time.Time
 	for t := utc.Add(-farthest); !t.After(utc.Add(farthest)); {
-		begins, ends := t.In(zone).ZoneBounds()
-		_, offset := t.In(zone).Zone()
-		at := utc.Add(-time.Duration(offset) * time.Second)
-		early, late := at.Before(begins), !ends.IsZero() && !at.Before(ends)
-		if !early && !late {
+		at := utc.Add(-offset(t, zone))
+		_, ends := t.In(zone).ZoneBounds()
+		// Bounds need not be changes (Go has one in January 2038, where the
+		// zone files' tables end), so look at what the clock shows instead.
+		if offset(at, zone) == offset(t, zone) && !slices.ContainsFunc(found, at.Equal) {
 			found = append(found, at)
-		}
-		// Past the end of this offset, and next found before the beginning
-		// of the following one: the change between them jumped over it.
-		if late && before(utc, ends, zone) {
-			skipped = at
 		}
 		if ends.IsZero() {
 			break
+		}
+		// After the end by the old offset, and before it by the new one: the
+		// change jumped over it.
+		if !at.Before(ends) && utc.Add(-offset(ends, zone)).Before(ends) {
+			skipped = at
 		}
 		t = ends
 	}
 	return choose(found, skipped)
 }
 
-// before reports whether the clock that starts at the instant given would
-// have shown utc's digits only before it started.
-func before(utc, starts time.Time, zone *time.Location) bool {
-	_, offset := starts.In(zone).Zone()
-	return utc.Add(-time.Duration(offset) * time.Second).Before(starts)
+// offset is how far the zone's clocks were ahead of UTC at an instant.
+func offset(t time.Time, zone *time.Location) time.Duration {
+	_, seconds := t.In(zone).Zone()
+	return time.Duration(seconds) * time.Second
 }
 
 func choose(found []time.Time, skipped time.Time) (time.Time, []Doubt) {
