@@ -8,7 +8,5 @@ func (s *session) commands() []*cli.Command {
 		s.outlineCommand(),
 		s.checkCommand(),
 		s.beginCommand(),
-		s.labelsCommand(),
-		s.worksheetCommand(),
 	}
 }

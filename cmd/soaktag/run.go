@@ -5,13 +5,17 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"runtime/debug"
+	"slices"
 	"strings"
 	"time"
 
 	"github.com/mattn/go-isatty"
 	"github.com/urfave/cli/v2"
+
+	"soaktag/tracker/store"
 )
 
 // version is part of what "the same again" means: the same plan, seed and
@@ -115,18 +119,29 @@ func onUsageError(c *cli.Context, err error, _ bool) error {
 // status prints err and returns the exit status that it and the session's
 // need for attention ask for.
 func (s *session) status(err error) int {
-	var r *refusal
 	switch {
 	case err == nil && s.attention:
 		return exitAttention
 	case err == nil:
 		return exitDone
-	case errors.As(err, &r):
-		s.complain(err)
-		return exitRefused
 	}
 	s.complain(err)
+	if isRefusal(err) {
+		return exitRefused
+	}
 	return exitFailed
+}
+
+// isRefusal reports whether err means that the input, not the program or the
+// machine, is the reason. A file given by name that is not a study, or is
+// there already, is such an input.
+func isRefusal(err error) bool {
+	var r *refusal
+	if errors.As(err, &r) {
+		return true
+	}
+	inputs := []error{store.ErrEmpty, store.ErrFolder, store.ErrNotSoaktag, store.ErrNewer, store.ErrBackup, fs.ErrExist}
+	return slices.ContainsFunc(inputs, func(input error) bool { return errors.Is(err, input) })
 }
 
 // complain prints err, a line for each of its lines, and then its hint.

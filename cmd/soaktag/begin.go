@@ -1,0 +1,111 @@
+package main
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"time"
+
+	"github.com/google/uuid"
+	"github.com/urfave/cli/v2"
+
+	"soaktag/schedule"
+	"soaktag/tracker"
+	"soaktag/tracker/design"
+	"soaktag/tracker/plan"
+	"soaktag/tracker/store"
+)
+
+func (s *session) beginCommand() *cli.Command {
+	return &cli.Command{
+		Name:      "begin",
+		Usage:     "deal the specimens of a plan and make the study file",
+		ArgsUsage: "PLAN.toml",
+		Flags: []cli.Flag{
+			&cli.StringFlag{Name: "study", Usage: "the study `FILE` to make (default: the plan's name with .soaktag)"},
+			&cli.StringFlag{Name: "specimens", Usage: "take these specimens from `FILE.csv` instead of dealing them"},
+			&cli.StringFlag{Name: "by", Usage: "`WHO` begins it"},
+		},
+		Action: s.begin,
+	}
+}
+
+func (s *session) begin(c *cli.Context) error {
+	planFile, err := oneFile(c, "PLAN.toml")
+	if err != nil {
+		return err
+	}
+	path := c.String("study")
+	if path == "" {
+		path = strings.TrimSuffix(planFile, filepath.Ext(planFile)) + ".soaktag"
+	}
+	if err := mustBeNew(path); err != nil {
+		return err
+	}
+	study, err := s.readPlan(planFile)
+	if err != nil {
+		return err
+	}
+	begun := s.begunEvent(c.String("by"))
+	begun.Plan = study.Text
+	if begun.Dealt, begun.DealtBy, err = s.deal(c.String("specimens"), study); err != nil {
+		return err
+	}
+	db, err := store.Create(path, begun, plan.Read)
+	if err != nil {
+		return err
+	}
+	if err := db.Close(); err != nil {
+		return err
+	}
+	s.reportBegun(path, study, begun)
+	return nil
+}
+
+func (s *session) begunEvent(by string) tracker.Event {
+	now := s.now().UTC().Truncate(time.Millisecond)
+	return tracker.Event{ID: uuid.NewString(), Kind: tracker.Begun, At: schedule.At(now), Recorded: now, By: by, Via: "typed"}
+}
+
+// readPlan reads a plan that must be good; its warnings are said in one line.
+func (s *session) readPlan(path string) (*tracker.Study, error) {
+	text, err := os.ReadFile(path)
+	if err != nil {
+		return nil, refused(err)
+	}
+	study, problems := plan.Check(path, text)
+	if hasErrors(problems) {
+		s.printProblems(problems)
+		return nil, s.judgeProblems(path, problems)
+	}
+	study.Text = text
+	if n := len(foreseen(path, &study)); n > 0 {
+		s.warn("%s about this plan: see soaktag check %s", plural(n, "warning"), path)
+	}
+	return &study, nil
+}
+
+// deal returns the specimens, dealt from the seed or taken from a table, and
+// the words for where they came from.
+func (s *session) deal(table string, study *tracker.Study) ([]tracker.Specimen, string, error) {
+	if table == "" {
+		return design.Allocate(study), fmt.Sprintf("seed %d", study.Seed), nil
+	}
+	return nil, "", usageError("--specimens is not there yet")
+}
+
+// reportBegun says what was dealt, without saying which code is which
+// adhesive: breaking is blind unless the plan says otherwise.
+func (s *session) reportBegun(path string, study *tracker.Study, begun tracker.Event) {
+	n := len(begun.Dealt)
+	s.print("%s: %s", path, study.Title)
+	if n > 0 {
+		s.print("\n%s, %s to %s, by %s", plural(n, "specimen"), begun.Dealt[0].Code, begun.Dealt[n-1].Code, begun.DealtBy)
+	}
+	if b := len(study.Wood.Boards); b > 0 {
+		s.print(", on %s", plural(b, "board"))
+	}
+	s.print("\n")
+	s.hint("print the labels: soaktag labels --study %s --stock \"a4 3x9 63.5x29.6\" --out labels.pdf", path)
+}

@@ -1,0 +1,211 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"slices"
+	"text/tabwriter"
+
+	"github.com/urfave/cli/v2"
+
+	"soaktag/tracker"
+	"soaktag/tracker/design"
+	"soaktag/tracker/plan"
+)
+
+func (s *session) checkCommand() *cli.Command {
+	return &cli.Command{
+		Name:        "check",
+		Usage:       "say what a plan means and what will go wrong, before the first cut",
+		ArgsUsage:   "FILE.toml",
+		Description: "Exit status: 0 nothing to say, 2 errors, 3 warnings.",
+		Flags:       []cli.Flag{jsonFlag()},
+		Action:      s.check,
+	}
+}
+
+func (s *session) check(c *cli.Context) error {
+	path, err := oneFile(c, "FILE.toml")
+	if err != nil {
+		return err
+	}
+	text, err := os.ReadFile(path)
+	if err != nil {
+		return refused(err)
+	}
+	study, problems := plan.Check(path, text)
+	broken := hasErrors(problems)
+	if !broken {
+		problems = append(problems, foreseen(path, &study)...)
+	}
+	if c.Bool("json") {
+		err = s.json(c, "check/1", checkAnswer(&study, problems, broken))
+	} else {
+		s.printCheck(&study, problems, broken)
+	}
+	return errors.Join(err, s.judgeProblems(path, problems))
+}
+
+// judgeProblems turns problems into the exit status they ask for.
+func (s *session) judgeProblems(path string, problems []plan.Problem) error {
+	errs := 0
+	for _, p := range problems {
+		switch p.Level {
+		case plan.Error:
+			errs++
+		case plan.Warning:
+			s.attention = true
+		}
+	}
+	if errs > 0 {
+		return usageError("%s is refused: %s", filepath.Base(path), plural(errs, "error"))
+	}
+	return nil
+}
+
+func hasErrors(problems []plan.Problem) bool {
+	return slices.ContainsFunc(problems, func(p plan.Problem) bool { return p.Level == plan.Error })
+}
+
+// foreseen returns what design foresees as problems of the plan file.
+func foreseen(path string, study *tracker.Study) []plan.Problem {
+	var problems []plan.Problem
+	for _, w := range design.Foresee(study) {
+		problems = append(problems, plan.Problem{File: path, Level: plan.Warning, Rule: w.Rule, Text: w.Text, Key: w.Key})
+	}
+	for _, w := range outsideHours(study, plannedDates(study)) {
+		problems = append(problems, plan.Problem{File: path, Level: plan.Warning, Rule: w.Rule, Text: w.Text, Key: w.Key})
+	}
+	return problems
+}
+
+// printCheck prints problems to stderr and what the plan means to stdout.
+func (s *session) printCheck(study *tracker.Study, problems []plan.Problem, broken bool) {
+	s.printProblems(problems)
+	if broken {
+		return
+	}
+	s.print("%s\n", study.Title)
+	s.printMatrix(study)
+	s.printCuts(study)
+	s.printMasses(study)
+	s.printDates(study)
+	s.printCautions(study)
+}
+
+func (s *session) printProblems(problems []plan.Problem) {
+	for _, p := range problems {
+		where := p.File
+		if p.Line > 0 {
+			where = fmt.Sprintf("%s:%d:%d", p.File, p.Line, p.Column)
+		}
+		fmt.Fprintf(s.stderr, "soaktag: %s: %s: %s\n", p.Level, where, p.Text)
+		if p.Hint != "" {
+			s.hint("%s", p.Hint)
+		}
+	}
+}
+
+// table prints rows in columns under a heading.
+func (s *session) table(heading string, rows func(w io.Writer)) {
+	s.print("\n%s\n", heading)
+	w := tabwriter.NewWriter(s.stdout, 0, 0, 2, ' ', 0)
+	rows(w)
+	w.Flush()
+}
+
+func (s *session) printMatrix(study *tracker.Study) {
+	heading := fmt.Sprintf("%s (%s x %s", plural(specimenCount(study), "specimen"),
+		plural(len(study.Adhesives), "adhesive"), plural(len(study.Treatments), "treatment"))
+	if n := len(study.Wood.Boards); n > 0 {
+		heading += ", on " + plural(n, "board")
+	} else {
+		heading += ", no boards: completely random"
+	}
+	s.table(heading+")", func(w io.Writer) {
+		fmt.Fprint(w, "  \t")
+		for _, t := range study.Treatments {
+			fmt.Fprintf(w, "\t%s", t.Key)
+		}
+		fmt.Fprintln(w)
+		for _, a := range study.Adhesives {
+			fmt.Fprintf(w, "  %s\t%s", a.Key, a.Name)
+			for _, t := range study.Treatments {
+				fmt.Fprintf(w, "\t%d", design.Replicates(a, t))
+			}
+			fmt.Fprintln(w)
+		}
+	})
+}
+
+func (s *session) printCuts(study *tracker.Study) {
+	heading := fmt.Sprintf("Cut (two blanks a specimen, %.3g %% spare, kerf %.3g mm, %.3g mm off the ends)",
+		study.Wood.Spare.Percent(), study.Wood.Kerf.MM(), design.Trim.MM())
+	s.table(heading, func(w io.Writer) {
+		for _, c := range design.CutList(study) {
+			name := "  in all"
+			if c.Board != "" {
+				name = "  board " + c.Board
+			}
+			fmt.Fprintf(w, "%s\t%d blanks", name, c.Blanks)
+			if c.Length > 0 {
+				fmt.Fprintf(w, "\t%d across\t%.0f of %.0f mm\tgives up to %d", c.Across, c.Length.MM(), c.Of.MM(), c.Fits)
+			}
+			fmt.Fprintln(w)
+		}
+	})
+}
+
+func (s *session) printMasses(study *tracker.Study) {
+	s.table("Adhesive (bond area x spread; mix half again for waste)", func(w io.Writer) {
+		for _, m := range design.AdhesiveMasses(study) {
+			if m.Net == 0 {
+				fmt.Fprintf(w, "  %s\t%s\tno spread given\n", m.Adhesive, plural(m.Bonds, "bond"))
+				continue
+			}
+			fmt.Fprintf(w, "  %s\t%s\t%.1f g\tmix %.1f g\n", m.Adhesive, plural(m.Bonds, "bond"), m.Net.G(), m.Mix.G())
+		}
+	})
+}
+
+func (s *session) printDates(study *tracker.Study) {
+	dates := plannedDates(study)
+	if len(dates) == 0 {
+		return
+	}
+	s.table("Dates, if the first glue-up is on time", func(w io.Writer) {
+		for _, d := range dates {
+			fmt.Fprintf(w, "  %s\t%s\t%s\n", d.Treatment, d.Stage, timeText(d.At, study.Zone))
+		}
+	})
+}
+
+func (s *session) printCautions(study *tracker.Study) {
+	s.table("Cautions", func(w io.Writer) {
+		for _, c := range cautions(study) {
+			fmt.Fprintf(w, "  %s\t%s\n", c.stage, c.text)
+		}
+	})
+}
+
+// specimenCount is how many specimens the plan wants in all.
+func specimenCount(study *tracker.Study) int {
+	n := 0
+	for _, a := range study.Adhesives {
+		for _, t := range study.Treatments {
+			n += design.Replicates(a, t)
+		}
+	}
+	return n
+}
+
+// plural writes a number with its noun: "1 error", "2 errors".
+func plural(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	return fmt.Sprintf("%d %ss", n, noun)
+}
