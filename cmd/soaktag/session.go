@@ -2,6 +2,7 @@ package main
 
 import (
 	"bufio"
+	"bytes"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -225,10 +226,13 @@ func (s *session) talk(lead, format string, args []any) {
 // json writes v, which must marshal to an object, on one line of stdout with
 // the marker as its first field.
 func (s *session) json(_ *cli.Context, marker string, v any) error {
-	body, err := json.Marshal(v)
-	if err != nil {
+	var buffer bytes.Buffer
+	encoder := json.NewEncoder(&buffer)
+	encoder.SetEscapeHTML(false)
+	if err := encoder.Encode(v); err != nil {
 		return fmt.Errorf("write %s: %w", marker, err)
 	}
+	body := bytes.TrimSpace(buffer.Bytes())
 	if len(body) < 2 || body[0] != '{' {
 		return fmt.Errorf("write %s: not an object", marker)
 	}
@@ -236,7 +240,7 @@ func (s *session) json(_ *cli.Context, marker string, v any) error {
 	if len(body) == 2 {
 		comma = ""
 	}
-	_, err = fmt.Fprintf(s.stdout, "{\"soaktag\":%q%s%s\n", marker, comma, body[1:])
+	_, err := fmt.Fprintf(s.stdout, "{\"soaktag\":%q%s%s\n", marker, comma, body[1:])
 	return err
 }
 
