@@ -1,0 +1,207 @@
+package strength
+
+import (
+	"fmt"
+
+	"soaktag/tracker"
+	"soaktag/tracker/stat"
+)
+
+const level = 0.95 // of every interval
+
+// survived reports whether s counts in means: it broke or was wood-limited,
+// and its strength is known.
+func (s Specimen) survived() bool {
+	return (s.Outcome == Broke || s.Outcome == WoodLimited) && s.ShearMPa != nil
+}
+
+// metNoRig reports whether s has no rig and state of its own to be grouped by.
+func (s Specimen) metNoRig() bool {
+	switch s.Outcome {
+	case FellApart, Lost, Damaged, Withdrawn:
+		return true
+	}
+	return false
+}
+
+// groups sorts the specimens that are done with into groups, in plan order,
+// then in the order in which rigs and states were first met.
+func groups(study *tracker.Study, all []Specimen) []Group {
+	out := []Group{}
+	for _, a := range study.Adhesives {
+		for _, t := range study.Treatments {
+			out = append(out, cell(a.Key, t.Key, all)...)
+		}
+	}
+	for i := range out {
+		out[i].sums()
+	}
+	return out
+}
+
+// cell makes the groups of one adhesive and treatment.
+func cell(adhesive, treatment string, all []Specimen) []Group {
+	var made []Group
+	var rigless []Specimen
+	for _, s := range all {
+		switch {
+		case s.Adhesive != adhesive || s.Treatment != treatment || s.Outcome == NoneYet:
+		case s.metNoRig():
+			rigless = append(rigless, s)
+		default:
+			made = enter(made, s)
+		}
+	}
+	if len(rigless) > 0 {
+		if len(made) == 0 {
+			made = []Group{{Adhesive: adhesive, Treatment: treatment, State: rigless[0].State}}
+		}
+		home := largest(made)
+		home.members = append(home.members, rigless...)
+	}
+	return made
+}
+
+// enter adds s to the group of its rig and state.
+func enter(made []Group, s Specimen) []Group {
+	for i := range made {
+		if made[i].Rig == s.Rig && made[i].State == s.State {
+			made[i].members = append(made[i].members, s)
+			return made
+		}
+	}
+	return append(made, Group{Adhesive: s.Adhesive, Treatment: s.Treatment, Rig: s.Rig, State: s.State, members: []Specimen{s}})
+}
+
+// largest returns the group with most members, the first of equals.
+func largest(of []Group) *Group {
+	best := &of[0]
+	for i := range of {
+		if len(of[i].members) > len(best.members) {
+			best = &of[i]
+		}
+	}
+	return best
+}
+
+// survivors returns the members that count in means.
+func (g *Group) survivors() (out []Specimen) {
+	for _, s := range g.members {
+		if s.survived() {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+func shears(of []Specimen) []float64 {
+	xs := make([]float64, len(of))
+	for i, s := range of {
+		xs[i] = *s.ShearMPa
+	}
+	return xs
+}
+
+// sums counts the members and works out what they give together.
+func (g *Group) sums() {
+	g.count()
+	xs := shears(g.survivors())
+	g.Method = "mean of survivors with 95 % t interval; fell apart counted as 0 in mean_mpa"
+	g.MeanSurvivors, g.SDSurvivors = spread(xs)
+	if e, err := stat.TInterval(xs, level); err == nil && e.Limits != nil {
+		g.Low, g.High = &e.Limits.Low, &e.Limits.High
+	}
+	g.Mean, g.SD = spread(append(xs, make([]float64, g.FellApart)...))
+	g.WoodFailure = g.wood()
+	g.warn()
+}
+
+func (g *Group) count() {
+	g.N = len(g.members)
+	for _, s := range g.members {
+		switch s.Outcome {
+		case Broke:
+			g.Broke++
+		case WoodLimited:
+			g.WoodLimited++
+		case FellApart:
+			g.FellApart++
+		case Lost, Damaged, Withdrawn:
+			g.LeftOut++
+		default:
+			g.AtLeast++
+		}
+	}
+}
+
+// spread returns mean and standard deviation, nil where there are too few.
+func spread(xs []float64) (mean, sd *float64) {
+	if m, err := stat.Mean(xs); err == nil {
+		mean = &m
+	}
+	if s, err := stat.SD(xs); err == nil {
+		sd = &s
+	}
+	return mean, sd
+}
+
+func (g *Group) wood() *float64 {
+	var xs []float64
+	for _, s := range g.members {
+		if s.WoodFailure != nil {
+			xs = append(xs, *s.WoodFailure)
+		}
+	}
+	mean, _ := spread(xs)
+	return mean
+}
+
+// warn says what weakens the group's numbers.
+func (g *Group) warn() {
+	survivors := len(g.survivors())
+	g.Warnings = []string{}
+	g.warnIf(survivors == 0, "no survivor: no mean of survivors")
+	g.warnIf(survivors == 1, "one survivor: no spread and no interval")
+	g.warnCount(g.WoodLimited, "wood-limited: the bond is at least as strong as its reading")
+	g.warnCount(g.AtLeast, "ended before the bond gave way: left out of the mean, a lower bound only")
+	g.warnCount(g.FellApart, "fell apart: counted as 0 in mean_mpa, not among survivors")
+	g.warnCount(g.LeftOut, "lost, damaged or withdrawn: left out")
+	g.warnCount(g.tally(func(s Specimen) bool { return s.Provisional }), "provisional: fracture faces not read yet")
+	g.warnCount(g.tally(func(s Specimen) bool { return s.Nominal && s.survived() }), "on nominal area")
+	g.warnCount(g.Broke+g.WoodLimited-survivors, "broke without a reading that gives a stress: left out of the mean")
+	blocks := g.blocks()
+	g.warnIf(blocks < survivors, fmt.Sprintf("survivors come from %d bonded blocks: the interval takes them as independent and is too narrow", blocks))
+}
+
+func (g *Group) warnIf(when bool, text string) {
+	if when {
+		g.Warnings = append(g.Warnings, text)
+	}
+}
+
+func (g *Group) warnCount(n int, text string) {
+	g.warnIf(n > 0, fmt.Sprintf("%d of %d %s", n, g.N, text))
+}
+
+func (g *Group) tally(is func(Specimen) bool) (n int) {
+	for _, s := range g.members {
+		if is(s) {
+			n++
+		}
+	}
+	return n
+}
+
+// blocks counts the glue-ups that the survivors come from; a specimen that
+// names no bonded block is one of its own.
+func (g *Group) blocks() int {
+	seen := map[string]bool{}
+	for _, s := range g.survivors() {
+		key := "block " + s.block
+		if s.block == "" {
+			key = "code " + s.Code
+		}
+		seen[key] = true
+	}
+	return len(seen)
+}

@@ -1,0 +1,181 @@
+package strength
+
+import (
+	"math"
+
+	"soaktag/tracker"
+	"soaktag/tracker/quantity"
+)
+
+// Of returns one specimen with its strength, by the plan's rigs and limits.
+//
+// The last try that separated is the break; wood failure at or above the
+// plan's limit makes it a lower bound. With none separated the highest reading
+// is one, under the outcome of its try. A try that bottomed out gives no
+// reading. Wood failure is the mean of the halves whose faces were read, which
+// supersedes what was judged at the break. The result is provisional from a
+// separated try until at least one face has been read.
+func Of(study *tracker.Study, life *tracker.Life) Specimen {
+	s := Specimen{Code: life.Specimen.Code.Whole().String(), Name: Text(life.Specimen.Name),
+		Adhesive: life.Specimen.Adhesive, Treatment: life.Specimen.Treatment, Board: Text(life.Specimen.Board),
+		Outcome: NoneYet, Bound: NoBound, State: Text(life.State), Nominal: life.Nominal, Marks: []Mark{},
+		block: life.Specimen.BondedBlock}
+	for _, m := range life.Marks {
+		s.Marks = append(s.Marks, Mark{m.Rule, m.Text, m.Open()})
+	}
+	b := breaker{study: study, life: life, specimen: &s}
+	b.judge()
+	return s
+}
+
+// A breaker works out the strength of one specimen.
+type breaker struct {
+	study    *tracker.Study
+	life     *tracker.Life
+	specimen *Specimen
+}
+
+func (b breaker) judge() {
+	if left := leftOut(b.life.End); left != "" {
+		b.specimen.Outcome = left
+		return
+	}
+	last := b.decisive()
+	switch {
+	case last == nil:
+		b.highest()
+	case last.How == tracker.FellApart:
+		b.fellApart(*last)
+	default:
+		b.broke(*last)
+	}
+}
+
+// leftOut is the outcome of a specimen that was taken out of the count; empty
+// for one that was not.
+func leftOut(end tracker.Ending) Outcome {
+	switch end {
+	case tracker.Lost:
+		return Lost
+	case tracker.Damaged:
+		return Damaged
+	case tracker.Withdrawn:
+		return Withdrawn
+	}
+	return ""
+}
+
+// decisive is the last try after which the bond was in two pieces.
+func (b breaker) decisive() *tracker.TryAt {
+	for i := len(b.life.Tries) - 1; i >= 0; i-- {
+		if how := b.life.Tries[i].How; how == tracker.Separated || how == tracker.FellApart {
+			return &b.life.Tries[i]
+		}
+	}
+	return nil
+}
+
+// fellApart counts as zero, and met no rig.
+func (b breaker) fellApart(t tracker.TryAt) {
+	b.specimen.Outcome, b.specimen.Bound = FellApart, Zero
+	b.specimen.ForceN, b.specimen.ShearMPa = new(float64), new(float64)
+	b.wood(t)
+	b.state(t)
+}
+
+func (b breaker) broke(t tracker.TryAt) {
+	s := b.specimen
+	s.Outcome, s.Bound = Broke, Exact
+	s.Provisional = b.life.Halves[0] == nil && b.life.Halves[1] == nil
+	b.wood(t)
+	if limited(s.WoodFailure, b.study.Rule.WoodLimitedAt) {
+		s.Outcome, s.Bound = WoodLimited, AtLeast
+	}
+	b.state(t)
+	b.load(t)
+	if s.ShearMPa == nil {
+		s.Bound = NoBound
+	}
+}
+
+// limited compares a share in percent with a limit, inclusive. The slack only
+// undoes the rounding of binary shares such as 0.55.
+func limited(percent *float64, limit quantity.Share) bool {
+	return percent != nil && *percent >= limit.Percent()-1e-9
+}
+
+// survivedAs is the outcome when the bond outlasted its best try; empty for
+// ways to end that give no lower bound.
+func survivedAs(how tracker.How) Outcome {
+	switch how {
+	case tracker.FixtureGave:
+		return FixtureFailure
+	case tracker.PressLimit:
+		return PressLimit
+	case tracker.Stopped:
+		return Stopped
+	case tracker.Slipped:
+		return Slipped
+	}
+	return ""
+}
+
+// highest takes the try that loaded the bond most, of those that it survived.
+func (b breaker) highest() {
+	var best *tracker.TryAt
+	most := -1.0
+	for i, t := range b.life.Tries {
+		if survivedAs(t.How) == "" {
+			continue
+		}
+		if f, ok := b.force(t); ok && f.N() > most {
+			best, most = &b.life.Tries[i], f.N()
+		}
+	}
+	if best == nil {
+		return
+	}
+	b.specimen.Outcome, b.specimen.Bound = survivedAs(best.How), AtLeast
+	b.state(*best)
+	b.load(*best)
+}
+
+// wood takes wood failure and mode from the faces, else from the break.
+func (b breaker) wood(t tracker.TryAt) {
+	b.specimen.WoodFailure, b.specimen.Mode = t.WoodFailure, Text(t.Mode)
+	sum, n, mode := 0.0, 0, ""
+	for _, f := range b.life.Halves {
+		if f != nil && !math.IsNaN(f.WoodFailure) {
+			sum, n = sum+f.WoodFailure, n+1
+			mode = join(mode, f.Mode)
+		}
+	}
+	if n > 0 {
+		mean := sum / float64(n)
+		b.specimen.WoodFailure = &mean
+	}
+	if mode != "" {
+		b.specimen.Mode = Text(mode)
+	}
+}
+
+// join names both modes where the halves differ.
+func join(a, b string) string {
+	switch {
+	case a == "" || a == b:
+		return b
+	case b == "":
+		return a
+	}
+	return a + ", " + b
+}
+
+func (b breaker) state(t tracker.TryAt) {
+	if t.State != "" {
+		b.specimen.State = Text(t.State)
+	}
+}
+
+func (b breaker) mark(rule, text string) {
+	b.specimen.Marks = append(b.specimen.Marks, Mark{Rule: rule, Text: text})
+}

@@ -1,0 +1,210 @@
+package strength
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"soaktag/tracker"
+	"soaktag/tracker/stat"
+)
+
+// control returns the key of the plan's first control; empty without one.
+func control(study *tracker.Study) string {
+	for _, t := range study.Treatments {
+		if t.Control {
+			return t.Key
+		}
+	}
+	return ""
+}
+
+// retention compares every treatment with the control, adhesive by adhesive.
+func retention(study *tracker.Study, groups []Group, f fairness, drift []tracker.IntervalDrift) []Retention {
+	out := []Retention{}
+	dry := control(study)
+	for _, a := range study.Adhesives {
+		for _, t := range study.Treatments {
+			if t.Control || dry == "" {
+				continue
+			}
+			d, w, rest := match(of(groups, a.Key, dry), of(groups, a.Key, t.Key))
+			if d == nil || w == nil {
+				continue
+			}
+			r := retain(*w, *d, rest)
+			for _, why := range f(w.Adhesive, w.Treatment) {
+				r.because(why.text)
+			}
+			for _, why := range aged(d.Adhesive, d.Treatment, drift) {
+				r.because(why)
+			}
+			r.Comparable = len(r.Reasons) == 0
+			out = append(out, r)
+		}
+	}
+	return out
+}
+
+func of(groups []Group, adhesive, treatment string) (out []Group) {
+	for _, g := range groups {
+		if g.Adhesive == adhesive && g.Treatment == treatment {
+			out = append(out, g)
+		}
+	}
+	return out
+}
+
+// match picks the dry and the wet group to compare: on one rig where both
+// were broken on it, those with the most survivors; else the largest of each.
+// rest counts the specimens of the groups passed over.
+func match(dry, wet []Group) (d, w *Group, rest int) {
+	best := 0
+	for i := range dry {
+		for j := range wet {
+			n := min(len(dry[i].survivors()), len(wet[j].survivors()))
+			if dry[i].Rig == wet[j].Rig && n > best {
+				d, w, best = &dry[i], &wet[j], n
+			}
+		}
+	}
+	if best == 0 && len(dry) > 0 && len(wet) > 0 {
+		d, w = largest(dry), largest(wet)
+	}
+	for _, g := range slices.Concat(dry, wet) {
+		rest += g.N
+	}
+	if d != nil {
+		rest -= d.N + w.N
+	}
+	return d, w, rest
+}
+
+// retain works out one retention with everything that weakens it.
+func retain(wet, dry Group, rest int) Retention {
+	r := Retention{Adhesive: wet.Adhesive, Treatment: wet.Treatment, Bound: bound(wet, dry),
+		Method: "ratio of survivors' means, log interval, Welch", PairsLeftOut: []string{}, Reasons: []string{}}
+	w, d := wet.survivors(), dry.survivors()
+	if e, err := stat.WelchLogRatio(shears(w), shears(d), level); err == nil {
+		r.Ratio = &e.Value
+		r.Low, r.High = ends(e)
+	}
+	r.pair(w, d, wet, dry)
+	if len(w) == 0 && wet.FellApart > 0 && wet.FellApart+wet.LeftOut == wet.N && len(d) > 0 {
+		r.Ratio = new(float64)
+		r.because(fmt.Sprintf("%d of %d fell apart: a zero has no interval", wet.FellApart, wet.N))
+	}
+	r.weigh(w, d, wet, dry, rest)
+	return r
+}
+
+func (r *Retention) because(why string) {
+	if !slices.Contains(r.Reasons, why) {
+		r.Reasons = append(r.Reasons, why)
+	}
+}
+
+// weigh gives the reasons that lie in the two groups themselves.
+func (r *Retention) weigh(w, d []Specimen, wet, dry Group, rest int) {
+	if wet.Rig != dry.Rig && wet.Rig != "" && dry.Rig != "" {
+		r.because(fmt.Sprintf("broken on different rigs: %s on %s, %s on %s", wet.Treatment, wet.Rig, dry.Treatment, dry.Rig))
+	}
+	if len(w) < 2 {
+		r.because(few(len(w), wet.Treatment))
+	}
+	if len(d) < 2 {
+		r.because(few(len(d), dry.Treatment))
+	}
+	if rest > 0 {
+		r.because(fmt.Sprintf("%d more were broken on another rig or in another state and are left out", rest))
+	}
+}
+
+func few(n int, treatment string) string {
+	if n == 0 {
+		return "no survivor of " + treatment
+	}
+	return "one survivor of " + treatment + ": no interval"
+}
+
+// ends returns an estimate's limits, nil without any.
+func ends(e stat.Estimate) (low, high *float64) {
+	if e.Limits == nil {
+		return nil, nil
+	}
+	return &e.Limits.Low, &e.Limits.High
+}
+
+// bound says how a ratio is bounded. A dry strength that is really higher
+// makes the true ratio lower, a wet one makes it higher.
+func bound(wet, dry Group) string {
+	switch w, d := wet.limitedSurvivor(), dry.limitedSurvivor(); {
+	case w && d:
+		return "?"
+	case w:
+		return ">="
+	case d:
+		return "<="
+	}
+	return "="
+}
+
+func (g *Group) limitedSurvivor() bool {
+	return slices.ContainsFunc(g.survivors(), func(s Specimen) bool { return s.Outcome == WoodLimited })
+}
+
+// pair adds the ratio by board. Several survivors of a board go in by their
+// geometric mean; boards that lack a survivor on one side are named.
+func (r *Retention) pair(w, d []Specimen, wet, dry Group) {
+	var ws, ds []float64
+	for _, board := range boards(wet.members, dry.members) {
+		x, errW := geometric(on(board, w))
+		y, errD := geometric(on(board, d))
+		if errW != nil || errD != nil {
+			r.PairsLeftOut = append(r.PairsLeftOut, missing(board, wet.members, dry.members))
+			continue
+		}
+		ws, ds = append(ws, x), append(ds, y)
+	}
+	r.Pairs = len(ws)
+	if e, err := stat.PairedLogRatio(ws, ds, level); err == nil {
+		r.PairedRatio = &e.Value
+		r.PairedLow, r.PairedHigh = ends(e)
+	}
+}
+
+// boards lists the boards of either side in order of their names.
+func boards(sides ...[]Specimen) (names []string) {
+	for _, side := range sides {
+		for _, s := range side {
+			if s.Board != "" && !slices.Contains(names, string(s.Board)) {
+				names = append(names, string(s.Board))
+			}
+		}
+	}
+	slices.Sort(names)
+	return names
+}
+
+// missing names a board and what kept its pair out.
+func missing(board string, sides ...[]Specimen) string {
+	var who []string
+	for _, s := range slices.Concat(sides...) {
+		if string(s.Board) == board && !s.survived() {
+			who = append(who, s.Called()+" "+string(s.Outcome))
+		}
+	}
+	if len(who) == 0 {
+		return board + ": no partner broken yet"
+	}
+	return board + ": " + strings.Join(who, ", ")
+}
+
+func on(board string, all []Specimen) (xs []float64) {
+	for _, s := range all {
+		if string(s.Board) == board {
+			xs = append(xs, *s.ShearMPa)
+		}
+	}
+	return xs
+}

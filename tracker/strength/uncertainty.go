@@ -1,0 +1,74 @@
+package strength
+
+import (
+	"fmt"
+	"math"
+
+	"soaktag/tracker"
+	"soaktag/tracker/quantity"
+)
+
+// Half-widths that no plan gives: a rule read by eye, and a quarter of a
+// division for a needle. Both are common practice, no published source.
+const (
+	ruleHalfWidthMM  = 0.5
+	needleOfDivision = 0.25
+)
+
+// The part of its span in which a gauge should be read; warnings outside.
+const (
+	lowOnGauge  = 0.15
+	highOnGauge = 0.85
+)
+
+// uncertainty fills in the expanded uncertainty of the stress,
+//
+//	u/stress = sqrt(Σ (half-width/sqrt 3)²),   expanded = 2 u,
+//
+// each half-width relative: the gauge's class (a share of span), a quarter of
+// a division, ram area (pressure gauges only), friction, and 0.5 mm on bond
+// length and width. A gauge whose class is not known has no uncertainty.
+//
+// Source: JCGM 100:2008 (GUM), rectangular bounds 4.3.7, combination 5.1.2,
+// coverage factor 6.3.
+func (b breaker) uncertainty(reading quantity.Reading, rig tracker.Rig) {
+	value, span, division, ok := onGauge(reading, rig.Gauge)
+	if !ok {
+		return
+	}
+	b.place(value/span, reading)
+	if !(rig.Gauge.Class > 0) || !(value > 0) {
+		return
+	}
+	parts := []float64{float64(rig.Gauge.Class) * span / value, needleOfDivision * division / value,
+		float64(rig.Gauge.Friction), ruleHalfWidthMM / b.life.BondLength.MM(), ruleHalfWidthMM / b.life.BondWidth.MM()}
+	if !reading.IsForce() {
+		parts = append(parts, float64(rig.Gauge.AreaError))
+	}
+	sum := 0.0
+	for _, p := range parts {
+		sum += p * p / 3
+	}
+	b.specimen.PlusMinus = number(2 * math.Sqrt(sum) * *b.specimen.ShearMPa)
+}
+
+// onGauge returns reading, span and division in one unit: newtons or pascals.
+// It is false when the gauge has no span in the reading's dimension.
+func onGauge(r quantity.Reading, g tracker.Gauge) (value, span, division float64, ok bool) {
+	if r.IsForce() {
+		f, err := r.Force(0)
+		return float64(f), float64(g.SpanForce), float64(g.DivisionForce), err == nil && g.SpanForce > 0
+	}
+	p, err := r.Pressure()
+	return float64(p), float64(g.SpanPressure), float64(g.DivisionPressure), err == nil && g.SpanPressure > 0
+}
+
+// place warns of a reading near either end of the gauge.
+func (b breaker) place(share float64, reading quantity.Reading) {
+	switch {
+	case share < lowOnGauge:
+		b.mark("low on the gauge", fmt.Sprintf("%s is under 15 %% of the gauge's span", reading))
+	case share > highOnGauge:
+		b.mark("high on the gauge", fmt.Sprintf("%s is over 85 %% of the gauge's span", reading))
+	}
+}
