@@ -73,11 +73,10 @@ func hasErrors(problems []plan.Problem) bool {
 // foreseen returns what design foresees as problems of the plan file.
 func foreseen(path string, study *tracker.Study) []plan.Problem {
 	var problems []plan.Problem
-	for _, w := range design.Foresee(study) {
-		problems = append(problems, plan.Problem{File: path, Level: plan.Warning, Rule: w.Rule, Text: w.Text, Key: w.Key})
-	}
-	for _, w := range outsideHours(study, plannedDates(study)) {
-		problems = append(problems, plan.Problem{File: path, Level: plan.Warning, Rule: w.Rule, Text: w.Text, Key: w.Key})
+	for _, w := range append(design.Foresee(study), outsideHours(study, plannedDates(study))...) {
+		problems = append(problems, plan.Problem{
+			File: path, Level: plan.Warning, Rule: w.Rule, Key: w.Key, Text: w.Text, Hint: w.Hint,
+		})
 	}
 	return problems
 }

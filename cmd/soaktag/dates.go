@@ -91,16 +91,18 @@ func planFor(study *tracker.Study, t tracker.Treatment) []schedule.Interval {
 	return intervals
 }
 
-// outsideHours warns of dates at which nobody is in the shop.
+// outsideHours warns of dates at which nobody is in the shop. Package plan
+// looks at the first glue-up itself.
 func outsideHours(study *tracker.Study, dates []plannedDate) []design.Warning {
 	if len(study.Shop) == 0 {
 		return nil
 	}
 	var warnings []design.Warning
 	for _, d := range dates {
-		if at := d.At.In(study.Zone); !inHours(study.Shop, at) {
+		at := d.At.In(study.Zone)
+		if d.Stage != schedule.GlueUp && !inHours(study.Shop, at) {
 			text := fmt.Sprintf("%s of %s would fall on %s, outside the shop's hours", d.Stage, d.Treatment, timeText(at, study.Zone))
-			warnings = append(warnings, design.Warning{Rule: "outside shop hours", Key: "shop.hours", Text: text})
+			warnings = append(warnings, design.Warning{Rule: "shop-closed", Key: "shop.hours", Text: text, Hint: "move the first glue-up, or make an interval longer or shorter"})
 		}
 	}
 	return warnings
