@@ -1,8 +1,6 @@
 package strength
 
 import (
-	"math"
-
 	"soaktag/tracker"
 	"soaktag/tracker/quantity"
 )
@@ -100,8 +98,8 @@ func (b breaker) broke(t tracker.TryAt) {
 
 // limited compares a share in percent with a limit, inclusive. The slack only
 // undoes the rounding of binary shares such as 0.55.
-func limited(percent *float64, limit quantity.Share) bool {
-	return percent != nil && *percent >= limit.Percent()-1e-9
+func limited(wood *float64, limit quantity.Share) bool {
+	return wood != nil && *wood >= limit.Percent()-1e-9
 }
 
 // survivedAs is the outcome when the bond outlasted its best try; empty for
@@ -142,10 +140,10 @@ func (b breaker) highest() {
 
 // wood takes wood failure and mode from the faces, else from the break.
 func (b breaker) wood(t tracker.TryAt) {
-	b.specimen.WoodFailure, b.specimen.Mode = t.WoodFailure, Text(t.Mode)
+	b.specimen.WoodFailure, b.specimen.Mode = percent(t.WoodFailure), Text(t.Mode)
 	sum, n, mode := 0.0, 0, ""
 	for _, f := range b.life.Halves {
-		if f != nil && !math.IsNaN(f.WoodFailure) {
+		if f != nil && percent(&f.WoodFailure) != nil {
 			sum, n = sum+f.WoodFailure, n+1
 			mode = join(mode, f.Mode)
 		}
@@ -157,6 +155,14 @@ func (b breaker) wood(t tracker.TryAt) {
 	if mode != "" {
 		b.specimen.Mode = Text(mode)
 	}
+}
+
+// percent is x, or nil where x is no percentage.
+func percent(x *float64) *float64 {
+	if x == nil || !(*x >= 0 && *x <= 100) {
+		return nil
+	}
+	return x
 }
 
 // join names both modes where the halves differ.
