@@ -1,0 +1,205 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"go/ast"
+	"go/parser"
+	"go/token"
+	"io"
+	"os/exec"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+)
+
+// arrows says which packages of ours each package may import. A new arrow, or
+// a new package, edits this table on purpose. The store must never know what
+// numbers mean, so strength and stat stay out of its line.
+var arrows = map[string]string{
+	"labels":       "",
+	"labels/qr":    "",
+	"labels/sheet": "labels labels/qr",
+	"labels/photo": "labels labels/qr",
+
+	"schedule":         "",
+	"schedule/ical":    "schedule",
+	"schedule/arrange": "schedule",
+
+	"tracker/quantity": "",
+	"tracker/stat":     "",
+	"tracker":          "labels schedule tracker/quantity",
+	"tracker/plan":     "labels schedule tracker tracker/quantity",
+	"tracker/design":   "labels tracker tracker/quantity tracker/stat",
+	"tracker/store":    "labels schedule tracker tracker/quantity",
+	"tracker/strength": "labels schedule tracker tracker/quantity tracker/stat",
+	"tracker/report":   "labels schedule tracker tracker/quantity tracker/stat tracker/strength",
+	"tracker/tables":   "labels schedule tracker tracker/quantity tracker/stat tracker/strength",
+	"tracker/station":  "labels labels/photo schedule tracker tracker/quantity tracker/store",
+
+	"cmd/soaktag":      anything,
+	"cmd/soaktag/demo": "",
+}
+
+const anything = "anything"
+
+// homes says where each module that is not ours may be imported, outside
+// tests: one place each, so that it can be replaced there.
+var homes = map[string]string{
+	"github.com/skip2/go-qrcode":      "labels/qr",
+	"github.com/makiuchi-d/gozxing":   "labels/qr", // reads back every symbol before it is printed
+	"github.com/jung-kurt/gofpdf":     "labels/sheet",
+	"golang.org/x/image":              "labels/sheet",
+	"github.com/arran4/golang-ical":   "schedule/ical",
+	"github.com/pelletier/go-toml/v2": "tracker/plan",
+	"modernc.org/sqlite":              "tracker/store",
+	"gonum.org/v1/gonum":              "tracker/stat",
+	"gonum.org/v1/plot":               "tracker/report",
+	"github.com/urfave/cli/v2":        "cmd/soaktag",
+	"github.com/google/uuid":          "cmd/soaktag",
+	"github.com/mattn/go-isatty":      "cmd/soaktag",
+}
+
+// mainOnly are the calls that read the clock or end the process. They belong
+// to main.go, which hands the clock on.
+var mainOnly = []string{"time.Now", "time.Since", "time.Until", "os.Exit", "log.Fatal", "log.Fatalf", "log.Fatalln"}
+
+// A listed is what go list says of one of our packages.
+type listed struct {
+	Dir, ImportPath                  string
+	GoFiles, IgnoredGoFiles, Imports []string
+}
+
+// name is the package's folder, "tracker/store".
+func (p listed) name() string { return strings.TrimPrefix(p.ImportPath, "soaktag/") }
+
+// packages asks go list for every package of this module. Packages that do
+// not compile are listed too (-e): that they fail is for others to say.
+func packages(t *testing.T) []listed {
+	t.Helper()
+	var stderr bytes.Buffer
+	list := exec.Command("go", "list", "-e", "-json=Dir,ImportPath,GoFiles,IgnoredGoFiles,Imports", "./...")
+	list.Dir, list.Stderr = filepath.Join("..", ".."), &stderr
+	out, err := list.Output()
+	if err != nil {
+		t.Fatalf("go list: %v\n%s", err, stderr.Bytes())
+	}
+	var all []listed
+	for d := json.NewDecoder(bytes.NewReader(out)); ; {
+		var p listed
+		if err := d.Decode(&p); errors.Is(err, io.EOF) {
+			break
+		} else if err != nil {
+			t.Fatalf("go list: %v", err)
+		}
+		all = append(all, p)
+	}
+	if !slices.ContainsFunc(all, func(p listed) bool { return p.name() == "cmd/soaktag" }) {
+		t.Fatalf("go list named %d packages, and not this one: nothing would be checked", len(all))
+	}
+	return all
+}
+
+func TestImportArrows(t *testing.T) {
+	for _, p := range packages(t) {
+		allowed, known := arrows[p.name()]
+		if !known {
+			t.Errorf("package %s is not in the table of import arrows", p.name())
+			continue
+		}
+		for _, path := range p.Imports {
+			to, ours := strings.CutPrefix(path, "soaktag/")
+			if ours && allowed != anything && !slices.Contains(strings.Fields(allowed), to) {
+				t.Errorf("%s imports %s; it may import %q", p.name(), to, allowed)
+			}
+		}
+	}
+}
+
+func TestOneHome(t *testing.T) {
+	for _, p := range packages(t) {
+		for _, path := range p.Imports {
+			first, _, _ := strings.Cut(path, "/")
+			if !strings.Contains(first, ".") {
+				continue // ours, or the standard library's
+			}
+			if home := homeOf(path); home == "" {
+				t.Errorf("%s imports %s, which has no home in the table", p.name(), path)
+			} else if home != p.name() {
+				t.Errorf("%s imports %s, whose one home is %s", p.name(), path, home)
+			}
+		}
+	}
+}
+
+func homeOf(path string) string {
+	for module, home := range homes {
+		if path == module || strings.HasPrefix(path, module+"/") {
+			return home
+		}
+	}
+	return ""
+}
+
+func TestClockAndExitInMainOnly(t *testing.T) {
+	seen := 0
+	for _, p := range packages(t) {
+		for _, file := range slices.Concat(p.GoFiles, p.IgnoredGoFiles) {
+			if strings.HasSuffix(file, "_test.go") {
+				continue
+			}
+			for _, call := range reserved(t, filepath.Join(p.Dir, file)) {
+				if p.name() == "cmd/soaktag" && file == "main.go" {
+					seen++
+					continue
+				}
+				t.Errorf("%s/%s uses %s, which belongs to cmd/soaktag/main.go", p.name(), file, call)
+			}
+		}
+	}
+	if seen == 0 {
+		t.Error("main.go uses none of them: the search finds nothing")
+	}
+}
+
+// reserved lists what a file uses of mainOnly, under whatever name it imports
+// the package.
+func reserved(t *testing.T, path string) []string {
+	t.Helper()
+	file, err := parser.ParseFile(token.NewFileSet(), path, nil, parser.SkipObjectResolution)
+	if err != nil {
+		t.Errorf("%v", err)
+		return nil
+	}
+	names := importNames(file)
+	var found []string
+	ast.Inspect(file, func(n ast.Node) bool {
+		sel, ok := n.(*ast.SelectorExpr)
+		if !ok {
+			return true
+		}
+		if x, ok := sel.X.(*ast.Ident); ok && slices.Contains(mainOnly, names[x.Name]+"."+sel.Sel.Name) {
+			found = append(found, names[x.Name]+"."+sel.Sel.Name)
+		}
+		return true
+	})
+	return found
+}
+
+func importNames(file *ast.File) map[string]string {
+	names := map[string]string{}
+	for _, spec := range file.Imports {
+		path, err := strconv.Unquote(spec.Path.Value)
+		if err != nil {
+			continue
+		}
+		names[path] = path
+		if spec.Name != nil {
+			names[spec.Name.Name] = path
+		}
+	}
+	return names
+}
