@@ -70,7 +70,7 @@ func (r *reader) around(a, d string) (Span, error) {
 
 func (r *reader) between(a, b string) (s Span, err error) {
 	if a == "" && b == "" {
-		return s, fmt.Errorf("both ends are open; write at least one, 18:10..")
+		return s, fmt.Errorf("both ends are open; give at least one of them")
 	}
 	if a != "" {
 		if s.From, err = r.point(a); err != nil {
