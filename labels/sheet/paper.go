@@ -1,0 +1,226 @@
+package sheet
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"strings"
+	"sync"
+	"time"
+
+	"github.com/jung-kurt/gofpdf"
+	"golang.org/x/image/font/gofont/gobold"
+	"golang.org/x/image/font/gofont/goregular"
+	"golang.org/x/image/font/sfnt"
+
+	"soaktag/labels/qr"
+)
+
+// pointsPerMM converts millimetres to the points of PDF.
+const pointsPerMM = 72 / 25.4
+
+// capHeight is the height of a capital over the size of the type, the same in
+// both fonts.
+const capHeight = 0.7224
+
+// The fonts. Both tell 0 from O and 1 from I; the fixed-width ones of the
+// family do not give the same bytes twice, so they are not used.
+const (
+	bold    = "bold"
+	regular = "regular"
+)
+
+// A paper is a PDF being drawn, in millimetres from the top left corner.
+type paper struct {
+	pdf            *gofpdf.Fpdf
+	width, height  float64
+	nudgeX, nudgeY float64
+	font           string
+	size           float64
+}
+
+func newPaper(width, height float64, title string, date time.Time) (*paper, error) {
+	pdf := gofpdf.NewCustom(&gofpdf.InitType{OrientationStr: "P", UnitStr: "mm", Size: gofpdf.SizeType{Wd: width, Ht: height}})
+	if date.IsZero() {
+		date = time.Unix(0, 0) // the library would take the clock's
+	}
+	pdf.SetCreationDate(date.UTC())
+	pdf.SetModificationDate(date.UTC())
+	pdf.SetCatalogSort(true)
+	pdf.SetProducer("soaktag", false)
+	pdf.SetTitle(legible(title), true)
+	pdf.SetAutoPageBreak(false, 0)
+	pdf.SetMargins(0, 0, 0)
+	pdf.AddUTF8FontFromBytes(bold, "", gobold.TTF)
+	pdf.AddUTF8FontFromBytes(regular, "", goregular.TTF)
+	pdf.SetLineCapStyle("butt")
+	return &paper{pdf: pdf, width: width, height: height}, pdf.Error()
+}
+
+// roll turns compression off for many small pages: each would start a
+// compressor of its own.
+func (p *paper) roll(on bool) { p.pdf.SetCompression(!on) }
+
+// page begins a page. "P" takes width and height as they are given.
+func (p *paper) page() {
+	p.pdf.AddPageFormat("P", gofpdf.SizeType{Wd: p.width, Ht: p.height})
+	p.pdf.SetTextColor(0, 0, 0)
+	p.font = ""
+}
+
+func (p *paper) err() error {
+	if err := p.pdf.Error(); err != nil {
+		return fmt.Errorf("draw the PDF: %w", err)
+	}
+	return nil
+}
+
+// write writes the finished PDF in one go, so that an error leaves nothing.
+func (p *paper) write(w io.Writer) error {
+	var b bytes.Buffer
+	if err := p.pdf.Output(&b); err != nil {
+		return fmt.Errorf("draw the PDF: %w", err)
+	}
+	if _, err := w.Write(b.Bytes()); err != nil {
+		return fmt.Errorf("write the PDF: %w", err)
+	}
+	return nil
+}
+
+// setCaps sets the font by the height of its capitals in mm.
+func (p *paper) setCaps(font string, caps float64) {
+	if p.font == font && p.size == caps {
+		return
+	}
+	p.pdf.SetFont(font, "", caps/capHeight*pointsPerMM)
+	p.font, p.size = font, caps
+}
+
+// textWidth is the width of the text in mm, with capitals of the height given.
+func (p *paper) textWidth(font string, caps float64, text string) float64 {
+	p.setCaps(font, caps)
+	return p.pdf.GetStringWidth(legible(text))
+}
+
+// text writes a line with its baseline at y.
+func (p *paper) text(font string, caps, x, y float64, text string) {
+	p.setCaps(font, caps)
+	p.pdf.Text(x+p.nudgeX, y+p.nudgeY, legible(text))
+}
+
+func (p *paper) centred(font string, caps, middle, y float64, text string) {
+	p.text(font, caps, middle-p.textWidth(font, caps, text)/2, y, text)
+}
+
+// symbol draws a symbol with the top left corner of its first module at x, y.
+func (p *paper) symbol(s symbol, x, y, module float64) {
+	scale := module * pointsPerMM
+	p.pdf.RawWriteStr(fmt.Sprintf("q 0 g %.5f 0 0 -%.5f %.5f %.5f cm %sf Q", scale, scale,
+		(x+p.nudgeX)*pointsPerMM, (p.height-y-p.nudgeY)*pointsPerMM, s.path))
+}
+
+// symbolIn draws the symbol as large as it fits in a square with its quiet
+// zone, the corner of the quiet zone at x, y.
+func (p *paper) symbolIn(s symbol, x, y, side float64) {
+	module := side / float64(s.size+2*qr.QuietZone)
+	p.symbol(s, x+qr.QuietZone*module, y+qr.QuietZone*module, module)
+}
+
+func (p *paper) line(x1, y1, x2, y2, width float64) {
+	p.pdf.SetLineWidth(width)
+	p.pdf.Line(x1+p.nudgeX, y1+p.nudgeY, x2+p.nudgeX, y2+p.nudgeY)
+}
+
+func (p *paper) frame(x, y, w, h, width float64, grey int) {
+	p.pdf.SetDrawColor(grey, grey, grey)
+	p.pdf.SetLineWidth(width)
+	p.pdf.Rect(x+p.nudgeX, y+p.nudgeY, w, h, "D")
+	p.pdf.SetDrawColor(0, 0, 0)
+}
+
+// glyphs tells which runes both fonts can show. It is made once; a font is not
+// safe to be asked from two places at once, the finished set is.
+var glyphs = sync.OnceValue(func() map[rune]bool {
+	known := map[rune]bool{}
+	for i, ttf := range [][]byte{gobold.TTF, goregular.TTF} {
+		f, err := sfnt.Parse(ttf)
+		if err != nil {
+			return known
+		}
+		var buf sfnt.Buffer
+		for r := ' '; r <= 0xffff; r++ {
+			g, err := f.GlyphIndex(&buf, r)
+			known[r] = err == nil && g != 0 && (i == 0 || known[r])
+		}
+	}
+	return known
+})
+
+// legible replaces what the fonts cannot show: they would print a box without a
+// word, and the PDF library gives up on runes above U+FFFF.
+func legible(text string) string {
+	known := glyphs()
+	return strings.Map(func(r rune) rune {
+		switch {
+		case known[r]:
+			return r
+		case r == '\u2011' || r == '\u2010':
+			return '-'
+		case r < ' ' || r == '\u00ad' || r == '\u200b' || r == '\ufeff':
+			return -1
+		}
+		return '?'
+	}, text)
+}
+
+// wrap cuts the text into lines no wider than width, at spaces; a word that is
+// too long is cut where it must be.
+func (p *paper) wrap(font string, caps, width float64, text string) []string {
+	var lines []string
+	line := ""
+	for _, word := range strings.Fields(text) {
+		if joined := strings.TrimSpace(line + " " + word); p.textWidth(font, caps, joined) <= width {
+			line = joined
+			continue
+		}
+		if line != "" {
+			lines = append(lines, line)
+		}
+		line = word
+		for p.textWidth(font, caps, line) > width && len([]rune(line)) > 1 {
+			n := p.whatFits(font, caps, width, []rune(line))
+			lines, line = append(lines, string([]rune(line)[:n])), string([]rune(line)[n:])
+		}
+	}
+	if line != "" {
+		lines = append(lines, line)
+	}
+	return lines
+}
+
+func (p *paper) whatFits(font string, caps, width float64, runes []rune) int {
+	n := 1
+	for n < len(runes) && p.textWidth(font, caps, string(runes[:n+1])) <= width {
+		n++
+	}
+	return n
+}
+
+// leading is the distance of two lines over the height of a capital.
+const leading = 1.75
+
+// block writes text into a box, with the largest capitals from most down to
+// least that fit, and reports whether it fits at all.
+func (p *paper) block(font string, most, least, x, y, width, height float64, text string) bool {
+	for caps := most; caps >= least-1e-9; caps -= 0.05 {
+		lines := p.wrap(font, caps, width, text)
+		if float64(len(lines)-1)*caps*leading+caps*1.3 > height {
+			continue
+		}
+		for i, line := range lines {
+			p.text(font, caps, x, y+caps*(1+leading*float64(i)), line)
+		}
+		return true
+	}
+	return false
+}
