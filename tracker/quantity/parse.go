@@ -72,7 +72,7 @@ func (k kind) parse(s string) (float64, unit, float64, error) {
 	}
 	u, ok := k.find(rest)
 	if !ok {
-		return fail(fmt.Sprintf("has the unit %.20q, which is not a %s", rest, k.noun()), k.advice(rest))
+		return fail(fmt.Sprintf("has the unit %.20q, which is not a clear unit of %s", rest, k.noun()), k.advice(rest))
 	}
 	if fraction && !(k.fraction && (u.name == "in" || u.name == "ft")) {
 		return fail("is a fraction", "write decimals; fractions are for in and ft")
@@ -92,7 +92,13 @@ func (k kind) parse(s string) (float64, unit, float64, error) {
 
 func (k kind) example() string { return fmt.Sprintf("%q", "12 "+k.units[0].name) }
 
-func (k kind) noun() string { return "unit of " + k.name + " known here" }
+// noun says what the units of k measure.
+func (k kind) noun() string {
+	if k.name == "reading" {
+		return "pressure or force"
+	}
+	return k.name
+}
 
 // number reads the number that s begins with and returns what follows it:
 // "12.5", "-4", "1e3", "1/8", "1 3/4" or "1-3/4". Infinities, NaN, hexadecimal

@@ -1,0 +1,67 @@
+package plan
+
+import (
+	"fmt"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"soaktag/tracker"
+)
+
+// readShop reads [shop]: for each day the hours when somebody is there,
+// "09:00-12:30, 13:30-18:00".
+func readShop(t table, s *tracker.Study) {
+	hours := t.sub("hours")
+	for _, key := range hours.keys() {
+		text, ok := get[string](hours, key)
+		day, known := weekday(key)
+		switch {
+		case !known:
+			hours.atKey(key, note{Error, "shop-day", fmt.Sprintf("%.40q is not a day of the week", key), "use mon, tue, wed, thu, fri, sat, sun"})
+		case slices.ContainsFunc(s.Shop, func(h tracker.ShopHours) bool { return h.Day == day }):
+			hours.atKey(key, note{Error, "shop-day-twice", fmt.Sprintf("%s has hours twice", day), `put both into one text, "09:00-12:30, 13:30-18:00"`})
+		case ok:
+			s.Shop = append(s.Shop, readHours(hours, key, day, text)...)
+		}
+	}
+}
+
+// weekday takes "tue", "tues" or "Tuesday".
+func weekday(s string) (time.Weekday, bool) {
+	s = strings.ToLower(s)
+	for day := time.Sunday; day <= time.Saturday; day++ {
+		if len(s) >= 3 && strings.HasPrefix(strings.ToLower(day.String()), s) {
+			return day, true
+		}
+	}
+	return 0, false
+}
+
+func readHours(t table, key string, day time.Weekday, text string) []tracker.ShopHours {
+	form := regexp.MustCompile(`^\s*([0-9]{1,2}):([0-5][0-9])\s*[-–]\s*([0-9]{1,2}):([0-5][0-9])\s*$`)
+	var list []tracker.ShopHours
+	for _, part := range strings.Split(text, ",") {
+		m := form.FindStringSubmatch(part)
+		if m == nil {
+			t.at(key, note{Error, "shop-hours", fmt.Sprintf("the hours %.40q are not two clock times", part), `write "09:00-18:00"`})
+			return nil
+		}
+		h := tracker.ShopHours{Day: day, Opens: minutes(m[1], m[2]), Ends: minutes(m[3], m[4])}
+		if h.Opens >= h.Ends || h.Ends > 24*60 {
+			t.at(key, note{Error, "shop-hours-order", fmt.Sprintf("the hours %.40q do not end later on the same day", part), "hours run from 00:00 to 24:00; put a night into two days"})
+			return nil
+		}
+		list = append(list, h)
+	}
+	return list
+}
+
+// minutes after midnight; the digits were checked by the caller's pattern.
+func minutes(hour, minute string) int {
+	h, _ := strconv.Atoi(hour)
+	m, _ := strconv.Atoi(minute)
+	return h*60 + m
+}

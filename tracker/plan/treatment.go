@@ -1,0 +1,168 @@
+package plan
+
+import (
+	"fmt"
+	"strings"
+
+	"soaktag/schedule"
+	"soaktag/tracker"
+	"soaktag/tracker/quantity"
+)
+
+// readTreatments reads every [treatment.KEY], in file order.
+func readTreatments(t table, s *tracker.Study) {
+	for _, key := range t.keys() {
+		checkKey(t, key)
+		if sub := t.sub(key); !sub.absent {
+			s.Treatments = append(s.Treatments, readTreatment(sub, key, s))
+		}
+	}
+	if len(t.values) == 0 && !t.absent {
+		t.here("", note{Error, "missing", "the plan has no treatment", "add [treatment.dry] with control = true, and [treatment.soaked]"})
+	}
+}
+
+func readTreatment(t table, key string, s *tracker.Study) tracker.Treatment {
+	tr := tracker.Treatment{Key: key}
+	tr.Control, _ = get[bool](t, "control")
+	readReplicates(t, &tr, s)
+	tr.Water = readWater(t)
+	tr.Intervals = readIntervals(t.sub("interval"), s.Intervals)
+	tr.Soaked = isSoaked(tr, s.Intervals)
+	tr.State = readState(t, tr.Soaked)
+	readAge(t, &tr, s)
+	checkTreatment(t, tr)
+	return tr
+}
+
+// isSoaked: a treatment is soaked unless it is a control or has no soak.
+func isSoaked(tr tracker.Treatment, base []schedule.Interval) bool {
+	soak, ok := find(tr.Intervals, "soak")
+	if !ok {
+		soak, ok = find(base, "soak")
+	}
+	return !tr.Control && ok && soak.Planned.Kind != schedule.None
+}
+
+// readReplicates reads one number for all adhesives, or a table of numbers by
+// adhesive. Without either each adhesive gets one specimen a board.
+func readReplicates(t table, tr *tracker.Treatment, s *tracker.Study) {
+	tr.Replicates = max(1, len(s.Wood.Boards))
+	if _, split := t.values["replicates"].(map[string]any); split {
+		tr.ByAdhesive = readByAdhesive(t.sub("replicates"), s)
+		return
+	}
+	if n := t.count("replicates", most); n > 0 {
+		tr.Replicates = n
+	} else if !t.has("replicates") {
+		t.here("replicates", note{Hint, "assumed-replicates", fmt.Sprintf("%s gives no replicates; assumed are %d", t.title(), tr.Replicates), fmt.Sprintf("add replicates = %d", tr.Replicates)})
+	}
+}
+
+// readByAdhesive reads { CAS = 4, EPX = 6 }; 0 leaves an adhesive out of the
+// treatment, one that is not named gets its own number or the usual one.
+func readByAdhesive(t table, s *tracker.Study) map[string]int {
+	counts := map[string]int{}
+	for _, key := range t.keys() {
+		if !contains(adhesiveKeys(s), key) {
+			t.ask(key)
+			t.atKey(key, note{Error, "unknown-adhesive", fmt.Sprintf("there is no adhesive %.40q", key), hintFor(key, adhesiveKeys(s))})
+			continue
+		}
+		if n, ok := t.values[key].(int64); ok && n == 0 {
+			t.ask(key)
+			counts[key] = 0
+		} else if n := t.count(key, most); n > 0 {
+			counts[key] = n
+		}
+	}
+	return counts
+}
+
+func adhesiveKeys(s *tracker.Study) []string {
+	var keys []string
+	for _, a := range s.Adhesives {
+		keys = append(keys, a.Key)
+	}
+	return keys
+}
+
+// readWater checks a temperature with its tolerance; water in words, "sea
+// water of the harbour", is kept as it stands.
+func readWater(t table) string {
+	text, ok := t.someText("water")
+	if !ok || !strings.ContainsAny(text[:1], "+-.0123456789") {
+		return text
+	}
+	for _, part := range strings.SplitN(strings.ReplaceAll(text, "±", "+/-"), "+/-", 2) {
+		if _, err := quantity.ParseTemperature(part); err != nil {
+			t.at("water", badValue("temperature", err))
+			break
+		}
+	}
+	return text
+}
+
+// readState reads the state at break, which is wet after a soak and dry
+// without one unless the plan says otherwise.
+func readState(t table, soaked bool) string {
+	state, ok := t.someText("state")
+	switch {
+	case ok && !contains(states(), state):
+		t.at("state", note{Error, "state", fmt.Sprintf("the state %.40q is not known", state), hintFor(state, states())})
+	case ok:
+		return state
+	case soaked:
+		return "wet"
+	}
+	return "dry"
+}
+
+func states() []string { return []string{"dry", "wet", "part-dried", "re-dried"} }
+
+// readAge reads a treatment's own age. It governs instead of an age of
+// [interval], or of an adhesive, which is switched off for the treatment so
+// that the two do not stand side by side.
+func readAge(t table, tr *tracker.Treatment, s *tracker.Study) {
+	own, inTable := find(tr.Intervals, "age")
+	switch {
+	case t.has("age") && inTable:
+		t.at("age", note{Error, "age-twice", t.title() + " gives its age twice", "keep age or interval.age"})
+		fallthrough
+	case t.has("age"):
+		tr.Age = readPlanned(t, "age")
+	case inTable:
+		tr.Age = own.Planned
+	default:
+		return
+	}
+	off, _ := find(builtIn(), "age")
+	tr.Intervals = append(without(tr.Intervals, "age"), off)
+}
+
+func without(list []schedule.Interval, name string) []schedule.Interval {
+	var rest []schedule.Interval
+	for _, iv := range list {
+		if iv.Name != name {
+			rest = append(rest, iv)
+		}
+	}
+	return rest
+}
+
+// checkTreatment looks at what a treatment says of itself.
+func checkTreatment(t table, tr tracker.Treatment) {
+	t.ask("protocol")
+	if t.has("protocol") {
+		t.at("protocol", note{Error, "protocol", "presets come later", "write the intervals out in [interval]"})
+	}
+	if _, soak := find(tr.Intervals, "soak"); soak && tr.Control {
+		t.enter("interval").at("soak", note{Error, "control-soaked", fmt.Sprintf("the control %q has a soak of its own", tr.Key), "leave out control = true or the soak"})
+	}
+	if tr.Water != "" && !tr.Soaked {
+		t.at("water", note{Warning, "water-without-soak", fmt.Sprintf("the treatment %q has water but is not soaked", tr.Key), `give it a soak: [interval] soak = "7 d +/- 4 h"`})
+	}
+	if tr.Age.Kind == schedule.AsPartner && tr.Soaked {
+		t.at("age", note{Error, "age-of-soaked", fmt.Sprintf("the treatment %q is soaked itself, and its age cannot follow the soaked partner's", tr.Key), `write "as soaked" in the dry control`})
+	}
+}

@@ -1,0 +1,101 @@
+package plan
+
+import (
+	"fmt"
+	"strings"
+)
+
+// unknownKeys reports every key that nothing looked for, in every table that
+// something entered. What lies inside an unknown key is not reported again.
+func (r *reader) unknownKeys(t table) {
+	asked := r.asked[t.path]
+	for _, key := range t.keys() {
+		if !contains(asked, key) {
+			t.atKey(key, note{Error, "unknown-key", fmt.Sprintf("%s is not a key known here", t.child(key)), hintFor(key, asked)})
+			continue
+		}
+		r.inside(join(t.path, key), t.child(key), t.values[key])
+	}
+}
+
+// inside goes on into a table or the tables of a list.
+func (r *reader) inside(path, name string, value any) {
+	switch v := value.(type) {
+	case map[string]any:
+		if _, entered := r.asked[path]; entered {
+			r.unknownKeys(table{r: r, path: path, name: name, values: v})
+		}
+	case []any:
+		for i, item := range v {
+			r.inside(element(path, i), fmt.Sprintf("%s[%d]", name, i+1), item)
+		}
+	}
+}
+
+func contains(list []string, s string) bool {
+	for _, x := range list {
+		if x == s {
+			return true
+		}
+	}
+	return false
+}
+
+// hintFor names the nearest of the keys known, or all of them.
+func hintFor(key string, known []string) string {
+	if near := nearest(key, known); near != "" {
+		return fmt.Sprintf("did you mean %q?", near)
+	}
+	if len(known) == 0 {
+		return "take it out"
+	}
+	return "known here: " + strings.Join(known, ", ")
+}
+
+// nearest returns the word that s is most likely a slip for, or "".
+func nearest(s string, words []string) string {
+	best, at := 1+min(2, len([]rune(s))/2), ""
+	for _, w := range words {
+		if d := distance(plainWord(s), plainWord(w)); d < best {
+			best, at = d, w
+		}
+	}
+	return at
+}
+
+// plainWord leaves out what people vary: case, and what joins words.
+func plainWord(s string) string {
+	return strings.NewReplacer(" ", "", "_", "", "-", "").Replace(strings.ToLower(s))
+}
+
+// distance counts the letters to change, add or drop between a and b, with a
+// swap of two neighbours as one (optimal string alignment).
+func distance(a, b string) int {
+	x, y := []rune(clip(a)), []rune(clip(b))
+	rows := make([][]int, len(x)+1)
+	for i := range rows {
+		rows[i] = make([]int, len(y)+1)
+		for j := range rows[i] {
+			rows[i][j] = stepCost(x, y, rows, i, j)
+		}
+	}
+	return rows[len(x)][len(y)]
+}
+
+func stepCost(x, y []rune, rows [][]int, i, j int) int {
+	if i == 0 || j == 0 {
+		return i + j
+	}
+	change := 1
+	if x[i-1] == y[j-1] {
+		change = 0
+	}
+	cost := min(rows[i-1][j]+1, rows[i][j-1]+1, rows[i-1][j-1]+change)
+	if i > 1 && j > 1 && x[i-1] == y[j-2] && x[i-2] == y[j-1] {
+		cost = min(cost, rows[i-2][j-2]+1)
+	}
+	return cost
+}
+
+// clip keeps the table of distance small whatever a file holds.
+func clip(s string) string { return s[:min(len(s), 60)] }

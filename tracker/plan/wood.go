@@ -1,0 +1,124 @@
+package plan
+
+import (
+	"fmt"
+	"strings"
+
+	"soaktag/schedule"
+	"soaktag/tracker"
+	"soaktag/tracker/quantity"
+)
+
+// readWood reads [wood].
+func readWood(t table, s *tracker.Study) {
+	s.Wood.Species, _ = t.someText("species")
+	s.Wood.Kerf, _ = parsed(t, "kerf", "length", quantity.ParseLength)
+	s.Wood.Spare, _ = t.shareOf("spare")
+	for _, board := range t.list("boards") {
+		s.Wood.Boards = append(s.Wood.Boards, readBoard(board, s.Wood.Boards))
+	}
+}
+
+func readBoard(t table, before []tracker.Board) tracker.Board {
+	b := tracker.Board{Name: t.needText("name")}
+	b.Size = readBox(t, "size")
+	b.Moisture, _ = parsed(t, "moisture", "share", quantity.ParseShare)
+	for _, other := range before {
+		if other.Name == b.Name && b.Name != "" {
+			t.at("name", note{Error, "duplicate-board", fmt.Sprintf("two boards are named %q", b.Name), "give each board a name of its own"})
+		}
+	}
+	return b
+}
+
+// readSpecimen reads [specimen].
+func readSpecimen(t table, s *tracker.Study) {
+	sp := &s.Specimen
+	sp.Blank = readBox(t, "blank")
+	sp.BondLength, sp.BondWidth = readBond(t)
+	sp.Spread = positive(t, "spread", "spread", quantity.ParseSpread)
+	sp.Pressure, sp.Contact = readPressure(t)
+	sp.Clamps = t.count("clamps", 10000)
+	sp.TimePerBreak = positive(t, "time_per_break", "duration", schedule.ParseDuration)
+	checkFit(t, s)
+}
+
+// readPressure reads a clamping pressure, or "contact" for a bond that is only
+// held in place.
+func readPressure(t table) (p quantity.Pressure, contact bool) {
+	if text, _ := t.values["pressure"].(string); strings.TrimSpace(text) == "contact" {
+		t.ask("pressure")
+		return 0, true
+	}
+	return positive(t, "pressure", "pressure", quantity.ParsePressure), false
+}
+
+func readBond(t table) (length, width quantity.Length) {
+	if !t.has("bond") && !t.absent {
+		t.here("bond", note{Error, "missing", "the specimen has no bond", `add bond = "40 mm x 45 mm", along the grain first`})
+	}
+	sides := readSides(t, "bond", 2)
+	return sides[0], sides[1]
+}
+
+func readBox(t table, key string) tracker.Box {
+	sides := readSides(t, key, 3)
+	return tracker.Box{Length: sides[0], Width: sides[1], Thickness: sides[2]}
+}
+
+// readSides reads n lengths with an x between them; the result has n places
+// whatever the file holds.
+func readSides(t table, key string, n int) []quantity.Length {
+	sides := make([]quantity.Length, n)
+	text, ok := get[string](t, key)
+	if !ok {
+		return sides
+	}
+	parts := strings.Split(strings.NewReplacer("×", "x", "X", "x").Replace(text), "x")
+	if len(parts) != n {
+		t.at(key, note{Error, "sides", fmt.Sprintf("%s %.60q has %d lengths, not %d", t.child(key), text, len(parts), n), "write " + example(n)})
+		return sides
+	}
+	for i, part := range parts {
+		side, err := quantity.ParseLength(part)
+		if err != nil {
+			t.at(key, badValue("length", err))
+			return sides
+		}
+		sides[i] = side
+	}
+	for _, side := range sides {
+		if side <= 0 {
+			t.notPositive(key)
+			break
+		}
+	}
+	return sides
+}
+
+func example(n int) string {
+	if n == 2 {
+		return `"40 mm x 45 mm": along the grain, across it`
+	}
+	return `"48 mm x 45 mm x 20 mm": along the grain, across it, thickness`
+}
+
+// checkFit compares the bond with the blank and the blank with the boards.
+func checkFit(t table, s *tracker.Study) {
+	blank := s.Specimen.Blank
+	if blank == (tracker.Box{}) {
+		return
+	}
+	if s.Specimen.BondLength > blank.Length || s.Specimen.BondWidth > blank.Width {
+		t.at("bond", note{Error, "bond-outside-blank", "the bond is larger than the blank", "along the grain comes first in both"})
+	}
+	for _, b := range s.Wood.Boards {
+		if b.Size != (tracker.Box{}) && !fits(blank, b.Size) {
+			t.at("blank", note{Error, "blank-outside-board", fmt.Sprintf("the blank does not fit into board %q", b.Name), "along the grain comes first in both"})
+		}
+	}
+}
+
+func fits(inner, outer tracker.Box) bool {
+	return inner.Length <= outer.Length && inner.Width <= outer.Width && inner.Thickness <= outer.Thickness
+}
