@@ -1,0 +1,78 @@
+package store
+
+import (
+	"errors"
+	"fmt"
+
+	"soaktag/tracker"
+)
+
+// Backup writes a checked copy of the study to path, which must not exist. The
+// copy is of one instant, whoever is writing. It is not a study to work on
+// until Restore makes one of it.
+func (db *DB) Backup(path string) error {
+	db.mu.Lock()
+	defer db.mu.Unlock()
+	return build(path, db.log.copyTo)
+}
+
+// copyTo writes the database into the empty file temp and checks the copy.
+func (f *file) copyTo(temp string) error {
+	if err := f.exec("VACUUM INTO ?", temp); err != nil {
+		return fmt.Errorf("copying: %w", explain(f.path, err))
+	}
+	c, err := openFile(temp, reading)
+	if err != nil {
+		return err
+	}
+	r, err := c.examine()
+	if err := errors.Join(explain(f.path, err), c.close()); err != nil {
+		return err
+	}
+	return whole(f.path, r)
+}
+
+// whole turns the problems of a report into one error.
+func whole(path string, r Report) error {
+	switch n := len(r.Problems); n {
+	case 0:
+		return nil
+	case 1:
+		return damaged(path, r.Problems[0])
+	default:
+		return damaged(path, fmt.Sprintf("%s; and %d more", r.Problems[0], n-1))
+	}
+}
+
+// Restore makes a study at the path to, which must not exist, of the backup at
+// from. A backup that is damaged or cannot be folded is refused, and nothing is
+// left behind. A study is taken as well as a backup.
+func Restore(from, to string, read tracker.PlanReader) error {
+	f, err := openStudy(from, reading)
+	if err != nil {
+		return err
+	}
+	err = build(to, func(temp string) error {
+		if err := f.copyTo(temp); err != nil {
+			return err
+		}
+		return makeStudy(temp, read)
+	})
+	return errors.Join(err, f.close())
+}
+
+// makeStudy turns a checked copy into a study to work on and reads it once.
+func makeStudy(temp string, read tracker.PlanReader) error {
+	f, err := openFile(temp, readWrite)
+	if err != nil {
+		return err
+	}
+	if err := f.setWAL(); err != nil {
+		return errors.Join(explain(temp, err), f.close())
+	}
+	db, err := open(f, read)
+	if err != nil {
+		return errors.Join(explain(temp, err), f.close())
+	}
+	return db.Close()
+}

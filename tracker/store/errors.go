@@ -1,0 +1,84 @@
+package store
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+
+	"modernc.org/sqlite"
+	sqlite3 "modernc.org/sqlite/lib"
+)
+
+// The causes that a caller may tell apart with errors.Is. A missing file is
+// fs.ErrNotExist and a target that exists already is fs.ErrExist.
+var (
+	ErrEmpty      = errors.New("empty file")
+	ErrFolder     = errors.New("a folder")
+	ErrNotSoaktag = errors.New("not a soaktag study")
+	ErrNewer      = errors.New("written by a newer soaktag")
+	ErrBackup     = errors.New("a backup copy")
+	ErrReadOnly   = errors.New("read-only")
+	ErrDamaged    = errors.New("damaged")
+	ErrBusy       = errors.New("busy")
+	ErrFull       = errors.New("disk full")
+	ErrLine       = errors.New("bad line of a log")
+)
+
+// A fault is a sentence for a person, with a cause for the caller.
+type fault struct {
+	text  string
+	cause error
+}
+
+func (f *fault) Error() string { return f.text }
+
+func (f *fault) Unwrap() error { return f.cause }
+
+func faultf(cause error, format string, args ...any) error {
+	return &fault{fmt.Sprintf(format, args...), cause}
+}
+
+// damaged is the one sentence of every read that met damage.
+func damaged(path, what string) error {
+	return faultf(ErrDamaged, "%s is damaged: %s; see all of it with `soaktag verify --study %q`, then put the last backup back with "+
+		"`soaktag restore BACKUP --study NEW.soaktag`", path, what, path)
+}
+
+// taken is the sentence for a file that must not be overwritten.
+func taken(path string) error {
+	return faultf(fs.ErrExist, "%s exists already and is never overwritten; choose another name", path)
+}
+
+// explain turns what the database says about path into a sentence. Errors
+// that need none are returned as they are.
+func explain(path string, err error) error {
+	var e *sqlite.Error
+	if !errors.As(err, &e) {
+		return err
+	}
+	switch e.Code() & 0xff { // the primary code; extended ones only refine it
+	case sqlite3.SQLITE_BUSY:
+		return faultf(ErrBusy, "another process is writing to %s; try again when it has finished", path)
+	case sqlite3.SQLITE_FULL:
+		return faultf(ErrFull, "no space left for %s; make room on the disk and try again", path)
+	case sqlite3.SQLITE_READONLY:
+		return readOnly(path)
+	case sqlite3.SQLITE_NOTADB:
+		return notSoaktag(path)
+	case sqlite3.SQLITE_CORRUPT:
+		return damaged(path, "the database file itself is broken")
+	case sqlite3.SQLITE_CANTOPEN:
+		return faultf(fs.ErrPermission, "%s cannot be opened; check that you may read and write it and its folder", path)
+	case sqlite3.SQLITE_IOERR:
+		return fmt.Errorf("the disk of %s failed or has no space left; free some space and try again: %w", path, err)
+	}
+	return fmt.Errorf("%s: %w", path, err)
+}
+
+func readOnly(path string) error {
+	return faultf(ErrReadOnly, "%s cannot be written; allow writing to the file and to its folder", path)
+}
+
+func notSoaktag(path string) error {
+	return faultf(ErrNotSoaktag, "%s is not a soaktag study, or its first page is damaged; check the name given with --study", path)
+}

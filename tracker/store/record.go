@@ -1,0 +1,104 @@
+package store
+
+import (
+	"fmt"
+
+	"soaktag/tracker"
+)
+
+// Record appends events and returns what the record makes of each of them, in
+// order. All of them are kept or none. An event whose id is known already is
+// not appended again; its verdict is that of the one that was kept. What is
+// returned without an error is on the disk.
+//
+// Every error says NOT recorded. ErrBusy: another process went on writing for
+// 15 s. ErrFull: no space left. ErrBody: an event without an id, of an unknown
+// kind or with a time outside the years 1 to 9999.
+func (db *DB) Record(events ...tracker.Event) ([]tracker.Verdict, error) {
+	db.mu.Lock()
+	defer db.mu.Unlock()
+	entries, kept, err := canonical(events)
+	if err != nil {
+		return nil, fmt.Errorf("NOT recorded: %w", err)
+	}
+	if err := run(db.log.immediate); err != nil {
+		return nil, fmt.Errorf("NOT recorded: %w", explain(db.log.path, err))
+	}
+	if err := db.append(entries, kept); err != nil {
+		return db.recover(kept, err)
+	}
+	return db.verdicts(kept), nil
+}
+
+// An entry is an event as it is stored.
+type entry struct {
+	id   string
+	body []byte
+}
+
+// canonical returns the events as they are stored, and as they will be read
+// back, so that the record never holds what the file does not.
+func canonical(events []tracker.Event) ([]entry, []tracker.Event, error) {
+	entries, kept := make([]entry, len(events)), make([]tracker.Event, len(events))
+	for i, e := range events {
+		body := Encode(e)
+		back, err := Decode(body)
+		if err != nil {
+			return nil, nil, fmt.Errorf("event %q: %w", e.ID, err)
+		}
+		entries[i], kept[i] = entry{back.ID, body}, back
+	}
+	return entries, kept, nil
+}
+
+// append folds and stores what is not known yet, and commits.
+func (db *DB) append(entries []entry, events []tracker.Event) error {
+	if err := db.catchUp(); err != nil {
+		return err
+	}
+	at := db.at
+	for i, e := range events {
+		e.Seq = at.count + 1
+		added, err := db.rec.Add(e)
+		if err != nil {
+			return err
+		}
+		if !added {
+			continue
+		}
+		if at, err = db.log.append(at, entries[i]); err != nil {
+			return err
+		}
+	}
+	if err := db.log.finish(db.at, at); err != nil {
+		return err
+	}
+	db.at = at
+	return nil
+}
+
+// recover puts the record right after a failed append, which may have folded
+// what was never kept. The file has the last word: a commit that reported an
+// error but reached the disk did record.
+func (db *DB) recover(events []tracker.Event, cause error) ([]tracker.Verdict, error) {
+	_ = run(db.log.rollback) // fails when the database has rolled back by itself
+	db.forget()
+	if err := db.refresh(); err != nil {
+		return nil, fmt.Errorf("NOT recorded as far as can be told, and the study cannot be read again: %w", explain(db.log.path, cause))
+	}
+	for _, e := range events {
+		if _, kept := db.rec.Event(e.ID); !kept {
+			return nil, fmt.Errorf("NOT recorded: %w", explain(db.log.path, cause))
+		}
+	}
+	return db.verdicts(events), nil
+}
+
+func (db *DB) verdicts(events []tracker.Event) []tracker.Verdict {
+	all := make([]tracker.Verdict, len(events))
+	for i, e := range events {
+		kept, _ := db.rec.Event(e.ID)
+		all[i] = db.rec.Verdict(kept)
+	}
+	return all
+}
