@@ -1,0 +1,249 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/urfave/cli/v2"
+
+	"soaktag/labels"
+	"soaktag/tracker"
+	"soaktag/tracker/quantity"
+)
+
+// breakCommand records one try at breaking a specimen.
+func (s *session) breakCommand() *cli.Command {
+	return &cli.Command{
+		Name:      "break",
+		Usage:     "record one try at breaking a specimen",
+		ArgsUsage: "CODE",
+		Description: "ENDED is separated, stopped, \"fixture gave way\", slipped, \"press limit\", \"bottomed out\"\n" +
+			"or \"fell apart\". Bottomed out and fell apart have no reading. At a terminal it asks for\n" +
+			"what is missing. Every try is kept; the last that separated is the break. Force and\n" +
+			"stress are shown after the reading is saved, not before.",
+		Flags: append(entryFlags(),
+			&cli.StringFlag{Name: "reading", Usage: "highest `READING` of the gauge with its unit, \"1310 psi\""},
+			&cli.StringFlag{Name: "rig", Usage: "`NAME` of the rig in the plan; its only one unless given"},
+			&cli.StringFlag{Name: "ended", Usage: "how the try `ENDED`"},
+			&cli.StringFlag{Name: "wood-failure", Usage: "`PERCENT` of the face that failed in the wood, if judged now"},
+			&cli.StringFlag{Name: "mode", Usage: "failure `MODE`, if judged now"},
+			&cli.StringFlag{Name: "state", Usage: "`STATE` at the break where it is not as planned: wet, part-dried, re-dried, dry"}),
+		Action: func(c *cli.Context) error { return s.write(c, func(b *book) error { return b.breakOne(c) }) },
+	}
+}
+
+func (b *book) breakOne(c *cli.Context) error {
+	sub, err := b.one(c, "CODE")
+	if err != nil {
+		return err
+	}
+	try, err := b.try(c)
+	if err != nil {
+		return err
+	}
+	fact := b.about(b.entry.event(tracker.Tried), sub)
+	fact.Try = &try
+	if err := b.keep(fact); err != nil {
+		return err
+	}
+	return b.sayStress(sub, try)
+}
+
+// try reads what is to be said of a try, in the order in which the press shows it.
+func (b *book) try(c *cli.Context) (tracker.Try, error) {
+	var try tracker.Try
+	how, err := b.need(c, "ended", "ENDED (separated, stopped, fixture gave way, slipped, press limit, bottomed out, fell apart)", "separated", true)
+	if err != nil {
+		return try, err
+	}
+	if try.How, err = parseHow(how); err != nil {
+		return try, err
+	}
+	if try.Reading, err = b.reading(c, try.How); err != nil {
+		return try, err
+	}
+	if try.Rig, err = b.rig(c, try.How); err != nil {
+		return try, err
+	}
+	return try, b.judged(c, &try)
+}
+
+// endings lists how a try can end.
+func endings() []tracker.How {
+	return []tracker.How{tracker.Separated, tracker.Stopped, tracker.FixtureGave, tracker.Slipped,
+		tracker.PressLimit, tracker.BottomedOut, tracker.FellApart}
+}
+
+func parseHow(text string) (tracker.How, error) {
+	var names []string
+	for _, how := range endings() {
+		if plainWord(string(how)) == plainWord(text) {
+			return how, nil
+		}
+		names = append(names, string(how))
+	}
+	return "", usageError("%q is no way for a try to end; ways are %s; nothing recorded", text, strings.Join(names, ", "))
+}
+
+// reading is the gauge's reading: none where the bond fell apart or the ram
+// bottomed out, and not needed where it slipped.
+func (b *book) reading(c *cli.Context, how tracker.How) (string, error) {
+	if how == tracker.FellApart || how == tracker.BottomedOut {
+		if c.IsSet("reading") {
+			return "", usageError("%s gives no reading: leave --reading out, or say how the try ended otherwise; nothing recorded", how)
+		}
+		return "", nil
+	}
+	text, err := b.need(c, "reading", "READING, with its unit", "1310 psi", how != tracker.Slipped)
+	if err != nil || text == "" {
+		return "", err
+	}
+	read, err := quantity.ParseReading(text)
+	if err != nil {
+		return "", refused(fmt.Errorf("reading: %w; nothing recorded", err))
+	}
+	if !(read.Value > 0) && how == tracker.Separated {
+		return "", withHint(usageError("a reading of %s is no load; nothing recorded", read), "a bond that came apart without load: --ended \"fell apart\"")
+	}
+	return text, nil
+}
+
+// rig is the rig used: one of the plan's, its only one unless named.
+func (b *book) rig(c *cli.Context, how tracker.How) (string, error) {
+	rigs := b.rec.Study().Rigs
+	named := c.String("rig")
+	if named == "" && (len(rigs) == 0 || how == tracker.FellApart) {
+		return "", nil
+	}
+	if named == "" && len(rigs) == 1 {
+		return rigs[0].Name, nil
+	}
+	named, err := b.need(c, "rig", "RIG ("+rigNames(rigs)+")", rigName(rigs), true)
+	if err != nil {
+		return "", err
+	}
+	return b.rigNamed(named)
+}
+
+// rigNamed finds a rig of the plan by its name. One that the plan does not
+// know is most likely mistyped; --yes says that it is not.
+func (b *book) rigNamed(named string) (string, error) {
+	rigs := b.rec.Study().Rigs
+	named = strings.TrimSpace(named)
+	for _, r := range rigs {
+		if strings.EqualFold(r.Name, named) {
+			return r.Name, nil
+		}
+	}
+	if b.entry.Yes {
+		b.warn("the plan has no rig %q: no force can be computed from its gauge pressure", named)
+		return named, nil
+	}
+	return "", withHint(usageError("the plan has no rig %q; it has: %s; nothing recorded", named, orNone(rigNames(rigs))),
+		"name one of these with --rig, or add --yes to record the other one all the same")
+}
+
+func rigNames(rigs []tracker.Rig) string {
+	var names []string
+	for _, r := range rigs {
+		names = append(names, r.Name)
+	}
+	return strings.Join(names, ", ")
+}
+
+func rigName(rigs []tracker.Rig) string {
+	if len(rigs) == 0 {
+		return "NAME"
+	}
+	return rigs[0].Name
+}
+
+// judged reads what can be left for later: the faces, and the state.
+func (b *book) judged(c *cli.Context, try *tracker.Try) error {
+	parted := try.How == tracker.Separated || try.How == tracker.FellApart
+	wood, mode := c.String("wood-failure"), c.String("mode")
+	var err error
+	if parted && !c.IsSet("wood-failure") && !b.entry.Yes {
+		if wood, err = b.ask("WOOD FAILURE, percent (Enter to read the faces later)?"); err != nil {
+			return err
+		}
+	}
+	if wood != "" {
+		percent, err := parsePercent(wood)
+		if err != nil {
+			return err
+		}
+		try.WoodFailure = &percent
+	}
+	if parted && wood != "" && !c.IsSet("mode") && !b.entry.Yes {
+		if mode, err = b.ask("FAILURE MODE (Enter for none)?"); err != nil {
+			return err
+		}
+	}
+	try.Mode = strings.TrimSpace(mode)
+	if c.IsSet("state") {
+		try.State, err = parseState(c.String("state"))
+	}
+	return err
+}
+
+// sayStress shows what a saved reading means: force, and stress over the bond.
+// It names no adhesive: breaking stays blind.
+func (b *book) sayStress(sub subject, try tracker.Try) error {
+	read, err := quantity.ParseReading(try.Reading)
+	if err != nil {
+		return nil // there was no reading
+	}
+	force, err := read.Force(b.ram(try.Rig))
+	if err != nil {
+		b.warn("no force can be computed from %s: %v", read, err)
+		return nil
+	}
+	rec, err := b.db.State()
+	if err != nil {
+		return err
+	}
+	text := fmt.Sprintf("%s at the gauge is %.4g kN", read, force.KN())
+	if life := lifeOf(rec, sub); life != nil && life.BondLength > 0 && life.BondWidth > 0 {
+		stress := quantity.Stress(force, quantity.Rectangle(life.BondLength, life.BondWidth))
+		text += fmt.Sprintf(", %s%.3g MPa over the %s area", boundText(try.How), stress.MPa(), areaWord(life))
+	}
+	b.say("%s", text)
+	return nil
+}
+
+func (b *book) ram(rig string) quantity.Area {
+	for _, r := range b.rec.Study().Rigs {
+		if r.Name == rig {
+			return r.RamArea
+		}
+	}
+	return 0
+}
+
+func lifeOf(rec *tracker.Record, sub subject) *tracker.Life {
+	code, err := labels.Parse(sub.code)
+	if err == nil {
+		return rec.Life(code.Whole())
+	}
+	sp, _, err := rec.Resolve(sub.code)
+	if err != nil {
+		return nil
+	}
+	return rec.Life(sp.Code)
+}
+
+// boundText marks a reading that the bond survived.
+func boundText(how tracker.How) string {
+	if how == tracker.Separated {
+		return ""
+	}
+	return "at least "
+}
+
+func areaWord(life *tracker.Life) string {
+	if life.Nominal {
+		return "nominal"
+	}
+	return "measured"
+}

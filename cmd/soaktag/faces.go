@@ -1,0 +1,114 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/urfave/cli/v2"
+
+	"soaktag/tracker"
+	"soaktag/tracker/quantity"
+)
+
+// facesCommand records the fracture faces of one half, read dry and blind.
+func (s *session) facesCommand() *cli.Command {
+	return &cli.Command{
+		Name:      "faces",
+		Usage:     "record the fracture faces of one half",
+		ArgsUsage: "CODE/HALF",
+		Description: "Read the faces when they are dry, and without knowing the adhesive. Both halves are\n" +
+			"read; their mean supersedes the wood failure that break gave.",
+		Flags: append(entryFlags(),
+			&cli.StringFlag{Name: "wood-failure", Usage: "`PERCENT` of the face that failed in the wood"},
+			&cli.StringFlag{Name: "mode", Usage: "failure `MODE`: where it failed, in your own words (AF, CF, SF, mixed)"},
+			&cli.BoolFlag{Name: "shallow", Usage: "wood failure of a few fibres only"}),
+		Action: func(c *cli.Context) error { return s.write(c, func(b *book) error { return b.faces(c) }) },
+	}
+}
+
+func (b *book) faces(c *cli.Context) error {
+	sub, err := b.one(c, "CODE/HALF")
+	if err != nil {
+		return err
+	}
+	if sub.half == 0 {
+		return usageError("which half of %s? soaktag faces %s/1 or %s/2; nothing recorded", sub.code, sub.code, sub.code)
+	}
+	text, err := b.need(c, "wood-failure", "WOOD FAILURE, percent", "80", true)
+	if err != nil {
+		return err
+	}
+	wood, err := parsePercent(text)
+	if err != nil {
+		return err
+	}
+	mode, err := b.need(c, "mode", "FAILURE MODE (Enter for none)", "SF", false)
+	if err != nil {
+		return err
+	}
+	fact := b.about(b.entry.event(tracker.FacesRead), sub)
+	fact.Faces = &tracker.Faces{WoodFailure: wood, Mode: mode, Shallow: c.Bool("shallow")}
+	return b.keep(fact)
+}
+
+// one reads the only specimen that a command is about; at a terminal it asks
+// for one that is missing.
+func (b *book) one(c *cli.Context, what string) (subject, error) {
+	word := c.Args().First()
+	if c.NArg() > 1 {
+		return subject{}, usageError("%s takes one %s, got %d words", c.Command.Name, what, c.NArg())
+	}
+	if word == "" {
+		answer, err := b.ask(what + "?")
+		if err != nil {
+			return subject{}, err
+		}
+		word = answer
+	}
+	if word == "" {
+		return subject{}, usageError("%s wants %s; for example soaktag %s HBR-017-J/1", c.Command.Name, what, c.Command.Name)
+	}
+	return b.specimen(word)
+}
+
+// specimen reads a word that must mean a specimen, not a bath.
+func (b *book) specimen(word string) (subject, error) {
+	subjects, err := b.subjects([]string{word})
+	if err != nil {
+		return subject{}, err
+	}
+	if subjects[0].bath != "" {
+		return subject{}, usageError("%q is a bath; name one specimen", word)
+	}
+	return subjects[0], nil
+}
+
+// need is the value of a flag. At a terminal a missing one is asked for;
+// without one a missing one that must be there is an error that says what to
+// add.
+func (b *book) need(c *cli.Context, flag, question, example string, must bool) (string, error) {
+	if text := strings.TrimSpace(c.String(flag)); text != "" {
+		return text, nil
+	}
+	text, err := b.ask(question + "?")
+	if err != nil || text != "" || !must {
+		return text, err
+	}
+	return "", usageError("%s wants --%s; add --%s %q; nothing recorded", c.Command.Name, flag, flag, example)
+}
+
+// parsePercent reads "80" or "80 %", from 0 to 100.
+func parsePercent(text string) (float64, error) {
+	if !strings.HasSuffix(strings.TrimSpace(text), "%") {
+		text += " %"
+	}
+	share, err := quantity.ParseShare(text)
+	if err != nil {
+		return 0, refused(fmt.Errorf("wood failure: %w", err))
+	}
+	percent := share.Percent()
+	if percent < 0 || percent > 100 {
+		return 0, usageError("wood failure %s is not between 0 and 100 %%", text)
+	}
+	return percent, nil
+}

@@ -1,0 +1,464 @@
+package main
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/urfave/cli/v2"
+
+	"soaktag/schedule"
+	"soaktag/tracker"
+	"soaktag/tracker/store"
+)
+
+// A book is an open study that is written in: the store, its record, and what
+// the entry flags say.
+type book struct {
+	*session
+	db    *store.DB
+	rec   *tracker.Record
+	entry entry
+}
+
+// write opens the study, reads the entry flags and lets do record something.
+func (s *session) write(c *cli.Context, do func(*book) error) error {
+	db, rec, err := s.open(c)
+	if err != nil {
+		return err
+	}
+	defer db.Close()
+	e, err := s.entry(c, rec)
+	if err != nil {
+		return err
+	}
+	return do(&book{session: s, db: db, rec: rec, entry: e})
+}
+
+func (b *book) zone() *time.Location { return zoneOf(b.rec) }
+
+// keep commits events together, says what was recorded, and asks about what
+// looks wrong.
+func (b *book) keep(events ...tracker.Event) error {
+	verdicts, err := b.db.Record(events...)
+	if err != nil {
+		return err
+	}
+	for _, v := range verdicts {
+		b.print("%s\n", recordedText(v, b.zone()))
+	}
+	return b.answer(b.sayMarks(verdicts))
+}
+
+// sayMarks prints the marks that events brought and returns those that ask.
+func (b *book) sayMarks(verdicts []tracker.Verdict) []tracker.Mark {
+	var asking []tracker.Mark
+	for _, v := range verdicts {
+		for _, m := range v.Marks {
+			b.say("%s", markText(m))
+			if m.Open() {
+				asking = append(asking, m)
+			}
+		}
+	}
+	return asking
+}
+
+// markText is a mark for a person: whether it asks, where, and what.
+func markText(m tracker.Mark) string {
+	lead := "note"
+	if m.Open() {
+		lead = "asks"
+	}
+	text := m.Text
+	if m.Code != "" && !strings.Contains(text, m.Code) {
+		text = m.Code + ": " + text
+	}
+	return fmt.Sprintf("%s: %s (%s)", lead, text, m.Rule)
+}
+
+// answer accepts marks that ask at once, with --yes and --reason or with the
+// reason given at the terminal. Otherwise they stay open, and the run ends
+// with status 3.
+func (b *book) answer(asking []tracker.Mark) error {
+	if len(asking) == 0 {
+		return nil
+	}
+	reason, err := b.reasonFor(asking)
+	if err != nil {
+		return err
+	}
+	if reason == "" {
+		b.attention = true
+		b.hint("kept, and asks: put it right with soaktag amend, or %s", acceptText(asking))
+		return nil
+	}
+	return b.accept(asking, reason)
+}
+
+func (b *book) reasonFor(asking []tracker.Mark) (string, error) {
+	if b.entry.Yes {
+		return b.entry.Reason, nil
+	}
+	return b.ask(fmt.Sprintf("%s: why does it stand? (Enter leaves it open)", counted(len(asking), "mark asks", "marks ask")))
+}
+
+// acceptText is the command that accepts the marks given.
+func acceptText(asking []tracker.Mark) string {
+	first := asking[0]
+	if len(asking) > 1 && sameRule(asking) {
+		return fmt.Sprintf("soaktag accept --rule %q --reason \"why it stands\"", first.Rule)
+	}
+	what := first.Code
+	if what == "" {
+		what = first.Event
+	}
+	return fmt.Sprintf("soaktag accept %s --rule %q --reason \"why it stands\"", what, first.Rule)
+}
+
+func sameRule(marks []tracker.Mark) bool {
+	return !slices.ContainsFunc(marks, func(m tracker.Mark) bool { return m.Rule != marks[0].Rule })
+}
+
+// accept records that marks stand, and why.
+func (b *book) accept(marks []tracker.Mark, reason string) error {
+	if _, err := b.db.Record(b.acceptances(marks, reason)...); err != nil {
+		return err
+	}
+	b.say("accepted %s: %s", counted(len(marks), "mark", "marks"), reason)
+	return nil
+}
+
+func (b *book) acceptances(marks []tracker.Mark, reason string) []tracker.Event {
+	var events []tracker.Event
+	for _, m := range marks {
+		e := b.entry.event(tracker.Accepted)
+		e.At, e.Target, e.Rule, e.Code, e.Reason = schedule.At(e.Recorded), m.Event, m.Rule, m.Code, reason
+		events = append(events, e)
+	}
+	return events
+}
+
+func counted(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %s", n, many)
+}
+
+// recordedText says what was committed, and what comes next.
+func recordedText(v tracker.Verdict, zone *time.Location) string {
+	text := fmt.Sprintf("recorded  %s  %s  %s", whom(v.Event), what(v.Event), spanText(v.Event.At, zone))
+	if v.Event.DeviceTime {
+		text += " by the clock of " + v.Event.Device
+	}
+	if v.Next != nil {
+		text += "  next: " + nextText(*v.Next, zone)
+	}
+	return text
+}
+
+// whom is the specimen, the bath or the device that an event is about.
+func whom(e tracker.Event) string {
+	switch {
+	case e.Code != "":
+		return subject{code: e.Code, half: e.Half}.shown()
+	case e.Bath != "":
+		return "bath " + e.Bath
+	case e.Device != "":
+		return e.Device
+	}
+	return "the room"
+}
+
+// what is the fact itself, in a few words.
+func what(e tracker.Event) string {
+	switch e.Kind {
+	case tracker.Staged:
+		return orUnknown(string(e.Stage), "no stage")
+	case tracker.Ended:
+		return string(e.End)
+	case tracker.Measured:
+		return saysValues(e.Values)
+	case tracker.Tried:
+		return "break: " + saysTry(e.Try)
+	case tracker.FacesRead:
+		return "faces: " + saysFaces(e.Faces)
+	case tracker.Noted:
+		return fmt.Sprintf("note %q", e.Note)
+	case tracker.ClockSeen:
+		return "showed " + e.Shown.Format("15:04:05")
+	case tracker.Moved:
+		return "moved to bath " + e.Bath
+	}
+	return e.Kind.String()
+}
+
+func orUnknown(text, otherwise string) string {
+	if text == "" {
+		return otherwise
+	}
+	return text
+}
+
+// nextText says what is to be done next, and when.
+func nextText(d tracker.Due, zone *time.Location) string {
+	opens, closes := d.Window.Opens, d.Window.Closes
+	text := string(d.Stage)
+	switch {
+	case !opens.IsZero() && !closes.IsZero():
+		text += " between " + timeText(opens, zone) + " and " + timeText(closes, zone)
+	case !opens.IsZero():
+		text += " not before " + timeText(opens, zone)
+	case !closes.IsZero():
+		text += " by " + timeText(closes, zone)
+	}
+	if d.State == schedule.Overdue {
+		text += ", overdue by " + schedule.Short(d.Over)
+	}
+	return text
+}
+
+// logCommand records by hand that specimens went through a stage, were lost,
+// damaged, found or withdrawn, or what a device's clock showed.
+func (s *session) logCommand() *cli.Command {
+	return &cli.Command{
+		Name:      "log",
+		Usage:     "record that specimens went through a stage, now or at another time",
+		ArgsUsage: "SUBJECT... --stage STAGE",
+		Description: "SUBJECT is a code, a bare serial, your own name for the specimen, or a bath.\n" +
+			"STAGE is a stage of the plan, or damaged, lost, found, withdrawn.\n" +
+			"A time not known exactly is a range: --at \"09:30..10:15\".\n" +
+			"--stage clock --device NAME --shown TIME keeps what a device's clock showed.\n" +
+			"Without --stage a --note is kept as a remark.",
+		Flags: append(entryFlags(),
+			&cli.StringFlag{Name: "stage", Usage: "the `STAGE` gone through"},
+			&cli.StringFlag{Name: "device", Usage: "the `DEVICE` whose clock is meant"},
+			&cli.BoolFlag{Name: "device-time", Usage: "--at is what that device's clock showed"},
+			&cli.StringFlag{Name: "shown", Usage: "with --stage clock: the `TIME` that the device showed"},
+		),
+		Action: func(c *cli.Context) error { return s.write(c, func(b *book) error { return b.log(c) }) },
+	}
+}
+
+func (b *book) log(c *cli.Context) error {
+	word := strings.ToLower(strings.TrimSpace(c.String("stage")))
+	if word == "clock" {
+		return b.logClock(c)
+	}
+	if c.NArg() == 0 {
+		return usageError("log wants a code, name or bath; for example soaktag log HBR-017-J --stage lift-out")
+	}
+	subjects, err := b.subjects(c.Args().Slice())
+	if err != nil {
+		return err
+	}
+	fact, err := b.fact(c, word)
+	if err != nil {
+		return err
+	}
+	events, err := b.spread(fact, subjects)
+	if err != nil {
+		return err
+	}
+	return b.keep(events...)
+}
+
+// subjects reads all of the words or, as they were typed and can be typed
+// again, none.
+func (b *book) subjects(words []string) ([]subject, error) {
+	var all []subject
+	for _, word := range words {
+		sub, err := readSubject(b.rec, word)
+		if err != nil {
+			return nil, b.notTaken(err)
+		}
+		if sub.echo != "" {
+			b.say("%s", sub.echo)
+		}
+		all = append(all, sub)
+	}
+	return all, nil
+}
+
+// notTaken makes a *notRead an error of status 2 with its hint.
+func (b *book) notTaken(err error) error {
+	if unread, ok := err.(*notRead); ok {
+		return refused(withHint(fmt.Errorf("%s; nothing recorded", unread.why), "%s", unread.hint))
+	}
+	return refused(err)
+}
+
+// fact is the event that the flags describe, still without its subject.
+func (b *book) fact(c *cli.Context, word string) (tracker.Event, error) {
+	fact := b.entry.event(tracker.Staged)
+	fact.Device, fact.DeviceTime = c.String("device"), c.Bool("device-time")
+	if fact.DeviceTime && fact.Device == "" {
+		return fact, usageError("--device-time wants --device NAME, the device that showed --at")
+	}
+	if word == "" {
+		return noteFact(fact)
+	}
+	if end, ok := parseEnding(word); ok {
+		fact.Kind, fact.End = tracker.Ended, end
+		return fact, nil
+	}
+	stage, err := parseStage(b.rec, word)
+	if err == nil && stage == schedule.Break {
+		err = withHint(usageError("a break wants its reading, not only its time; nothing recorded"),
+			"soaktag break CODE --reading \"1310 psi\" --rig NAME --ended separated --at TIME")
+	}
+	fact.Stage = stage
+	return fact, err
+}
+
+func noteFact(fact tracker.Event) (tracker.Event, error) {
+	if fact.Note == "" {
+		return fact, usageError("log wants --stage STAGE, or --note TEXT for a remark")
+	}
+	fact.Kind = tracker.Noted
+	return fact, nil
+}
+
+func parseEnding(word string) (tracker.Ending, bool) {
+	end := tracker.Ending(word)
+	ok := slices.Contains([]tracker.Ending{tracker.Lost, tracker.Found, tracker.Damaged, tracker.Withdrawn}, end)
+	return end, ok
+}
+
+// parseStage finds a stage of the plan by its name, in any case and with
+// hyphens or spaces.
+func parseStage(rec *tracker.Record, word string) (schedule.Stage, error) {
+	for _, stage := range stageOrder(rec.Study()) {
+		if plainWord(string(stage)) == plainWord(word) {
+			return stage, nil
+		}
+	}
+	return "", withHint(usageError("no stage %q in this study", word),
+		"stages are %s; log also takes damaged, lost, found, withdrawn, clock", strings.Join(stageNames(rec), ", "))
+}
+
+func plainWord(word string) string {
+	return strings.NewReplacer("-", "", " ", "", "_", "").Replace(strings.ToLower(word))
+}
+
+func stageNames(rec *tracker.Record) []string {
+	var names []string
+	for _, stage := range stageOrder(rec.Study()) {
+		names = append(names, string(stage))
+	}
+	return names
+}
+
+// spread makes one event of the fact for every subject, and for every specimen
+// of a bath.
+func (b *book) spread(fact tracker.Event, subjects []subject) ([]tracker.Event, error) {
+	var events []tracker.Event
+	for _, sub := range subjects {
+		if sub.bath == "" {
+			events = append(events, b.about(fact, sub))
+			continue
+		}
+		if fact.Kind == tracker.Noted {
+			fact.Bath = sub.bath
+			events = append(events, b.about(fact, sub))
+			continue
+		}
+		lives, others := inBath(b.rec, sub.bath, fact.Stage)
+		if len(lives) == 0 {
+			return nil, usageError("no specimen is in or for bath %s; nothing recorded", sub.bath)
+		}
+		for _, life := range others {
+			b.say("%s of bath %s is not meant: its next step is %s", life.Specimen.Code, sub.bath, life.Next)
+		}
+		for _, life := range lives {
+			events = append(events, b.ofBath(fact, sub.bath, life))
+		}
+	}
+	return events, nil
+}
+
+// about is the fact with a subject and an id of its own.
+func (b *book) about(fact tracker.Event, sub subject) tracker.Event {
+	fact.ID = b.entry.event(fact.Kind).ID
+	fact.Code, fact.Half = sub.code, sub.half
+	return fact
+}
+
+func (b *book) ofBath(fact tracker.Event, bath string, life *tracker.Life) tracker.Event {
+	fact = b.about(fact, subject{code: life.Specimen.Code.Whole().String()})
+	fact.Bath, fact.Via = bath, "bath"
+	return fact
+}
+
+// inBath lists the specimens that a bath's tag means at a stage, and the others
+// of that bath: meant are those whose next step it is. When that is nobody's,
+// all that are not yet broken are meant: the fact is kept, and the record asks.
+func inBath(rec *tracker.Record, bath string, stage schedule.Stage) (meant, others []*tracker.Life) {
+	members := membersOf(rec, bath)
+	for _, life := range members {
+		if stage != "" && life.Next == stage {
+			meant = append(meant, life)
+		} else {
+			others = append(others, life)
+		}
+	}
+	if len(meant) == 0 {
+		return members, nil
+	}
+	return meant, others
+}
+
+// membersOf lists the specimens in or for a bath whose life is not over.
+func membersOf(rec *tracker.Record, bath string) []*tracker.Life {
+	var members []*tracker.Life
+	for _, life := range rec.Lives() {
+		if life.Specimen.Bath == bath && life.End == "" && life.Next != "" && isSoaked(rec, life) {
+			members = append(members, life)
+		}
+	}
+	return members
+}
+
+func isSoaked(rec *tracker.Record, life *tracker.Life) bool {
+	for _, t := range rec.Study().Treatments {
+		if t.Key == life.Specimen.Treatment {
+			return t.Soaked
+		}
+	}
+	return false
+}
+
+// logClock keeps what a device's clock showed at a known instant.
+func (b *book) logClock(c *cli.Context) error {
+	fact := b.entry.event(tracker.ClockSeen)
+	fact.Device = c.String("device")
+	if fact.Device == "" || c.String("shown") == "" {
+		return usageError("--stage clock wants --device NAME and --shown TIME, what its clock showed at --at (now unless given)")
+	}
+	if c.NArg() > 0 {
+		return usageError("--stage clock is about a device, not about %q", c.Args().First())
+	}
+	shown, _, err := schedule.ParseTime(c.String("shown"), fact.Recorded, b.zone())
+	if err != nil {
+		return refused(fmt.Errorf("--shown: %w", err))
+	}
+	if !shown.Exact() || !fact.At.Exact() {
+		return usageError("--shown and --at want an instant each, not a range")
+	}
+	fact.Shown = shown.From
+	off := shown.From.Sub(fact.At.From)
+	b.say("clock of %s is %s", fact.Device, offText(off))
+	return b.keep(fact)
+}
+
+func offText(off time.Duration) string {
+	switch {
+	case off > 0:
+		return schedule.Short(off) + " fast"
+	case off < 0:
+		return schedule.Short(-off) + " slow"
+	}
+	return "right"
+}
