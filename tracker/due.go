@@ -64,7 +64,7 @@ func (r *Record) dueAt(life *Life, l Lapse, now time.Time) *Due {
 		if age <= 0 {
 			return nil
 		}
-		planned.Kind, planned.Length, sure = schedule.Target, age, sure && known
+		planned, sure = planned.AsLongAs(age), sure && known
 	}
 	w := planned.Window(l.began(life))
 	return &Due{Specimen: life.Specimen, Bath: life.Specimen.Bath, Interval: l.Interval.Name, Stage: life.Next,
