@@ -1,0 +1,158 @@
+package tracker
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"soaktag/schedule"
+)
+
+// tell builds events from lines "hours kind what code", at hours after noon.
+func tell(t *testing.T, lines ...string) *Record {
+	t.Helper()
+	r := foldAll(t, []Event{plainBegun()})
+	for i, line := range lines {
+		var hours float64
+		var kind, code, what string
+		if _, err := fmt.Sscanf(line, "%f %s %s %q", &hours, &kind, &code, &what); err != nil {
+			t.Fatalf("%s: %v", line, err)
+		}
+		at := noon.Add(time.Duration(hours * float64(time.Hour)))
+		e := Event{ID: fmt.Sprint("e", i), Code: code, At: schedule.At(at), Recorded: at, Via: "scan"}
+		switch kind {
+		case "stage":
+			e.Kind, e.Stage = Staged, schedule.Stage(what)
+		case "try":
+			e.Kind, e.Try = Tried, &Try{Rig: "press", Reading: fmt.Sprint(i, " MPa"), How: How(what)}
+		case "end":
+			e.Kind, e.End = Ended, Ending(what)
+		}
+		if _, err := r.Add(e); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return r
+}
+
+func rules(marks []Mark, open bool) string {
+	var names []string
+	for _, m := range marks {
+		if m.Open() == open {
+			names = append(names, m.Rule)
+		}
+	}
+	slices.Sort(names)
+	return strings.Join(names, ", ")
+}
+
+// soaked and dry are the codes of specimens 1 (soaked) and 2 (dry) of board A.
+func codes() (soaked, dry string) {
+	dealt := plainBegun().Dealt
+	return dealt[0].Code.String(), dealt[1].Code.String()
+}
+
+func TestMarks(t *testing.T) {
+	s, d := codes()
+	whole := []string{"0 stage " + s + ` "glue-up"`, "24 stage " + s + ` "clamp removal"`, "360 stage " + s + ` "immersion"`, "528 stage " + s + ` "lift-out"`}
+	ctrl := []string{"0 stage " + d + ` "glue-up"`, "24 stage " + d + ` "clamp removal"`}
+	tests := []struct {
+		name, asks, tells string
+		lines             []string
+	}{
+		{"as planned", "", "", append(whole, "528.1 try "+s+` "separated"`)},
+		{"scanned twice within a minute", "", "double scan", append(whole, "528.01 stage "+s+` "lift-out"`)},
+		{"scanned again much later", "repeated", "", append(whole, "530 stage "+s+` "lift-out"`)},
+		{"a dry control in the bath", "wrong stage", "", append(ctrl, "30 stage "+d+` "immersion"`)},
+		{"clamp borrowed", "clamp early", "", []string{"0 stage " + s + ` "glue-up"`, "6 stage " + s + ` "clamp removal"`}},
+		{"clamp removal never recorded", "out of order", "", []string{"0 stage " + s + ` "glue-up"`, "300 stage " + s + ` "immersion"`}},
+		{"no stage in force", "no stage", "", []string{"0 stage " + s + ` ""`}},
+		{"never dealt", "unknown code", "", []string{`0 stage HBR-099-X "cut"`}},
+		{"bath forgotten", "soak late", "", append(whole[:3:3], "1100 stage "+s+` "lift-out"`)},
+		{"held in air", "wet hold late", "", append(whole, "530 try "+s+` "separated"`)},
+		{"put back by mistake", "put back", "", append(whole, "529 stage "+s+` "immersion"`)},
+		{"put back after a rig failed", "", "put back", append(whole, "528.1 try "+s+` "fixture gave way"`, "528.2 stage "+s+` "immersion"`)},
+		{"loaded before", "", "loaded before", append(whole, "528.1 try "+s+` "stopped"`, "528.2 try "+s+` "separated"`)},
+		{"fell apart in the bath", "", "", append(whole[:3:3], "528 try "+s+` "fell apart"`)},
+		{"broken, then scanned", "after the break", "", append(whole, "528.1 try "+s+` "separated"`, "529 stage "+s+` "lift-out"`)},
+		{"lost, then scanned", "was lost", "", []string{"0 stage " + s + ` "glue-up"`, "1 end " + s + ` "lost"`, "24 stage " + s + ` "clamp removal"`}},
+		{"control broken too soon", "partner in bath", "", slices.Concat(whole[:3], ctrl, []string{"400 try " + d + ` "separated"`})},
+		{"control much younger than its partner", "age early", "", slices.Concat(whole, ctrl, []string{"400 try " + d + ` "separated"`, "528.1 try " + s + ` "separated"`})},
+		{"control of the same age", "", "", slices.Concat(whole, ctrl, []string{"530 try " + d + ` "separated"`, "528.1 try " + s + ` "separated"`})},
+	}
+	for _, test := range tests {
+		t.Run(test.name, func(t *testing.T) {
+			marks := tell(t, test.lines...).Marks()
+			if rules(marks, true) != test.asks || rules(marks, false) != test.tells {
+				t.Errorf("asks %q, tells %q; want %q, %q", rules(marks, true), rules(marks, false), test.asks, test.tells)
+			}
+		})
+	}
+}
+
+// A mark that was accepted with a reason no longer asks; one that was accepted
+// and then taken back asks again.
+func TestAccepted(t *testing.T) {
+	s, _ := codes()
+	r := tell(t, "0 stage "+s+` "glue-up"`, "6 stage "+s+` "clamp removal"`)
+	r.Add(Event{ID: "yes", Kind: Accepted, Target: "e1", Rule: "clamp early", Code: s, Reason: "clamp borrowed"})
+	if m := r.Marks()[0]; m.Open() || m.Accepted != "clamp borrowed" {
+		t.Errorf("an accepted mark still asks: %+v", m)
+	}
+	r.Add(Event{ID: "no", Kind: Voided, Target: "yes"})
+	if !r.Marks()[0].Open() {
+		t.Error("a mark whose acceptance was voided does not ask")
+	}
+}
+
+// A replacement takes the place of the event it names.
+func TestReplaced(t *testing.T) {
+	s, _ := codes()
+	r := tell(t, "0 stage "+s+` "glue-up"`, "6 stage "+s+` "clamp removal"`)
+	r.Add(Event{ID: "new", Kind: Staged, Stage: schedule.ClampRemoval, Code: s, Target: "e1", At: schedule.At(noon.Add(24 * time.Hour))})
+	if got := rules(r.Marks(), true); got != "" {
+		t.Errorf("after the correction it asks %q", got)
+	}
+}
+
+// An unknown code that is explained later counts from then on.
+func TestUnknownCodeExplained(t *testing.T) {
+	s, _ := codes()
+	r := tell(t, `0 stage HBR-099-X "glue-up"`)
+	r.Add(Event{ID: "is", Kind: Relabelled, Code: s, Other: "HBR-099-X", Reason: "misread"})
+	if life := r.Lives()[0]; len(life.Steps) != 1 || rules(r.Marks(), true) != "" {
+		t.Errorf("steps %v, asks %q", life.Steps, rules(r.Marks(), true))
+	}
+}
+
+// Warned before the limit, at it and after it: a soak of 7 d +/- 4 h.
+func TestDueBeforeAtAndAfterTheLimit(t *testing.T) {
+	s, _ := codes()
+	r := tell(t, "0 stage "+s+` "glue-up"`, "24 stage "+s+` "clamp removal"`, "360 stage "+s+` "immersion"`)
+	for _, test := range []struct {
+		hours float64
+		want  schedule.State
+	}{{400, schedule.Ongoing}, {360 + 148, schedule.Soon}, {360 + 164, schedule.Due}, {360 + 172, schedule.Due}, {360 + 172.1, schedule.Overdue}} {
+		due := r.Due(noon.Add(time.Duration(test.hours * float64(time.Hour))))
+		if len(due) != 1 || due[0].Stage != schedule.LiftOut || due[0].State != test.want {
+			t.Errorf("after %v h: %+v, want one lift-out, %s", test.hours, due, test.want)
+		}
+	}
+}
+
+// A dry control is due when its soaked partner is, and follows it when the
+// partner comes late.
+func TestControlFollowsPartner(t *testing.T) {
+	s, d := codes()
+	r := tell(t, "0 stage "+d+` "glue-up"`, "24 stage "+d+` "clamp removal"`, "0 stage "+s+` "glue-up"`, "24 stage "+s+` "clamp removal"`,
+		"360 stage "+s+` "immersion"`, "1100 stage "+s+` "lift-out"`, "1100.2 try "+s+` "separated"`)
+	due := r.Due(noon.Add(1101 * time.Hour))
+	if len(due) != 1 || due[0].Specimen.Code.String() != d || due[0].State != schedule.Due || !due[0].Sure {
+		t.Fatalf("due %+v, want the control, now", due)
+	}
+	if want := noon.Add(1100*time.Hour + 12*time.Minute); !due[0].Window.At.Equal(want) {
+		t.Errorf("due at %s, want %s", due[0].Window.At, want)
+	}
+}
