@@ -68,7 +68,7 @@ func explain(path string, err error) error {
 	case sqlite3.SQLITE_CORRUPT:
 		return damaged(path, "the database file itself is broken")
 	case sqlite3.SQLITE_CANTOPEN:
-		return faultf(fs.ErrPermission, "%s cannot be opened; check that you may read and write it and its folder", path)
+		return faultf(errors.Join(ErrReadOnly, fs.ErrPermission), "%s cannot be opened; allow reading and writing the file and its folder", path)
 	case sqlite3.SQLITE_IOERR:
 		return fmt.Errorf("the disk of %s failed or has no space left; free some space and try again: %w", path, err)
 	}
