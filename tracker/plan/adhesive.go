@@ -26,7 +26,7 @@ func readAdhesives(t table, s *tracker.Study) {
 		s.Adhesives = append(s.Adhesives, a)
 	}
 	if len(t.values) == 0 && !t.absent {
-		t.here("", note{Error, "missing", "the plan has no adhesive", "add a table [adhesive.KEY] for each, with a name"})
+		t.here("", note{Error, "missing", "the plan has no adhesive", "add a table [adhesive.KEY] for each"})
 	}
 }
 

@@ -36,7 +36,7 @@ func checkSomeInterval(root table, s *tracker.Study) {
 		n += len(tr.Intervals)
 	}
 	if n == 0 && !root.has("interval") {
-		root.here("interval", note{Error, "missing", "the plan has no [interval]", `add [interval] with clamp, cure and soak, such as cure = "14 d +/- 1 d"`})
+		root.here("interval", note{Error, "missing", "the plan has no interval", `add a table [interval] with clamp, cure and soak, such as cure = "14 d +/- 1 d"`})
 	}
 }
 
@@ -111,7 +111,7 @@ func checkReplicates(root table, s *tracker.Study) {
 		reportReplicates(t, tr, len(s.Wood.Boards), single, uneven)
 	}
 	if total > most {
-		root.here("treatment", note{Error, "too-many", fmt.Sprintf("the plan has %d specimens, more than %d", total, most), "make two studies of it"})
+		root.enter("treatment").here("", note{Error, "too-many", fmt.Sprintf("the plan has %d specimens, more than %d", total, most), "make two studies of it"})
 	}
 }
 

@@ -141,10 +141,14 @@ func readStage(t table, key string) schedule.Stage {
 }
 
 // readPlanned reads a planned length and says so where a tolerance had to be
-// assumed.
+// assumed. A length that cannot be read still stands for one: that nothing is
+// soaked, say, does not follow from a slip in the soak.
 func readPlanned(t table, key string) schedule.Planned {
 	p, ok := parsed(t, key, "interval", schedule.ParsePlanned)
-	if !ok || !p.Assumed {
+	if !ok {
+		return schedule.Planned{Kind: schedule.AtLeast}
+	}
+	if !p.Assumed {
 		return p
 	}
 	text := fmt.Sprintf("%s gives no tolerance; assumed is the larger of 10 min and 5 %%", t.child(key))

@@ -94,12 +94,12 @@ func Check(name string, text []byte) (tracker.Study, []Problem) {
 // readStudy reads the tables in an order in which each can look at those it
 // leans on; the order in the file is the writer's own.
 func (r *reader) readStudy(root table, s *tracker.Study) {
-	readHead(root.need("study"), s)
+	readHead(root.need("study", "add a table [study] with title, prefix and zone"), s)
 	readWood(root.sub("wood"), s)
-	readSpecimen(root.need("specimen"), s)
+	readSpecimen(root.need("specimen", `add a table [specimen] with bond = "40 mm x 45 mm"`), s)
 	s.Intervals = readIntervals(root.sub("interval"), nil)
-	readAdhesives(root.need("adhesive"), s)
-	readTreatments(root.need("treatment"), s)
+	readAdhesives(root.need("adhesive", "add a table [adhesive.KEY] for each"), s)
+	readTreatments(root.need("treatment", "add [treatment.dry] with control = true, and [treatment.soaked]"), s)
 	readRigs(root, s)
 	readRule(root.sub("rule"), s)
 	readShop(root.sub("shop"), s)

@@ -25,7 +25,7 @@ func readRig(t table) tracker.Rig {
 	rig := tracker.Rig{Name: t.needText("name")}
 	rig.Load, _ = t.someText("load")
 	rig.RamArea = readRam(t)
-	rig.Gauge = readGauge(t.need("gauge"))
+	rig.Gauge = readGauge(t.need("gauge", `add gauge = { reads = "pressure", span = "25 MPa", division = "0.2 MPa" }`))
 	limited := false
 	for _, part := range t.list("parts") {
 		limited = limited || part.has("working_limit")

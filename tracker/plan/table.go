@@ -113,11 +113,11 @@ func (t table) sub(key string) table {
 	return sub
 }
 
-// need enters a table that must be there.
-func (t table) need(key string) table {
+// need enters a table that must be there; hint says how to add it.
+func (t table) need(key, hint string) table {
 	sub := t.sub(key)
 	if sub.absent && !t.has(key) {
-		t.here(key, note{Error, "missing", fmt.Sprintf("%s has no [%s]", t.title(), sub.name), "add a table [" + sub.name + "]"})
+		t.here(key, note{Error, "missing", t.title() + " has no " + key, hint})
 	}
 	return sub
 }
@@ -174,7 +174,17 @@ func typeName(v any) string {
 	case []any:
 		return "a list"
 	}
-	return "a date or time"
+	return timeName(v)
+}
+
+func timeName(v any) string {
+	switch v.(type) {
+	case toml.LocalDate:
+		return "a date without a time"
+	case toml.LocalTime:
+		return "a time without a date"
+	}
+	return "a date and time"
 }
 
 func typeHint(v any) string {

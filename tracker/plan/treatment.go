@@ -2,6 +2,7 @@ package plan
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"soaktag/schedule"
@@ -48,7 +49,11 @@ func isSoaked(tr tracker.Treatment, base []schedule.Interval) bool {
 // adhesive. Without either each adhesive gets one specimen a board.
 func readReplicates(t table, tr *tracker.Treatment, s *tracker.Study) {
 	tr.Replicates = max(1, len(s.Wood.Boards))
+	if t.has("replicates") {
+		tr.Replicates = unreadable(s)
+	}
 	if _, split := t.values["replicates"].(map[string]any); split {
+		tr.Replicates = max(1, len(s.Wood.Boards))
 		tr.ByAdhesive = readByAdhesive(t.sub("replicates"), s)
 		return
 	}
@@ -64,7 +69,7 @@ func readReplicates(t table, tr *tracker.Treatment, s *tracker.Study) {
 func readByAdhesive(t table, s *tracker.Study) map[string]int {
 	counts := map[string]int{}
 	for _, key := range t.keys() {
-		if !contains(adhesiveKeys(s), key) {
+		if !slices.Contains(adhesiveKeys(s), key) {
 			t.ask(key)
 			t.atKey(key, note{Error, "unknown-adhesive", fmt.Sprintf("there is no adhesive %.40q", key), hintFor(key, adhesiveKeys(s))})
 			continue
@@ -72,12 +77,16 @@ func readByAdhesive(t table, s *tracker.Study) map[string]int {
 		if n, ok := t.values[key].(int64); ok && n == 0 {
 			t.ask(key)
 			counts[key] = 0
-		} else if n := t.count(key, most); n > 0 {
-			counts[key] = n
+		} else if counts[key] = t.count(key, most); counts[key] == 0 {
+			counts[key] = unreadable(s)
 		}
 	}
 	return counts
 }
+
+// unreadable stands for a number of replicates that was refused: one about
+// which there is nothing more to say.
+func unreadable(s *tracker.Study) int { return max(2, len(s.Wood.Boards)) }
 
 func adhesiveKeys(s *tracker.Study) []string {
 	var keys []string
@@ -95,7 +104,7 @@ func readWater(t table) string {
 		return text
 	}
 	for _, part := range strings.SplitN(strings.ReplaceAll(text, "±", "+/-"), "+/-", 2) {
-		if _, err := quantity.ParseTemperature(part); err != nil {
+		if _, err := quantity.ParseTemperature(strings.TrimSpace(part)); err != nil {
 			t.at("water", badValue("temperature", err))
 			break
 		}
@@ -108,7 +117,7 @@ func readWater(t table) string {
 func readState(t table, soaked bool) string {
 	state, ok := t.someText("state")
 	switch {
-	case ok && !contains(states(), state):
+	case ok && !slices.Contains(states(), state):
 		t.at("state", note{Error, "state", fmt.Sprintf("the state %.40q is not known", state), hintFor(state, states())})
 	case ok:
 		return state
@@ -136,8 +145,19 @@ func readAge(t table, tr *tracker.Treatment, s *tracker.Study) {
 	default:
 		return
 	}
-	off, _ := find(builtIn(), "age")
-	tr.Intervals = append(without(tr.Intervals, "age"), off)
+	tr.Intervals = without(tr.Intervals, "age")
+	if off, _ := find(builtIn(), "age"); agesElsewhere(s) {
+		tr.Intervals = append(tr.Intervals, off)
+	}
+}
+
+func agesElsewhere(s *tracker.Study) bool {
+	_, some := find(s.Intervals, "age")
+	for _, a := range s.Adhesives {
+		_, own := find(a.Intervals, "age")
+		some = some || own
+	}
+	return some
 }
 
 func without(list []schedule.Interval, name string) []schedule.Interval {

@@ -2,6 +2,7 @@ package plan
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 )
 
@@ -10,7 +11,7 @@ import (
 func (r *reader) unknownKeys(t table) {
 	asked := r.asked[t.path]
 	for _, key := range t.keys() {
-		if !contains(asked, key) {
+		if !slices.Contains(asked, key) {
 			t.atKey(key, note{Error, "unknown-key", fmt.Sprintf("%s is not a key known here", t.child(key)), hintFor(key, asked)})
 			continue
 		}
@@ -30,15 +31,6 @@ func (r *reader) inside(path, name string, value any) {
 			r.inside(element(path, i), fmt.Sprintf("%s[%d]", name, i+1), item)
 		}
 	}
-}
-
-func contains(list []string, s string) bool {
-	for _, x := range list {
-		if x == s {
-			return true
-		}
-	}
-	return false
 }
 
 // hintFor names the nearest of the keys known, or all of them.

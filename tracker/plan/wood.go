@@ -80,7 +80,7 @@ func readSides(t table, key string, n int) []quantity.Length {
 		return sides
 	}
 	for i, part := range parts {
-		side, err := quantity.ParseLength(part)
+		side, err := quantity.ParseLength(strings.TrimSpace(part))
 		if err != nil {
 			t.at(key, badValue("length", err))
 			return sides
@@ -112,9 +112,9 @@ func checkFit(t table, s *tracker.Study) {
 	if s.Specimen.BondLength > blank.Length || s.Specimen.BondWidth > blank.Width {
 		t.at("bond", note{Error, "bond-outside-blank", "the bond is larger than the blank", "along the grain comes first in both"})
 	}
-	for _, b := range s.Wood.Boards {
+	for i, b := range s.Wood.Boards {
 		if b.Size != (tracker.Box{}) && !fits(blank, b.Size) {
-			t.at("blank", note{Error, "blank-outside-board", fmt.Sprintf("the blank does not fit into board %q", b.Name), "along the grain comes first in both"})
+			t.at("blank", note{Error, "blank-outside-board", fmt.Sprintf("the blank does not fit into board %d, %q", i+1, b.Name), "along the grain comes first in both"})
 		}
 	}
 }

@@ -66,7 +66,7 @@ func (k kind) parse(s string) (float64, unit, float64, error) {
 	case !ok:
 		return fail("does not begin with a number", "write a number and a unit, such as "+k.example())
 	case rest == "":
-		return fail("has no unit", "use one of "+k.list())
+		return fail("has no unit", k.use())
 	case rest[0] == ',':
 		return fail("has a comma in its number", "write decimals with a full stop and thousands without a separator")
 	}

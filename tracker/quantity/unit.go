@@ -139,6 +139,14 @@ func (k kind) advice(s string) string {
 			return "did you mean " + u.name + "?"
 		}
 	}
+	return k.use()
+}
+
+// use says which units there are.
+func (k kind) use() string {
+	if len(k.units) == 1 {
+		return "write it in " + k.units[0].name
+	}
 	return "use one of " + k.list()
 }
 
