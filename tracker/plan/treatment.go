@@ -176,7 +176,7 @@ func checkTreatment(t table, tr tracker.Treatment) {
 	if t.has("protocol") {
 		t.at("protocol", note{Error, "protocol", "presets come later", "write the intervals out in [interval]"})
 	}
-	if _, soak := find(tr.Intervals, "soak"); soak && tr.Control {
+	if soak, _ := find(tr.Intervals, "soak"); soak.Planned.Kind != schedule.None && tr.Control {
 		t.enter("interval").at("soak", note{Error, "control-soaked", fmt.Sprintf("the control %q has a soak of its own", tr.Key), "leave out control = true or the soak"})
 	}
 	if tr.Water != "" && !tr.Soaked {
