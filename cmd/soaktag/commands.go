@@ -8,5 +8,7 @@ func (s *session) commands() []*cli.Command {
 		s.outlineCommand(),
 		s.checkCommand(),
 		s.beginCommand(),
+		s.labelsCommand(),
+		s.worksheetCommand(),
 	}
 }

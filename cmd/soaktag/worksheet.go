@@ -1,0 +1,135 @@
+package main
+
+import (
+	"cmp"
+	"io"
+	"slices"
+
+	"github.com/urfave/cli/v2"
+
+	"soaktag/labels/sheet"
+	"soaktag/schedule"
+	"soaktag/tracker"
+)
+
+func (s *session) worksheetCommand() *cli.Command {
+	return &cli.Command{
+		Name:        "worksheet",
+		Usage:       "print a sheet to work by with a pencil, as PDF",
+		ArgsUsage:   "STAGE",
+		Description: "Lists the specimens that have the stage before them, in the order to do them.",
+		Flags: []cli.Flag{
+			studyFlag(),
+			&cli.StringFlag{Name: "out", Usage: "the PDF to write, `FILE.pdf`"},
+			&cli.StringFlag{Name: "page", Usage: "`PAGE`: a4 or letter", Value: "a4"},
+		},
+		Action: s.worksheet,
+	}
+}
+
+func (s *session) worksheet(c *cli.Context) error {
+	word, err := oneFile(c, "STAGE")
+	if err != nil {
+		return err
+	}
+	out := c.String("out")
+	if out == "" {
+		return usageError("worksheet needs --out FILE.pdf")
+	}
+	db, rec, err := s.open(c)
+	if err != nil {
+		return err
+	}
+	defer db.Close()
+	stage, err := parseStage(rec, word)
+	if err != nil {
+		return err
+	}
+	page := worksheetOf(rec, stage)
+	page.Page = c.String("page")
+	if page.Date, err = s.stamp(); err != nil {
+		return err
+	}
+	if len(page.Rows) == 0 {
+		return usageError("no specimen has %s before it", stage)
+	}
+	if err := writeNew(out, func(w io.Writer) error { return printFault(sheet.WriteWorksheet(w, page)) }); err != nil {
+		return err
+	}
+	s.print("%s: %s, %s\n", out, stage, plural(len(page.Rows), "specimen"))
+	return nil
+}
+
+// worksheetOf lists the specimens that have the stage before them.
+func worksheetOf(rec *tracker.Record, stage schedule.Stage) sheet.Worksheet {
+	page := sheet.Worksheet{Title: rec.Study().Title, Stage: string(stage), Boxes: boxesFor(stage)}
+	var open []tracker.Specimen
+	for _, life := range rec.Lives() {
+		if stageAhead(rec.Study(), life, stage) {
+			open = append(open, life.Specimen)
+		}
+	}
+	sortForStage(open, stage)
+	for i, specimen := range open {
+		page.Rows = append(page.Rows, rowFor(rec.Study(), specimen, stage, i+1))
+	}
+	return page
+}
+
+// stageAhead reports whether a life has not been through the stage and may
+// still go through it.
+func stageAhead(study *tracker.Study, life *tracker.Life, stage schedule.Stage) bool {
+	if life.End != "" || stagesOf(life)[stage] {
+		return false
+	}
+	wet := stage == schedule.Immersion || stage == schedule.LiftOut
+	i := slices.IndexFunc(study.Treatments, func(t tracker.Treatment) bool { return t.Key == life.Specimen.Treatment })
+	return !wet || i < 0 || study.Treatments[i].Soaked
+}
+
+// sortForStage puts specimens into the order to work in: glued and unclamped
+// as dealt, bath by bath in and out, else board by board along the serials.
+func sortForStage(specimens []tracker.Specimen, stage schedule.Stage) {
+	slices.SortStableFunc(specimens, func(a, b tracker.Specimen) int {
+		switch stage {
+		case schedule.GlueUp, schedule.ClampRemoval:
+			return a.Order - b.Order
+		case schedule.Immersion, schedule.LiftOut:
+			return cmp.Or(cmp.Compare(a.Bath, b.Bath), a.Code.Serial-b.Code.Serial)
+		}
+		return cmp.Or(cmp.Compare(a.Board, b.Board), a.Code.Serial-b.Code.Serial)
+	})
+}
+
+// rowFor shows the adhesive only to whoever glues. At the break neither it nor
+// the bath, which would give it away, stands on the sheet, unless the plan says
+// that breaking is not blind.
+func rowFor(study *tracker.Study, specimen tracker.Specimen, stage schedule.Stage, order int) sheet.Row {
+	row := sheet.Row{Order: order, Code: specimen.Code, Board: specimen.Board}
+	switch stage {
+	case schedule.GlueUp:
+		row.Adhesive = specimen.Adhesive
+	case schedule.Immersion, schedule.LiftOut:
+		row.Bath = specimen.Bath
+	case schedule.Break:
+		if !study.Rule.Blind {
+			row.Adhesive = specimen.Adhesive
+		}
+	}
+	return row
+}
+
+// boxesFor are the headings of what is filled in by hand.
+func boxesFor(stage schedule.Stage) []string {
+	switch stage {
+	case schedule.GlueUp:
+		return []string{"time", "clamp", "note"}
+	case schedule.Immersion:
+		return []string{"time", "mass before", "note"}
+	case schedule.LiftOut:
+		return []string{"time", "mass after", "note"}
+	case schedule.Break:
+		return []string{"time", "reading", "ended", "wood failure %", "mode", "note"}
+	}
+	return []string{"time", "note"}
+}
