@@ -15,6 +15,7 @@ import (
 	"soaktag/tracker/design"
 	"soaktag/tracker/plan"
 	"soaktag/tracker/store"
+	"soaktag/tracker/tables"
 )
 
 func (s *session) beginCommand() *cli.Command {
@@ -92,7 +93,16 @@ func (s *session) deal(table string, study *tracker.Study) ([]tracker.Specimen, 
 	if table == "" {
 		return design.Allocate(study), fmt.Sprintf("seed %d", study.Seed), nil
 	}
-	return nil, "", usageError("--specimens is not there yet")
+	f, err := os.Open(table)
+	if err != nil {
+		return nil, "", refused(err)
+	}
+	defer f.Close()
+	specimens, warnings, err := tables.ReadSpecimens(table, f, study)
+	for _, w := range warnings {
+		s.warn("%s", w)
+	}
+	return specimens, filepath.Base(table), refused(err)
 }
 
 // reportBegun says what was dealt, without saying which code is which
@@ -107,5 +117,5 @@ func (s *session) reportBegun(path string, study *tracker.Study, begun tracker.E
 		s.print(", on %s", plural(b, "board"))
 	}
 	s.print("\n")
-	s.hint("print the labels: soaktag labels --study %s --stock \"a4 3x9 63.5x29.6\" --out labels.pdf", path)
+	s.hint("print the labels: soaktag labels --study %s --stock \"a4 3x9 63.5x29.6\" --out labels.pdf", shellWord(path))
 }
