@@ -241,6 +241,9 @@ func (b *book) when(name, text string) (schedule.Span, error) {
 		return span, refused(fmt.Errorf("%s: %w; nothing recorded", name, err))
 	}
 	b.say("%s %s", name, spanText(span, b.zone()))
+	if name == "until" { // may well lie ahead
+		doubts = slices.DeleteFunc(doubts, func(d schedule.Doubt) bool { return d == schedule.Future })
+	}
 	return span, b.settle(text, doubts, b.entry.Yes)
 }
 

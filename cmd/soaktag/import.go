@@ -54,7 +54,7 @@ func (b *book) readTable(name string) ([]tracker.Event, error) {
 		return nil, refused(err)
 	}
 	defer file.Close()
-	events, warnings, err := tables.ReadEvents(name, file, b.rec.Study())
+	events, warnings, err := tables.ReadEvents(name, file, b.rec, b.entry.Recorded)
 	if err != nil {
 		return nil, withHint(refused(err), "nothing was recorded; put the lines right and import the whole file again")
 	}

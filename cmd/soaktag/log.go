@@ -72,7 +72,7 @@ func markText(m tracker.Mark) string {
 		lead = "asks"
 	}
 	text := m.Text
-	if m.Code != "" && !strings.Contains(text, m.Code) {
+	if m.Code != "" && !strings.HasPrefix(text, m.Code) {
 		text = m.Code + ": " + text
 	}
 	return fmt.Sprintf("%s: %s (%s)", lead, text, m.Rule)

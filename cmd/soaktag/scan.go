@@ -51,6 +51,7 @@ type scanning struct {
 	json     bool
 	timed    bool // --at was given: it stands for lines without a time
 	line     int
+	count    int64 // of this device, for the order of scans
 	stage    schedule.Stage
 	since    time.Time // the last scan under the stage in force
 	recorded int
@@ -241,9 +242,16 @@ func (sc *scanning) factNow(item scanItem) tracker.Event {
 	case item.timed:
 		fact.At = item.at
 	case !sc.timed:
-		fact.At = schedule.At(now)
+		fact.At, fact.Count = schedule.At(now), sc.tick(now)
 	}
 	return fact
+}
+
+// tick counts this device's scans, so that two within one millisecond keep
+// their order. It goes on from run to run with the clock.
+func (sc *scanning) tick(now time.Time) int64 {
+	sc.count = max(sc.count+1, now.UnixMicro())
+	return sc.count
 }
 
 // tell says what a line recorded: only ever after the commit.

@@ -1,0 +1,84 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"math/rand/v2"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"soaktag/labels"
+)
+
+// A bench is a study in a folder of its own and a clock that the test moves.
+type bench struct {
+	t     *testing.T
+	study string
+	at    time.Time
+}
+
+func newBench(t *testing.T) *bench {
+	b := &bench{t, filepath.Join(t.TempDir(), "s.soaktag"), time.Date(2026, 2, 21, 9, 0, 0, 0, time.UTC)}
+	if status, _, stderr := b.run("", "begin", "demo/oar-loft.toml"); status != exitDone {
+		t.Fatalf("begin: status %d: %s", status, stderr)
+	}
+	return b
+}
+
+func (b *bench) run(stdin string, args ...string) (status int, stdout, stderr string) {
+	var out, errs bytes.Buffer
+	args = append(append([]string{"soaktag"}, args...), "--study", b.study)
+	status = run(args, strings.NewReader(stdin), &out, &errs, func() time.Time { return b.at })
+	return status, out.String(), errs.String()
+}
+
+// streamLines is a stream of scans of which every tenth is garbage of one kind
+// or another. bad holds the numbers of the garbage lines.
+func streamLines(n int) (stream string, good int, bad map[int]bool) {
+	dice := rand.New(rand.NewPCG(1, 2))
+	junk := []string{"HBR-017-K", "\x00\x01\x02\xff\xfe", "%%% jammed %%%", "HBR017J1 25:99", "777", strings.Repeat("9", 9000),
+		".NOSUCHCARD", "bath Z9", "HBR017J1HBR018K2", "'; drop table events; --"}
+	var b strings.Builder
+	bad = map[int]bool{}
+	for i := 1; i <= n; i++ {
+		if i%10 == 0 {
+			bad[i] = true
+			b.WriteString(junk[dice.IntN(len(junk))] + "\n")
+			continue
+		}
+		good++
+		code := labels.New("HBR", 1+dice.IntN(48)).String()
+		b.WriteString(code + "\r\n")
+	}
+	return b.String(), good, bad
+}
+
+// Every good line of a long stream is recorded and every bad one is reported
+// by its number (common practice, no published source). The time a line takes
+// must not grow with the log: the last thousand lines are compared with the
+// first thousand.
+func TestScanStream(t *testing.T) {
+	n := 10_000
+	if testing.Short() {
+		n = 2_000
+	}
+	b := newBench(t)
+	stream, good, bad := streamLines(n)
+	status, stdout, stderr := b.run(stream, "scan", "--stage", "glue-up")
+	if status != exitAttention {
+		t.Errorf("status %d, want 3", status)
+	}
+	if got := strings.Count(stdout, "recorded  HBR-"); got != good {
+		t.Errorf("%d scans recorded, want %d", got, good)
+	}
+	for line := 1; line <= n; line++ {
+		if got := strings.Contains(stderr, fmt.Sprintf("warning: line %d: ", line)); got != bad[line] {
+			t.Fatalf("line %d: reported as bad: %v, want %v", line, got, bad[line])
+		}
+	}
+	if want := fmt.Sprintf("%d scans recorded, %d lines not recorded", good, len(bad)); !strings.Contains(stderr, want) {
+		t.Errorf("no %q at the end: %s", want, stderr[max(0, len(stderr)-300):])
+	}
+}
