@@ -1,0 +1,49 @@
+package main
+
+import "github.com/urfave/cli/v2"
+
+// backupCommand makes a safe copy of the study while it is in use.
+func (s *session) backupCommand() *cli.Command {
+	return &cli.Command{
+		Name:      "backup",
+		Usage:     "copy the study to a new file, checked before it gets its name",
+		ArgsUsage: "FILE",
+		Description: "Copies are made this way and never by copying the open file: a plain copy can miss\n" +
+			"what was recorded last. Keep one on another machine.",
+		Flags:  []cli.Flag{studyFlag()},
+		Action: s.backup,
+	}
+}
+
+func (s *session) backup(c *cli.Context) error {
+	to, err := oneArgument(c, "the name of the copy")
+	if err != nil {
+		return err
+	}
+	if err := mustBeNew(to); err != nil {
+		return err
+	}
+	db, _, err := s.open(c)
+	if err != nil {
+		return err
+	}
+	defer db.Close()
+	if err := db.Backup(to); err != nil {
+		return err
+	}
+	head, events, err := db.Head()
+	if err != nil {
+		return err
+	}
+	s.print("%s  %d events, head %s\n", to, events, shortHead(head))
+	s.hint("to go back to it: soaktag restore %s --study NEW.soaktag", to)
+	return nil
+}
+
+// shortHead is enough of a head hash to compare two files by eye.
+func shortHead(head string) string {
+	if len(head) > 16 {
+		return head[:16]
+	}
+	return head
+}

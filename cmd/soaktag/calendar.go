@@ -1,0 +1,121 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+	"time"
+
+	"github.com/urfave/cli/v2"
+
+	"soaktag/schedule"
+	"soaktag/schedule/ical"
+	"soaktag/tracker"
+)
+
+// calendarCommand puts what is to come into a calendar file.
+func (s *session) calendarCommand() *cli.Command {
+	return &cli.Command{
+		Name:  "calendar",
+		Usage: "write what is to be done next as a calendar file for phone or desk",
+		Description: "One entry a bath (or adhesive and treatment) and stage. Write it again under a new name\n" +
+			"after something moved: entries keep their identity and replace the old ones.",
+		Flags: []cli.Flag{studyFlag(), asOfFlag(),
+			&cli.StringFlag{Name: "out", Usage: "the `FILE.ics` to write"},
+			&cli.StringFlag{Name: "alarm", Value: "1 h", Usage: "ring this `LONG` before a window opens; 0 s for never"}},
+		Action: s.calendar,
+	}
+}
+
+func (s *session) calendar(c *cli.Context) error {
+	out, alarm, err := calendarFlags(c)
+	if err != nil {
+		return err
+	}
+	view, err := s.look(c)
+	if err != nil {
+		return err
+	}
+	stamp, err := s.stamp()
+	if err != nil {
+		return err
+	}
+	events := calendarEvents(view)
+	if len(events) == 0 {
+		return withHint(errors.New("nothing is to come, so there is no calendar to write"), "see soaktag due --all")
+	}
+	err = writeNew(out, func(w io.Writer) error { return ical.Write(w, events, stamp, alarm) })
+	if err != nil {
+		return err
+	}
+	s.print("%s  %d entries, the first on %s\n", out, len(events), timeText(events[0].Start, view.zone()))
+	return nil
+}
+
+func calendarFlags(c *cli.Context) (out string, alarm time.Duration, err error) {
+	if err := noArguments(c); err != nil {
+		return "", 0, err
+	}
+	out = c.String("out")
+	if out == "" {
+		return "", 0, usageError("calendar needs a file to write: soaktag calendar --out due.ics")
+	}
+	alarm, err = schedule.ParseDuration(c.String("alarm"))
+	if err != nil {
+		return "", 0, refused(fmt.Errorf("--alarm: %w", err))
+	}
+	return out, alarm, mustBeNew(out)
+}
+
+// calendarEvents makes one entry of all specimens of a bath (or adhesive and
+// treatment) that wait for the same stage.
+func calendarEvents(v view) []ical.Event {
+	var items []tracker.Due
+	for _, d := range v.rec.Due(v.now) {
+		if !startOf(d.Window).IsZero() {
+			d.State = schedule.Ongoing // one entry, whether due or still running
+			items = append(items, d)
+		}
+	}
+	var events []ical.Event
+	for _, g := range groupDue(items, v.rec.Study().Rule.Blind) {
+		events = append(events, calendarEvent(v, g))
+	}
+	return events
+}
+
+func calendarEvent(v view, g dueGroup) ical.Event {
+	first := g.items[0]
+	return ical.Event{
+		UID:         calendarUID(v.rec.Study().Prefix, g.key),
+		Start:       startOf(first.Window),
+		End:         first.Window.Closes,
+		Summary:     fmt.Sprintf("%s: %s of %s, %s", v.rec.Study().Prefix, g.key.stage, g.subject(), plural(len(g.items), "specimen")),
+		Description: whatToDo(g.key.stage) + "\n" + codeList(g.items),
+		Sequence:    int(v.events), // grows with the log, as an entry that moves must
+	}
+}
+
+// startOf is when an entry begins: the window's opening, its planned instant
+// where it opens at once.
+func startOf(w schedule.Window) time.Time {
+	if w.Opens.IsZero() {
+		return w.At
+	}
+	return w.Opens
+}
+
+// calendarUID names an entry for life: its study, stage and bath or group.
+func calendarUID(prefix string, key dueKey) string {
+	words := strings.Join([]string{prefix, string(key.stage), key.bath, key.adhesive, key.treatment}, "-")
+	return strings.ReplaceAll(words, " ", "-") + "@soaktag"
+}
+
+func codeList(items []tracker.Due) string {
+	codes := make([]string, len(items))
+	for i, d := range items {
+		codes[i] = d.Specimen.Code.String()
+	}
+	return strings.Join(codes, ", ")
+}

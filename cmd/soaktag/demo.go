@@ -1,0 +1,250 @@
+package main
+
+import (
+	"bytes"
+	"embed"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+	"time"
+
+	"github.com/urfave/cli/v2"
+)
+
+// demoFiles is the oar loft, an invented study.
+//
+//go:embed demo
+var demoFiles embed.FS
+
+// demoCommand replays the oar loft.
+func (s *session) demoCommand() *cli.Command {
+	return &cli.Command{
+		Name:      "demo",
+		Usage:     "replay an invented study from plan to findings, command by command",
+		ArgsUsage: "[DIR]",
+		Description: "Writes the plan, the study, labels, worksheet and result tables into a new folder\n" +
+			"(soaktag-demo unless named) and shows every command line with its answer. Nothing in\n" +
+			"it was measured. A folder that holds anything is left alone.",
+		Flags: []cli.Flag{
+			&cli.BoolFlag{Name: "whole", Usage: "show every answer in full"},
+		},
+		Action: s.demo,
+	}
+}
+
+func (s *session) demo(c *cli.Context) error {
+	dir := "soaktag-demo"
+	if c.NArg() > 0 {
+		named, err := oneArgument(c, "one folder")
+		if err != nil {
+			return err
+		}
+		dir = named
+	}
+	if err := unpackDemo(dir); err != nil {
+		return err
+	}
+	st := &story{out: s.stdout, dir: dir, whole: c.Bool("whole")}
+	s.print("The oar loft: six adhesives, dry and after a week under water. All of it is invented.\n")
+	for _, act := range demoActs(dir) {
+		if err := st.play(act); err != nil {
+			return err
+		}
+	}
+	return s.endDemo(st)
+}
+
+// unpackDemo writes the embedded files into dir, which must be new or empty.
+func unpackDemo(dir string) error {
+	if held, err := os.ReadDir(dir); err == nil && len(held) > 0 {
+		return usageError("%s holds something already and is left alone; name a new folder: soaktag demo DIR", dir)
+	}
+	if err := os.MkdirAll(dir, 0o755); err != nil {
+		return refused(fmt.Errorf("demo: %w", err))
+	}
+	return fs.WalkDir(demoFiles, "demo", func(path string, entry fs.DirEntry, err error) error {
+		if err != nil || entry.IsDir() {
+			return err
+		}
+		text, err := demoFiles.ReadFile(path)
+		if err != nil {
+			return err
+		}
+		return writeNew(filepath.Join(dir, entry.Name()), func(w io.Writer) error {
+			_, err := w.Write(text)
+			return err
+		})
+	})
+}
+
+// An act is one command line of the story, typed at its moment.
+type act struct {
+	about string // said before it; empty to go on without a word
+	at    string // the story's clock, in UTC
+	args  []string
+}
+
+// demoActs is the story of demo/README.md. The clock of an act is UTC: London
+// is at UTC until 29 March 2026.
+func demoActs(dir string) []act {
+	in := func(name string) string { return filepath.Join(dir, name) }
+	study := []string{"--study", in("oar-loft.soaktag")}
+	with := func(args ...string) []string { return append(args, study...) }
+	acts := []act{
+		{"Before the first cut: does the plan hold, and what will go wrong?", "2026-02-20T18:00:00Z",
+			[]string{"check", in("oar-loft.toml")}},
+		{"Deal the specimens, print labels and a worksheet.", "2026-02-20T18:05:00Z",
+			with("begin", in("oar-loft.toml"), "--specimens", in("specimens.csv"))},
+		{"", "2026-02-20T18:10:00Z", with("labels", "--stock", "a4 3x9 63.5x29.6", "--out", in("labels.pdf"))},
+		{"", "2026-02-20T18:15:00Z", with("worksheet", "glue-up", "--out", in("worksheet-glue-up.pdf"))},
+		{"Seven weeks later the phones hand over what they recorded.", "2026-04-10T19:00:00Z",
+			with("import", in("events.csv"))},
+		{"Two labels had been swapped, and one was lost in the bath.", "2026-04-10T19:05:00Z",
+			with("amend", "exchange", "PVA-S2", "PVA-D2", "--from", "2026-02-21 16:30", "--until", "2026-03-10 09:30",
+				"--reason", "board mark and pencil mark agree")},
+		{"", "2026-04-10T19:06:00Z", with("amend", "relabel", "UF-S1/1", "--at", "2026-03-17 10:11",
+			"--reason", "lost in the bath; known by the label on half 2")},
+	}
+	acts = append(acts, looksIn(with)...)
+	return append(acts,
+		act{"What held?", "2026-04-11T12:00:00Z", with("results")},
+		act{"Tables for others, a copy to keep, and a check of the whole file.", "2026-04-11T12:05:00Z",
+			with("export", in("export"))},
+		act{"", "2026-04-11T12:06:00Z", with("backup", in("backup.soaktag"))},
+		act{"", "2026-04-11T12:07:00Z", with("verify")})
+}
+
+// looksIn asks what is due and how much has drifted on four days of the story.
+func looksIn(with func(...string) []string) []act {
+	moments := []struct{ about, at string }{
+		{"Looking in while everything cures.", "2026-03-01 12:00"},
+		{"On the day of the lift-out.", "2026-03-17 12:00"},
+		{"A week later: one bath has been forgotten.", "2026-03-24 12:00"},
+		{"At the end.", "2026-04-11 12:00"},
+	}
+	var acts []act
+	for _, m := range moments {
+		for i, command := range []string{"due", "drift", "status"} {
+			a := act{"", "2026-04-11T12:00:00Z", with(command, "--as-of", m.at)}
+			if i == 0 {
+				a.about = m.about
+			}
+			acts = append(acts, a)
+		}
+	}
+	return acts
+}
+
+// A story is a replay in progress.
+type story struct {
+	out   io.Writer
+	dir   string
+	whole bool
+}
+
+// play types one command line and shows what came back. Status 3 is part of
+// the story; a refusal or a failure ends it.
+func (st *story) play(a act) error {
+	if a.about != "" {
+		fmt.Fprintf(st.out, "\n== %s\n", a.about)
+	}
+	fmt.Fprintf(st.out, "\n$ soaktag %s\n", commandLine(a.args))
+	stdout, stderr, status := childRun(a.args, a.at)
+	st.show(stdout)
+	st.show(stderr)
+	switch status {
+	case exitDone:
+	case exitAttention:
+		fmt.Fprintf(st.out, "    (exit status 3: something is overdue, out of tolerance or asks)\n")
+	default:
+		return fmt.Errorf("demo: soaktag %s ended with status %d: %s", commandLine(a.args), status, lastLine(stderr))
+	}
+	return nil
+}
+
+// childRun runs one command line in a session of its own, at a fixed moment.
+func childRun(args []string, at string) (stdout, stderr string, status int) {
+	var out, talk bytes.Buffer
+	clock := func() time.Time {
+		t, err := time.Parse(time.RFC3339, at)
+		if err != nil {
+			panic(fmt.Sprintf("clock of the story: %v", err))
+		}
+		return t
+	}
+	status = run(append([]string{"soaktag"}, args...), strings.NewReader(""), &out, &talk, clock)
+	return out.String(), talk.String(), status
+}
+
+// shownLines is how much of a long answer is shown.
+const shownLines = 40
+
+// show prints an answer indented, and only the beginning of a long one.
+func (st *story) show(text string) {
+	if strings.TrimSpace(text) == "" {
+		return
+	}
+	lines := strings.Split(strings.TrimRight(text, "\n"), "\n")
+	hidden := 0
+	if len(lines) > shownLines+2 && !st.whole {
+		hidden = len(lines) - shownLines
+		lines = lines[:shownLines]
+	}
+	for _, line := range lines {
+		fmt.Fprintln(st.out, strings.TrimRight("    "+line, " "))
+	}
+	if hidden > 0 {
+		fmt.Fprintf(st.out, "    ... and %d lines more\n", hidden)
+	}
+}
+
+// commandLine writes words as a person would type them.
+func commandLine(args []string) string {
+	quoted := make([]string, len(args))
+	for i, arg := range args {
+		quoted[i] = arg
+		if arg == "" || strings.ContainsAny(arg, " ;'\"$*?&|<>()\\") {
+			quoted[i] = `"` + strings.NewReplacer(`\`, `\\`, `"`, `\"`, `$`, `\$`).Replace(arg) + `"`
+		}
+	}
+	return strings.Join(quoted, " ")
+}
+
+func lastLine(text string) string {
+	lines := strings.Split(strings.TrimSpace(text), "\n")
+	return lines[len(lines)-1]
+}
+
+// endDemo prints the findings and what was left in the folder.
+func (s *session) endDemo(st *story) error {
+	found, err := findingsOf(filepath.Join(st.dir, "oar-loft.soaktag"), "2026-04-11T12:00:00Z")
+	if err != nil {
+		return err
+	}
+	s.print("\n== The findings that matter, each computed from the record\n\n")
+	for i, f := range found {
+		s.print("%2d. %s\n    %s\n", i+1, f.Title, strings.Join(f.Lines, "\n    "))
+	}
+	s.print("\n== Left in %s\n\n", st.dir)
+	return s.listFolder(st.dir)
+}
+
+func (s *session) listFolder(dir string) error {
+	entries, err := os.ReadDir(dir)
+	if err != nil {
+		return errors.Join(errors.New("demo"), err)
+	}
+	for _, e := range entries {
+		name := e.Name()
+		if e.IsDir() {
+			name += string(filepath.Separator)
+		}
+		s.print("    %s\n", name)
+	}
+	s.hint("look around: soaktag results --study %s", filepath.Join(dir, "oar-loft.soaktag"))
+	return nil
+}

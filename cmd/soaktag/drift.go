@@ -1,0 +1,297 @@
+package main
+
+import (
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/urfave/cli/v2"
+
+	"soaktag/schedule"
+	"soaktag/tracker"
+)
+
+// driftCommand compares what happened with what was planned.
+func (s *session) driftCommand() *cli.Command {
+	return &cli.Command{
+		Name:  "drift",
+		Usage: "say by how much every interval drifted: all together, one group alone, one specimen alone",
+		Description: "Common drift moved every group alike: the ranking stands, the protocol's name does not.\n" +
+			"Differential drift moved one group: comparisons with it do not stand.\n" +
+			"Exit status 3 when an interval left its limits and nobody has accepted that.",
+		Flags:  lookFlags(),
+		Action: s.drift,
+	}
+}
+
+type driftDoc struct {
+	Intervals []driftInterval `json:"intervals"`
+}
+
+type driftInterval struct {
+	Interval  string          `json:"interval"`
+	PlannedH  *float64        `json:"planned_h"`
+	EarlyH    *float64        `json:"early_h"`
+	LateH     *float64        `json:"late_h"`
+	CommonH   *float64        `json:"common_h"`
+	Common    *string         `json:"common"`
+	Groups    []driftGroup    `json:"groups"`
+	Specimens []driftSpecimen `json:"specimens"`
+}
+
+type driftGroup struct {
+	Adhesive      string   `json:"adhesive"`
+	Treatment     string   `json:"treatment"`
+	N             int      `json:"n"`
+	MedianH       float64  `json:"median_h"`
+	ActualH       float64  `json:"actual_h"`
+	DifferentialH *float64 `json:"differential_h"`
+	Differential  *string  `json:"differential"`
+}
+
+type driftSpecimen struct {
+	Code       string   `json:"code"`
+	Name       *string  `json:"name"`
+	ActualH    *float64 `json:"actual_h"`
+	PlusMinusH *float64 `json:"plus_minus_h"`
+	DriftH     *float64 `json:"drift_h"`
+	Verdict    string   `json:"verdict"`
+}
+
+func (s *session) drift(c *cli.Context) error {
+	if err := noArguments(c); err != nil {
+		return err
+	}
+	view, err := s.look(c)
+	if err != nil {
+		return err
+	}
+	intervals := view.rec.Drift(view.now)
+	s.attention = s.attention || driftAsks(view.rec, intervals)
+	if c.Bool("json") {
+		return s.json(c, "drift/1", driftOf(intervals))
+	}
+	s.printDrift(view, intervals)
+	return nil
+}
+
+// driftAsks reports whether an interval left its limits, or may have, and
+// nobody accepted it: as a mark on the event that ended it, or because it is
+// still running past its limit.
+func driftAsks(rec *tracker.Record, intervals []tracker.IntervalDrift) bool {
+	for _, iv := range intervals {
+		for _, sp := range iv.Specimens {
+			if !sp.Done && sp.Verdict == schedule.Late {
+				return true
+			}
+		}
+	}
+	for _, m := range rec.Marks() {
+		if m.Open() && aboutInterval(m.Rule, intervals) {
+			return true
+		}
+	}
+	return false
+}
+
+// aboutInterval reports whether a mark's rule is an interval's name and how it
+// ended, such as "soak late".
+func aboutInterval(rule string, intervals []tracker.IntervalDrift) bool {
+	for _, iv := range intervals {
+		if strings.HasPrefix(rule, iv.Interval+" ") {
+			return true
+		}
+	}
+	return rule == "partner in bath"
+}
+
+func driftOf(intervals []tracker.IntervalDrift) driftDoc {
+	doc := driftDoc{Intervals: []driftInterval{}}
+	for _, iv := range intervals {
+		doc.Intervals = append(doc.Intervals, intervalDoc(iv))
+	}
+	return doc
+}
+
+func intervalDoc(iv tracker.IntervalDrift) driftInterval {
+	out := driftInterval{Interval: iv.Interval, Groups: []driftGroup{}, Specimens: []driftSpecimen{}}
+	relative := iv.Planned.Kind == schedule.AsPartner
+	if !relative {
+		out.PlannedH = hoursOrNull(iv.Planned.Length, true)
+	}
+	tolerated := iv.Planned.Kind == schedule.Target || relative
+	out.EarlyH, out.LateH = hoursOrNull(iv.Planned.Early, tolerated), hoursOrNull(iv.Planned.Late, tolerated)
+	if iv.Judged {
+		out.CommonH, out.Common = hoursOrNull(iv.Common, true), tolerance(iv.CommonVerdict)
+	}
+	for _, g := range iv.Groups {
+		out.Groups = append(out.Groups, groupDoc(g, iv.Judged))
+	}
+	for _, sp := range iv.Specimens {
+		out.Specimens = append(out.Specimens, specimenDriftDoc(sp))
+	}
+	return out
+}
+
+func groupDoc(g tracker.GroupDrift, judged bool) driftGroup {
+	out := driftGroup{Adhesive: g.Adhesive, Treatment: g.Treatment, N: g.N,
+		MedianH: hours(g.Drift), ActualH: hours(g.Length)}
+	if judged {
+		out.DifferentialH, out.Differential = hoursOrNull(g.Differential, true), tolerance(g.Verdict)
+	}
+	return out
+}
+
+func specimenDriftDoc(sp tracker.SpecimenDrift) driftSpecimen {
+	out := driftSpecimen{Code: sp.Of.Code.String(), Name: orNull(sp.Of.Name), Verdict: sp.Verdict.String()}
+	bounded := sp.Hi != schedule.Unbounded
+	out.ActualH = hoursOrNull(actual(sp), true)
+	out.PlusMinusH = hoursOrNull((sp.Hi-sp.Lo)/2, bounded)
+	out.DriftH = hoursOrNull(sp.Drift, sp.Known)
+	return out
+}
+
+// actual is the middle of what is known of a length.
+func actual(sp tracker.SpecimenDrift) time.Duration {
+	if sp.Hi == schedule.Unbounded {
+		return sp.Lo
+	}
+	return sp.Lo + (sp.Hi-sp.Lo)/2
+}
+
+func hoursOrNull(d time.Duration, known bool) *float64 {
+	if !known {
+		return nil
+	}
+	h := hours(d)
+	return &h
+}
+
+// tolerance words a verdict over a group, where early and late are both
+// outside; nil when there is none to give.
+func tolerance(v schedule.Verdict) *string {
+	switch v {
+	case schedule.Running:
+		return nil
+	case schedule.Early, schedule.Late:
+		return orNull("outside")
+	}
+	return orNull(v.String())
+}
+
+func (s *session) printDrift(v view, intervals []tracker.IntervalDrift) {
+	if len(intervals) == 0 {
+		s.print("no planned interval has begun by %s\n", timeText(v.now, v.zone()))
+		return
+	}
+	for i, iv := range intervals {
+		if i > 0 {
+			s.print("\n")
+		}
+		s.printInterval(iv)
+	}
+}
+
+func (s *session) printInterval(iv tracker.IntervalDrift) {
+	s.print("%s, planned %s: %s\n", iv.Interval, iv.Planned, commonText(iv))
+	if len(iv.Groups) > 0 && iv.Judged {
+		s.print("%s", indent(groupTable(iv)))
+	}
+	for _, line := range strayed(iv) {
+		s.print("  %s\n", line)
+	}
+}
+
+// commonText is what moved all groups together, and what that means.
+func commonText(iv tracker.IntervalDrift) string {
+	ended := 0
+	for _, g := range iv.Groups {
+		ended += g.N
+	}
+	switch {
+	case ended == 0:
+		return count(len(iv.Specimens)) + " running"
+	case !iv.Judged:
+		return count(ended) + " of " + count(len(iv.Specimens)) + " ended, " + extremes(iv)
+	}
+	text := "common drift " + signed(iv.Common)
+	switch iv.CommonVerdict {
+	case schedule.Early, schedule.Late:
+		text += ", outside"
+		if iv.Planned.Kind == schedule.Target {
+			text += ": the ranking stands, but call it " + schedule.Short(iv.Planned.Length+iv.Common)
+		}
+	case schedule.Within:
+		text += ", within"
+	case schedule.CannotTell:
+		text += ", cannot tell"
+	}
+	return text
+}
+
+// extremes gives the shortest and the longest that a limit was held against.
+func extremes(iv tracker.IntervalDrift) string {
+	var all []time.Duration
+	for _, sp := range iv.Specimens {
+		if sp.Done {
+			all = append(all, actual(sp))
+		}
+	}
+	return schedule.Short(slices.Min(all)) + " to " + schedule.Short(slices.Max(all))
+}
+
+func groupTable(iv tracker.IntervalDrift) *table {
+	t := newTable("adhesive", "treatment", ">n", ">lasted", ">drift", ">against the rest", "")
+	for _, g := range iv.Groups {
+		word := ""
+		if v := tolerance(g.Verdict); v != nil && *v != "within" {
+			word = *v + notAlike(g.Verdict)
+		}
+		t.row(g.Adhesive, g.Treatment, count(g.N), schedule.Short(g.Length), signed(g.Drift), signed(g.Differential), word)
+	}
+	return t
+}
+
+func notAlike(v schedule.Verdict) string {
+	if v == schedule.Early || v == schedule.Late {
+		return ": not treated like the rest"
+	}
+	return ""
+}
+
+func indent(t *table) string {
+	lines := strings.Split(strings.TrimSuffix(t.String(), "\n"), "\n")
+	return "  " + strings.Join(lines, "\n  ") + "\n"
+}
+
+// strayed names every specimen outside its limits or perhaps outside, unless
+// the whole interval moved that way: then only those that went the other way.
+func strayed(iv tracker.IntervalDrift) []string {
+	var lines []string
+	for _, sp := range iv.Specimens {
+		if sp.Verdict == schedule.Within || sp.Verdict == schedule.Running || sp.Verdict == iv.CommonVerdict {
+			continue
+		}
+		lines = append(lines, nameOf(sp.Of)+": "+howLong(sp))
+	}
+	return lines
+}
+
+func howLong(sp tracker.SpecimenDrift) string {
+	text := sp.Verdict.String() + ", "
+	switch {
+	case sp.Hi == schedule.Unbounded:
+		text += "lasted at least " + schedule.Short(sp.Lo)
+	case sp.Lo != sp.Hi:
+		text += "lasted " + schedule.Short(sp.Lo) + " to " + schedule.Short(sp.Hi)
+	default:
+		text += "lasted " + schedule.Short(sp.Lo)
+	}
+	if sp.Known {
+		text += ", " + signed(sp.Drift)
+	}
+	if !sp.Done {
+		text += " and running"
+	}
+	return text
+}

@@ -1,0 +1,275 @@
+package main
+
+import (
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/urfave/cli/v2"
+
+	"soaktag/schedule"
+	"soaktag/tracker"
+)
+
+// dueCommand says what is to be done now, soonest first.
+func (s *session) dueCommand() *cli.Command {
+	return &cli.Command{
+		Name:        "due",
+		Usage:       "say what is due, soon and overdue, soonest first, and what to do",
+		Description: "Exit status 3 when something is overdue.",
+		Flags:       lookFlags(&cli.BoolFlag{Name: "all", Usage: "also what is still running, with nothing to do yet"}),
+		Action:      s.due,
+	}
+}
+
+type dueDoc struct {
+	Items []dueItem `json:"items"`
+}
+
+type dueItem struct {
+	Code      string  `json:"code"`
+	Name      *string `json:"name"`
+	Bath      *string `json:"bath"`
+	Adhesive  string  `json:"adhesive"`
+	Treatment string  `json:"treatment"`
+	Interval  string  `json:"interval"`
+	Stage     string  `json:"stage"`
+	Opens     *string `json:"opens"`
+	At        *string `json:"at"`
+	Closes    *string `json:"closes"`
+	State     string  `json:"state"`
+	OverH     float64 `json:"over_h"`
+	Sure      bool    `json:"sure"`
+}
+
+func (s *session) due(c *cli.Context) error {
+	if err := noArguments(c); err != nil {
+		return err
+	}
+	view, err := s.look(c)
+	if err != nil {
+		return err
+	}
+	items := view.rec.Due(view.now)
+	s.attention = s.attention || countStates(items)[schedule.Overdue] > 0
+	if c.Bool("json") {
+		return s.json(c, "due/1", dueOf(items, view.zone()))
+	}
+	s.printDue(view, items, c.Bool("all"))
+	return nil
+}
+
+func dueOf(items []tracker.Due, zone *time.Location) dueDoc {
+	doc := dueDoc{Items: []dueItem{}}
+	for _, d := range items {
+		doc.Items = append(doc.Items, dueItem{
+			Code: d.Specimen.Code.String(), Name: orNull(d.Specimen.Name), Bath: orNull(d.Bath),
+			Adhesive: d.Specimen.Adhesive, Treatment: d.Specimen.Treatment,
+			Interval: d.Interval, Stage: string(d.Stage),
+			Opens: timeOrNull(d.Window.Opens, zone), At: timeOrNull(d.Window.At, zone),
+			Closes: timeOrNull(d.Window.Closes, zone),
+			State:  d.State.String(), OverH: hours(d.Over), Sure: d.Sure,
+		})
+	}
+	return doc
+}
+
+// A dueGroup is what one person does in one go: the same stage for the same
+// bath, or for the same adhesive and treatment where no bath is in play. In a
+// blind study a break is not told apart by adhesive, nor named by more than
+// codes.
+type dueGroup struct {
+	key   dueKey
+	blind bool
+	items []tracker.Due // soonest first
+}
+
+type dueKey struct {
+	bath, adhesive, treatment string
+	stage                     schedule.Stage
+	state                     schedule.State
+}
+
+func keyOf(d tracker.Due, blind bool) dueKey {
+	key := dueKey{stage: d.Stage, state: d.State, treatment: d.Specimen.Treatment}
+	bathed := d.Stage == schedule.Immersion || d.Stage == schedule.LiftOut
+	switch {
+	case d.Bath != "" && bathed:
+		key.bath, key.treatment = d.Bath, ""
+	case !blind:
+		key.adhesive = d.Specimen.Adhesive
+	}
+	return key
+}
+
+// groupDue keeps the order of the items: a group stands where its soonest does.
+func groupDue(items []tracker.Due, blind bool) []dueGroup {
+	var groups []dueGroup
+	at := map[dueKey]int{}
+	for _, d := range items {
+		hide := blind && d.Stage == schedule.Break
+		key := keyOf(d, hide)
+		i, ok := at[key]
+		if !ok {
+			i = len(groups)
+			at[key] = i
+			groups = append(groups, dueGroup{key: key, blind: hide})
+		}
+		groups[i].items = append(groups[i].items, d)
+	}
+	return groups
+}
+
+func (s *session) printDue(v view, items []tracker.Due, all bool) {
+	counts := countStates(items)
+	s.print("%s: overdue %d, due %d, soon %d, running %d\n", timeText(v.now, v.zone()),
+		counts[schedule.Overdue], counts[schedule.Due], counts[schedule.Soon], counts[schedule.Ongoing])
+	shown := 0
+	for _, g := range groupDue(items, v.rec.Study().Rule.Blind) {
+		if g.key.state == schedule.Ongoing && !all {
+			continue
+		}
+		s.printDueGroup(v, g)
+		shown++
+	}
+	if shown == 0 {
+		s.print("nothing to do now%s\n", nextOpening(items, v))
+	}
+}
+
+// nextOpening tells a person with nothing to do when to look again.
+func nextOpening(items []tracker.Due, v view) string {
+	for _, d := range items {
+		if d.Window.Opens.After(v.now) {
+			return "; next: " + string(d.Stage) + " from " + timeText(d.Window.Opens, v.zone())
+		}
+	}
+	return ""
+}
+
+func (s *session) printDueGroup(v view, g dueGroup) {
+	first := g.items[0]
+	s.print("\n%s  %s of %s: %s%s\n", strings.ToUpper(g.key.state.String()), g.key.stage,
+		g.subject(), plural(len(g.items), "specimen"), notSure(g.items))
+	s.print("    %s\n", windowText(first, v.zone()))
+	s.print("    do: %s\n", whatToDo(g.key.stage))
+	for _, line := range g.stragglers(v.zone()) {
+		s.print("    %s\n", line)
+	}
+}
+
+func (g dueGroup) subject() string {
+	first := g.items[0].Specimen
+	if g.key.bath != "" {
+		return "bath " + g.key.bath + " (" + first.Adhesive + ")"
+	}
+	return strings.TrimSpace(g.key.adhesive + " " + g.key.treatment)
+}
+
+// name is a code, with the person's own name where that gives nothing away.
+func (g dueGroup) name(sp tracker.Specimen) string {
+	if g.blind {
+		return sp.Code.String()
+	}
+	return nameOf(sp)
+}
+
+func notSure(items []tracker.Due) string {
+	for _, d := range items {
+		if !d.Sure {
+			return " (a time behind this is only known roughly, or not yet)"
+		}
+	}
+	return ""
+}
+
+// windowText says when the soonest of a group should happen, and how much it
+// is over already.
+func windowText(d tracker.Due, zone *time.Location) string {
+	w := d.Window
+	switch {
+	case d.State == schedule.Overdue:
+		return "over by " + schedule.Short(d.Over) + ": should have been by " + timeText(w.Closes, zone)
+	case w.Closes.IsZero() && w.Opens.IsZero():
+		return "any time"
+	case w.Closes.IsZero():
+		return "from " + timeText(w.Opens, zone)
+	case w.Opens.IsZero():
+		return "by " + timeText(w.Closes, zone)
+	}
+	return "from " + timeText(w.Opens, zone) + " to " + timeText(w.Closes, zone)
+}
+
+// whatToDo is the work that a stage asks for, in a few words.
+func whatToDo(stage schedule.Stage) string {
+	switch stage {
+	case schedule.Cut:
+		return "cut the blanks and label both"
+	case schedule.Planing:
+		return "plane the faces; glue up before the surface ages"
+	case schedule.GlueUp:
+		return "spread, close and clamp; read both labels"
+	case schedule.ClampRemoval:
+		return "take the clamps off"
+	case schedule.Immersion:
+		return "weigh, then sink them with ballast, every bond line under water"
+	case schedule.LiftOut:
+		return "lift out, keep wet, weigh, and break within the wet hold"
+	case schedule.Break:
+		return "break; soaktag next names them one by one"
+	}
+	return "do it, then soaktag log SUBJECT --stage \"" + string(stage) + "\""
+}
+
+// fewNames is how many specimens are named one by one; of a larger group only
+// those that stray from it are.
+const fewNames = 6
+
+// strays is how far from its group's middle a specimen's time may lie before
+// it is named.
+const strays = time.Hour
+
+// stragglers names the specimens of a small group, and of a large one those
+// whose time lies an hour or more from the group's middle.
+func (g dueGroup) stragglers(zone *time.Location) []string {
+	if len(g.items) <= fewNames {
+		return []string{g.names()}
+	}
+	middle := medianTime(g.items)
+	var lines []string
+	for _, d := range g.items {
+		if d.Window.At.Sub(middle).Abs() >= strays {
+			lines = append(lines, g.name(d.Specimen)+" apart from the rest: "+windowText(d, zone))
+		}
+	}
+	return lines
+}
+
+func (g dueGroup) names() string {
+	var names []string
+	for _, d := range g.items {
+		name := g.name(d.Specimen)
+		if d.State == schedule.Overdue {
+			name += " " + schedule.Short(d.Over) + " over"
+		}
+		names = append(names, name)
+	}
+	return strings.Join(names, "; ")
+}
+
+// nameOf is a code with the person's own name behind it.
+func nameOf(sp tracker.Specimen) string {
+	if sp.Name == "" {
+		return sp.Code.String()
+	}
+	return sp.Code.String() + " " + sp.Name
+}
+
+func medianTime(items []tracker.Due) time.Time {
+	times := make([]time.Time, len(items))
+	for i, d := range items {
+		times[i] = d.Window.At
+	}
+	slices.SortFunc(times, time.Time.Compare)
+	return times[len(times)/2]
+}

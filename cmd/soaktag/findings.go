@@ -1,0 +1,357 @@
+package main
+
+import (
+	"encoding/json"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+	"time"
+
+	"soaktag/schedule"
+	"soaktag/tracker/strength"
+)
+
+// A finding is something that whoever hears the results must hear too.
+type finding struct {
+	Title string
+	Lines []string
+}
+
+// evidence is all that a finding may rest on: what the program itself says.
+type evidence struct {
+	results strength.Report
+	drift   driftDoc
+}
+
+// findingsOf gathers the findings about a study, the weightiest first. One
+// that the record gives no ground for is left out.
+func findingsOf(study, at string) ([]finding, error) {
+	var ev evidence
+	if err := readJSON(&ev.results, at, "results", "--json", "--study", study); err != nil {
+		return nil, err
+	}
+	if err := readJSON(&ev.drift, at, "drift", "--json", "--study", study); err != nil {
+		return nil, err
+	}
+	return ev.findings(), nil
+}
+
+func readJSON(into any, at string, args ...string) error {
+	stdout, stderr, status := childRun(args, at)
+	if status != exitDone && status != exitAttention {
+		return fmt.Errorf("demo: soaktag %s: %s", args[0], lastLine(stderr))
+	}
+	if err := json.Unmarshal([]byte(stdout), into); err != nil {
+		return fmt.Errorf("demo: read the answer of soaktag %s: %w", args[0], err)
+	}
+	return nil
+}
+
+func (ev evidence) findings() []finding {
+	all := []finding{
+		{"What held best after its treatment", ev.heldBest()},
+		{"Everything drifted together", ev.driftedTogether()},
+		{"A group was not treated like the rest", ev.driftedApart()},
+		{"Retention is only as firm as both its ends", ev.retained()},
+		{"The wood gave way before the bond", ev.woodFirst()},
+		{"Some fell apart before any load", ev.fellApart()},
+		{"The rig or its gauge limits what is known", ev.rigLimits()},
+		{"Single specimens left the plan", ev.strays()},
+		{"Times known only roughly, or put right", ev.roughTimes()},
+		{"Labels and scans put right", ev.putRight()},
+	}
+	return slices.DeleteFunc(all, func(f finding) bool { return len(f.Lines) == 0 })
+}
+
+// heldBest names, for each treatment, the adhesive with the highest mean of
+// those that may be compared, whom it is told apart from, and which others
+// cannot be told apart.
+func (ev evidence) heldBest() []string {
+	var lines []string
+	for _, treatment := range ev.treatments() {
+		best, ok := ev.best(treatment)
+		if !ok {
+			continue
+		}
+		line := fmt.Sprintf("%s: %s, %s MPa (n %d)", treatment, best.Adhesive, meanText(best), best.N)
+		if beaten := ev.toldApartFrom(treatment, best.Adhesive); len(beaten) > 0 {
+			line += ", told apart from " + strings.Join(beaten, ", ")
+		}
+		lines = append(lines, line)
+		if ties := ev.ties(treatment); len(ties) > 0 {
+			lines = append(lines, treatment+": cannot be told apart: "+strings.Join(ties, ", "))
+		}
+	}
+	return lines
+}
+
+// treatments lists those compared with a control.
+func (ev evidence) treatments() []string {
+	var keys []string
+	for _, r := range ev.results.Retention {
+		if !slices.Contains(keys, r.Treatment) {
+			keys = append(keys, r.Treatment)
+		}
+	}
+	return keys
+}
+
+func (ev evidence) best(treatment string) (best strength.Group, ok bool) {
+	for _, g := range ev.results.Groups {
+		if g.Treatment != treatment || g.N < 2 || g.Mean == nil || !ev.compared(treatment, g.Adhesive) {
+			continue
+		}
+		if !ok || *g.Mean > *best.Mean {
+			best, ok = g, true
+		}
+	}
+	return best, ok
+}
+
+// compared reports whether any comparison with an adhesive stands.
+func (ev evidence) compared(treatment, adhesive string) bool {
+	return slices.ContainsFunc(ev.results.Comparisons, func(c strength.Comparison) bool {
+		return c.Treatment == treatment && c.Comparable && (c.A == adhesive || c.B == adhesive)
+	})
+}
+
+func (ev evidence) toldApartFrom(treatment, adhesive string) []string {
+	var others []string
+	for _, c := range ev.results.Comparisons {
+		switch {
+		case c.Treatment != treatment || !c.Comparable || !c.ToldApart:
+		case c.A == adhesive:
+			others = append(others, c.B)
+		case c.B == adhesive:
+			others = append(others, c.A)
+		}
+	}
+	return others
+}
+
+func (ev evidence) ties(treatment string) []string {
+	var pairs []string
+	for _, c := range ev.results.Comparisons {
+		if c.Treatment == treatment && c.Comparable && !c.ToldApart {
+			pairs = append(pairs, c.A+" and "+c.B)
+		}
+	}
+	return pairs
+}
+
+// driftedTogether names the intervals that left their tolerance as a whole.
+func (ev evidence) driftedTogether() []string {
+	var lines []string
+	for _, iv := range ev.drift.Intervals {
+		if is(iv.Common, "outside") && iv.PlannedH != nil {
+			lines = append(lines, fmt.Sprintf("%s: planned %s, common drift %s: the ranking stands, the name does not; say %s",
+				iv.Interval, days(*iv.PlannedH), drifted(*iv.CommonH), days(*iv.PlannedH+*iv.CommonH)))
+		}
+	}
+	return lines
+}
+
+// driftedApart names the groups that left the rest behind.
+func (ev evidence) driftedApart() []string {
+	var lines []string
+	for _, iv := range ev.drift.Intervals {
+		for _, g := range iv.Groups {
+			if is(g.Differential, "outside") {
+				lines = append(lines, fmt.Sprintf("%s of %s %s: lasted %s, %s against the rest: comparisons with it do not stand",
+					iv.Interval, g.Adhesive, g.Treatment, days(g.ActualH), drifted(*g.DifferentialH)))
+			}
+		}
+	}
+	return lines
+}
+
+// retained says what each retention is worth, where it is not a plain number.
+func (ev evidence) retained() []string {
+	var lines []string
+	for _, r := range ev.results.Retention {
+		switch {
+		case !r.Comparable:
+			lines = append(lines, fmt.Sprintf("%s: not comparable: %s", r.Adhesive, strings.Join(r.Reasons, "; ")))
+		case r.Bound == "?":
+			lines = append(lines, fmt.Sprintf("%s: cannot be pinned down: the wood gave way first in both (%s %% of the readings)", r.Adhesive, percent(r.Ratio)))
+		case r.Bound == "<=":
+			lines = append(lines, fmt.Sprintf("%s: at most %s %%", r.Adhesive, percent(r.Ratio)))
+		case r.Bound == ">=":
+			lines = append(lines, fmt.Sprintf("%s: at least %s %%", r.Adhesive, percent(r.Ratio)))
+		}
+	}
+	return lines
+}
+
+func (ev evidence) woodFirst() []string {
+	total, of := 0, 0
+	var parts []string
+	for _, g := range ev.results.Groups {
+		total, of = total+g.WoodLimited, of+g.N
+		if g.WoodLimited > 0 {
+			parts = append(parts, fmt.Sprintf("%s %s %d of %d", g.Adhesive, g.Treatment, g.WoodLimited, g.N))
+		}
+	}
+	if total == 0 {
+		return nil
+	}
+	return []string{fmt.Sprintf("%d of %d specimens give a lower bound only: %s", total, of, strings.Join(parts, ", "))}
+}
+
+func (ev evidence) fellApart() []string {
+	var lines []string
+	for _, g := range ev.results.Groups {
+		if g.FellApart > 0 {
+			lines = append(lines, fmt.Sprintf("%s %s: %d of %d; mean of survivors %s MPa, with the zeros %s MPa",
+				g.Adhesive, g.Treatment, g.FellApart, g.N, number2(g.MeanSurvivors), number2(g.Mean)))
+		}
+	}
+	return lines
+}
+
+// rigLimits names what the rig could not break, and readings at the ends of
+// the gauge.
+func (ev evidence) rigLimits() []string {
+	var lines []string
+	for _, sp := range ev.results.Specimens {
+		if sp.Bound == strength.AtLeast && sp.Outcome != strength.WoodLimited {
+			lines = append(lines, sp.Called()+": "+outcomeText(sp))
+		}
+		for _, m := range sp.Marks {
+			if strings.HasSuffix(m.Rule, "on the gauge") {
+				lines = append(lines, sp.Called()+": "+m.Text+uncertain(sp))
+			}
+		}
+	}
+	return lines
+}
+
+func uncertain(sp strength.Specimen) string {
+	if sp.PlusMinus == nil || sp.ShearMPa == nil || *sp.ShearMPa == 0 {
+		return ""
+	}
+	return fmt.Sprintf(", uncertain by %.0f %%", 100**sp.PlusMinus / *sp.ShearMPa)
+}
+
+// strays names specimens that left a limit which their group as a whole kept,
+// and what the group's mean is without them.
+func (ev evidence) strays() []string {
+	var lines []string
+	for _, iv := range ev.drift.Intervals {
+		for _, d := range iv.Specimens {
+			out := d.Verdict == "early" || d.Verdict == "late"
+			sp, ok := ev.specimen(d.Code)
+			if !out || !ok || is(iv.Common, "outside") || ev.groupOut(iv, sp) || d.ActualH == nil {
+				continue
+			}
+			lines = append(lines, fmt.Sprintf("%s: %s %s, lasted %s%s", sp.Called(), iv.Interval, d.Verdict,
+				length(*d.ActualH), ev.without(sp)))
+		}
+	}
+	return lines
+}
+
+func (ev evidence) specimen(code string) (strength.Specimen, bool) {
+	i := slices.IndexFunc(ev.results.Specimens, func(sp strength.Specimen) bool { return sp.Code == code })
+	if i < 0 {
+		return strength.Specimen{}, false
+	}
+	return ev.results.Specimens[i], true
+}
+
+func (ev evidence) groupOut(iv driftInterval, sp strength.Specimen) bool {
+	return slices.ContainsFunc(iv.Groups, func(g driftGroup) bool {
+		return g.Adhesive == sp.Adhesive && g.Treatment == sp.Treatment && is(g.Differential, "outside")
+	})
+}
+
+// without gives the mean of a specimen's group with and without it.
+func (ev evidence) without(sp strength.Specimen) string {
+	var with, rest []float64
+	for _, other := range ev.results.Specimens {
+		same := other.Adhesive == sp.Adhesive && other.Treatment == sp.Treatment
+		counts := other.Outcome == strength.Broke || other.Outcome == strength.WoodLimited
+		if !same || !counts || other.ShearMPa == nil {
+			continue
+		}
+		with = append(with, *other.ShearMPa)
+		if other.Code != sp.Code {
+			rest = append(rest, *other.ShearMPa)
+		}
+	}
+	if len(rest) == 0 || len(rest) == len(with) {
+		return ""
+	}
+	return fmt.Sprintf("; mean of %s %s %.2f MPa with it, %.2f without", sp.Adhesive, sp.Treatment, average(with), average(rest))
+}
+
+func average(xs []float64) float64 {
+	sum := 0.0
+	for _, x := range xs {
+		sum += x
+	}
+	return sum / float64(len(xs))
+}
+
+// roughTimes names intervals of which nobody can tell whether they kept their
+// limits, and the clocks that were put right.
+func (ev evidence) roughTimes() []string {
+	var lines []string
+	for _, iv := range ev.drift.Intervals {
+		for _, d := range iv.Specimens {
+			sp, ok := ev.specimen(d.Code)
+			if d.Verdict != "cannot tell" || !ok || d.ActualH == nil {
+				continue
+			}
+			lines = append(lines, fmt.Sprintf("%s: cannot tell whether %s kept its limits: %s", sp.Called(), iv.Interval, lengthRange(d)))
+		}
+	}
+	return append(lines, ev.marked("clock corrected")...)
+}
+
+// putRight names what was wrong with labels and scans, and was put right.
+func (ev evidence) putRight() []string {
+	return ev.marked("exchanged", "relabelled", "double scan")
+}
+
+// marked lists the marks of some rules, one of a rule for each specimen.
+func (ev evidence) marked(rules ...string) []string {
+	var lines []string
+	for _, rule := range rules {
+		for _, sp := range ev.results.Specimens {
+			i := slices.IndexFunc(sp.Marks, func(m strength.Mark) bool { return m.Rule == rule })
+			if i >= 0 {
+				lines = append(lines, sp.Called()+": "+sp.Marks[i].Text)
+			}
+		}
+	}
+	return lines
+}
+
+func is(text *string, want string) bool { return text != nil && *text == want }
+
+// days writes hours as days from two days on, else as a length.
+func days(h float64) string {
+	if math.Abs(h) >= 48 {
+		return fmt.Sprintf("%.1f d", h/24)
+	}
+	return length(h)
+}
+
+func drifted(h float64) string {
+	if h < 0 {
+		return days(h)
+	}
+	return "+" + days(h)
+}
+
+// length writes hours in the words of the clock.
+func length(h float64) string { return schedule.Short(time.Duration(h * float64(time.Hour))) }
+
+func lengthRange(d driftSpecimen) string {
+	if d.PlusMinusH == nil {
+		return "at least " + length(*d.ActualH)
+	}
+	return length(*d.ActualH-*d.PlusMinusH) + " to " + length(*d.ActualH+*d.PlusMinusH)
+}

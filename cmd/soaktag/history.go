@@ -1,0 +1,258 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"github.com/urfave/cli/v2"
+
+	"soaktag/schedule"
+	"soaktag/tracker"
+)
+
+// historyCommand tells one specimen's life.
+func (s *session) historyCommand() *cli.Command {
+	return &cli.Command{
+		Name:      "history",
+		Usage:     "tell everything that happened to one specimen",
+		ArgsUsage: "CODE",
+		Flags:     lookFlags(),
+		Action:    s.history,
+	}
+}
+
+type historyDoc struct {
+	Code     string         `json:"code"`
+	Specimen specimenDoc    `json:"specimen"`
+	Events   []historyEvent `json:"events"`
+	Marks    []markDoc      `json:"marks"`
+}
+
+type specimenDoc struct {
+	Name         *string  `json:"name"`
+	Adhesive     string   `json:"adhesive"`
+	Treatment    string   `json:"treatment"`
+	Board        *string  `json:"board"`
+	BondedBlock  *string  `json:"bonded_block"`
+	Bath         *string  `json:"bath"`
+	State        *string  `json:"state"`
+	Next         *string  `json:"next"`
+	BondLengthMM *float64 `json:"bond_length_mm"`
+	BondWidthMM  *float64 `json:"bond_width_mm"`
+	Nominal      bool     `json:"nominal"`
+	Issue        [2]int   `json:"issue"`
+}
+
+type historyEvent struct {
+	Event        string   `json:"event"`
+	Kind         string   `json:"kind"`
+	Stage        *string  `json:"stage"`
+	At           *string  `json:"at"`
+	From         *string  `json:"from"`
+	To           *string  `json:"to"`
+	PlusMinusMin *float64 `json:"plus_minus_min"`
+	ReadAt       *string  `json:"read_at"`
+	RecordedAt   *string  `json:"recorded_at"`
+	By           *string  `json:"by"`
+	Device       *string  `json:"device"`
+	CodeRead     *string  `json:"code_read"`
+	Note         *string  `json:"note"`
+	Reason       *string  `json:"reason"`
+	Says         string   `json:"says"`
+	Voided       bool     `json:"voided"`
+}
+
+func (s *session) history(c *cli.Context) error {
+	text, err := oneArgument(c, "one code or name")
+	if err != nil {
+		return err
+	}
+	view, err := s.look(c)
+	if err != nil {
+		return err
+	}
+	sp, _, err := view.rec.Resolve(text)
+	if err != nil {
+		return refused(err)
+	}
+	doc := historyOf(view, sp)
+	if c.Bool("json") {
+		return s.json(c, "history/1", doc)
+	}
+	s.printHistory(view, sp, doc)
+	return nil
+}
+
+func historyOf(v view, sp tracker.Specimen) historyDoc {
+	life := v.rec.Life(sp.Code)
+	doc := historyDoc{Code: sp.Code.Whole().String(), Specimen: describe(sp, life),
+		Events: []historyEvent{}, Marks: []markDoc{}}
+	for _, entry := range v.rec.History(sp.Code) {
+		doc.Events = append(doc.Events, historyEntry(entry, v.zone()))
+	}
+	for _, m := range life.Marks {
+		doc.Marks = append(doc.Marks, markOf(m))
+	}
+	return doc
+}
+
+func describe(sp tracker.Specimen, life *tracker.Life) specimenDoc {
+	length, width := life.BondLength.MM(), life.BondWidth.MM()
+	return specimenDoc{
+		Name: orNull(sp.Name), Adhesive: sp.Adhesive, Treatment: sp.Treatment,
+		Board: orNull(sp.Board), BondedBlock: orNull(sp.BondedBlock), Bath: orNull(sp.Bath),
+		State: orNull(life.State), Next: orNull(string(life.Next)),
+		BondLengthMM: &length, BondWidthMM: &width, Nominal: life.Nominal, Issue: life.Issue,
+	}
+}
+
+func historyEntry(entry tracker.Entry, zone *time.Location) historyEvent {
+	e := entry.Event
+	out := historyEvent{
+		Event: e.ID, Kind: e.Kind.String(), Stage: orNull(string(e.Stage)),
+		At: timeOrNull(entry.Span.Mid(), zone), PlusMinusMin: plusMinus(entry.Span),
+		RecordedAt: timeOrNull(e.Recorded, zone), By: orNull(e.By), Device: orNull(e.Device),
+		CodeRead: orNull(e.Code), Note: orNull(e.Note), Reason: orNull(e.Reason),
+		Says: says(e), Voided: entry.Voided,
+	}
+	if !entry.Span.Exact() {
+		out.From, out.To = timeOrNull(entry.Span.From, zone), timeOrNull(entry.Span.To, zone)
+	}
+	if e.DeviceTime {
+		out.ReadAt = timeOrNull(e.At.Mid(), zone)
+	}
+	return out
+}
+
+// plusMinus is half a span in minutes; nil when an end is open.
+func plusMinus(span schedule.Span) *float64 {
+	if span.From.IsZero() || span.To.IsZero() {
+		return nil
+	}
+	half := span.To.Sub(span.From).Minutes() / 2
+	return &half
+}
+
+// says is what an event tells beyond its kind, in words.
+func says(e tracker.Event) string {
+	switch e.Kind {
+	case tracker.Tried:
+		return saysTry(e.Try)
+	case tracker.FacesRead:
+		return saysFaces(e.Faces)
+	case tracker.Measured:
+		return saysValues(e.Values)
+	case tracker.Ended:
+		return string(e.End)
+	case tracker.Moved:
+		return "to bath " + e.Bath
+	case tracker.Exchanged:
+		return "labels exchanged: " + e.Code + " and " + e.Other
+	case tracker.Relabelled:
+		return saysIssue(e)
+	case tracker.Staged:
+		return string(e.Stage)
+	}
+	return ""
+}
+
+func saysTry(t *tracker.Try) string {
+	if t == nil {
+		return ""
+	}
+	parts := []string{string(t.How)}
+	for _, part := range []string{t.Reading, t.Rig, t.State, t.Mode} {
+		if part != "" {
+			parts = append(parts, part)
+		}
+	}
+	if t.WoodFailure != nil {
+		parts = append(parts, fmt.Sprintf("wood failure %g %%", *t.WoodFailure))
+	}
+	return strings.Join(parts, ", ")
+}
+
+func saysFaces(f *tracker.Faces) string {
+	if f == nil {
+		return ""
+	}
+	text := fmt.Sprintf("wood failure %g %%", f.WoodFailure)
+	if f.Shallow {
+		text += " shallow"
+	}
+	if f.Mode != "" {
+		text += ", " + f.Mode
+	}
+	return text
+}
+
+func saysValues(values []tracker.Value) string {
+	var parts []string
+	for _, v := range values {
+		parts = append(parts, v.Name+" "+v.Text)
+	}
+	return strings.Join(parts, ", ")
+}
+
+func saysIssue(e tracker.Event) string {
+	if e.Other != "" {
+		return e.Other + " was " + e.Code
+	}
+	if e.Issue > 0 {
+		return fmt.Sprintf("label printed again, issue %d", e.Issue)
+	}
+	return "label printed again"
+}
+
+func (s *session) printHistory(v view, sp tracker.Specimen, doc historyDoc) {
+	s.print("%s  %s %s%s%s\n", nameOf(sp), sp.Adhesive, sp.Treatment,
+		spelled(", board ", doc.Specimen.Board), spelled(", bath ", doc.Specimen.Bath))
+	t := newTable("when", "what", "recorded", "event")
+	for _, entry := range v.rec.History(sp.Code) {
+		t.row(spanText(entry.Span, v.zone()), whatHappened(entry), lateRecord(entry, v.zone()), entry.Event.ID)
+	}
+	s.print("%s", t)
+	for _, m := range doc.Marks {
+		s.print("%s  %s%s\n", asksOrNot(m), m.Text, spelled("; accepted: ", m.Accepted))
+	}
+	if doc.Specimen.Next != nil {
+		s.print("next: %s\n", *doc.Specimen.Next)
+	}
+}
+
+func asksOrNot(m markDoc) string {
+	if m.Asks {
+		return "asks "
+	}
+	return "noted"
+}
+
+func whatHappened(entry tracker.Entry) string {
+	e := entry.Event
+	text := says(e)
+	switch {
+	case text == "":
+		text = e.Kind.String()
+	case e.Kind == tracker.Tried:
+		text = "break: " + text
+	}
+	for _, more := range []string{e.Note, e.Reason} {
+		if more != "" {
+			text += " (" + more + ")"
+		}
+	}
+	if entry.Voided {
+		text += " [set aside]"
+	}
+	return text
+}
+
+// lateRecord says when an event was written down, where that was an hour or
+// more after it happened.
+func lateRecord(entry tracker.Entry, zone *time.Location) string {
+	if entry.Event.Recorded.Sub(entry.Span.Mid()) < time.Hour {
+		return ""
+	}
+	return timeText(entry.Event.Recorded, zone)
+}

@@ -1,0 +1,155 @@
+package main
+
+import (
+	"math"
+	"strconv"
+	"strings"
+	"time"
+	"unicode/utf8"
+
+	"github.com/urfave/cli/v2"
+
+	"soaktag/schedule"
+	"soaktag/tracker"
+)
+
+// A view is the record as a reading command sees it: at one moment, which is
+// now unless --as-of says otherwise.
+type view struct {
+	rec    *tracker.Record
+	now    time.Time
+	file   string
+	events int64  // events that the record at that moment holds
+	head   string // of the whole log
+}
+
+func (v view) zone() *time.Location { return v.rec.Study().Zone }
+
+// lookFlags are the flags of every reading command.
+func lookFlags(more ...cli.Flag) []cli.Flag {
+	return append([]cli.Flag{
+		studyFlag(), asOfFlag(), jsonFlag(),
+	}, more...)
+}
+
+// look opens the study, takes the record at the moment asked for, and closes
+// the file again: a reading command holds no lock while it prints.
+func (s *session) look(c *cli.Context) (view, error) {
+	db, rec, err := s.open(c)
+	if err != nil {
+		return view{}, err
+	}
+	defer db.Close()
+	head, events, err := db.Head()
+	if err != nil {
+		return view{}, err
+	}
+	now, err := s.asOf(c, rec)
+	if err != nil {
+		return view{}, err
+	}
+	if c.IsSet("as-of") {
+		rec = rec.AsOf(now)
+		events = int64(len(rec.Events()))
+	}
+	return view{rec: rec, now: now, file: s.file, events: events, head: head}, nil
+}
+
+// noArguments refuses words that the command would otherwise ignore.
+func noArguments(c *cli.Context) error {
+	if c.NArg() > 0 {
+		return usageError("%s takes no argument, got %q", c.Command.Name, c.Args().First())
+	}
+	return nil
+}
+
+// oneArgument is the only word after the command, described by what.
+func oneArgument(c *cli.Context, what string) (string, error) {
+	if c.NArg() != 1 {
+		return "", usageError("%s wants %s, got %d words", c.Command.Name, what, c.NArg())
+	}
+	return c.Args().First(), nil
+}
+
+// orNull is nil for a text that is not there.
+func orNull(text string) *string {
+	if text == "" {
+		return nil
+	}
+	return &text
+}
+
+// timeOrNull writes an instant for a script, in the study's zone; nil for none.
+func timeOrNull(t time.Time, zone *time.Location) *string {
+	if t.IsZero() {
+		return nil
+	}
+	return orNull(t.In(zone).Format(time.RFC3339))
+}
+
+// hours is a length for a script, to the millionth of an hour.
+func hours(d time.Duration) float64 { return math.Round(d.Hours()*1e6) / 1e6 }
+
+func count(n int) string { return strconv.Itoa(n) }
+
+// signed writes a drift with its sign, "+6.3 h" style lengths in words.
+func signed(d time.Duration) string {
+	switch {
+	case d == 0:
+		return "0"
+	case d < 0:
+		return "-" + schedule.Short(-d)
+	}
+	return "+" + schedule.Short(d)
+}
+
+// A table lines up words in columns. A heading that starts with ">" sets its
+// column to the right.
+type table struct {
+	right []bool
+	rows  [][]string
+}
+
+func newTable(headings ...string) *table {
+	t := &table{right: make([]bool, len(headings))}
+	for i, h := range headings {
+		t.right[i] = strings.HasPrefix(h, ">")
+		headings[i] = strings.TrimPrefix(h, ">")
+	}
+	t.row(headings...)
+	return t
+}
+
+func (t *table) row(cells ...string) { t.rows = append(t.rows, cells) }
+
+// String sets the table with two spaces between columns and none at line ends.
+func (t *table) String() string {
+	widths := t.widths()
+	var out strings.Builder
+	for _, row := range t.rows {
+		line := ""
+		for i, cell := range row {
+			line += pad(cell, widths[i], t.right[i]) + "  "
+		}
+		out.WriteString(strings.TrimRight(line, " ") + "\n")
+	}
+	return out.String()
+}
+
+func (t *table) widths() []int {
+	widths := make([]int, len(t.right))
+	for _, row := range t.rows {
+		for i, cell := range row {
+			widths[i] = max(widths[i], utf8.RuneCountInString(cell))
+		}
+	}
+	return widths
+}
+
+func pad(cell string, width int, right bool) string {
+	space := strings.Repeat(" ", width-utf8.RuneCountInString(cell))
+	if right {
+		return space + cell
+	}
+	return cell + space
+}

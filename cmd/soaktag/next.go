@@ -1,0 +1,121 @@
+package main
+
+import (
+	"cmp"
+	"slices"
+
+	"github.com/urfave/cli/v2"
+
+	"soaktag/schedule"
+	"soaktag/tracker"
+)
+
+// nextCommand names the next specimen to break.
+func (s *session) nextCommand() *cli.Command {
+	return &cli.Command{
+		Name:  "next",
+		Usage: "give the next code to break, board by board, blind",
+		Description: "Only the code and the board are shown, so that whoever pulls the lever does not know\n" +
+			"the adhesive; a plan with blind = false under [rule] shows it. Specimens that wait wet\n" +
+			"come first. `after` is the one that follows.",
+		Flags:  lookFlags(),
+		Action: s.next,
+	}
+}
+
+type nextDoc struct {
+	Code     *string `json:"code"`
+	Board    *string `json:"board"`
+	Adhesive *string `json:"adhesive"`
+	After    *string `json:"after"`
+	Left     int     `json:"left"`
+}
+
+func (s *session) next(c *cli.Context) error {
+	if err := noArguments(c); err != nil {
+		return err
+	}
+	view, err := s.look(c)
+	if err != nil {
+		return err
+	}
+	queue, early := breakQueue(view)
+	doc := nextOf(queue, view.rec.Study().Rule.Blind)
+	if c.Bool("json") {
+		return s.json(c, "next/1", doc)
+	}
+	s.printNext(view, queue, doc, early)
+	return nil
+}
+
+func nextOf(queue []tracker.Due, blind bool) nextDoc {
+	doc := nextDoc{Left: len(queue)}
+	if len(queue) == 0 {
+		return doc
+	}
+	first := queue[0].Specimen
+	doc.Code, doc.Board = orNull(first.Code.String()), orNull(first.Board)
+	if !blind {
+		doc.Adhesive = orNull(first.Adhesive)
+	}
+	if len(queue) > 1 {
+		doc.After = orNull(queue[1].Specimen.Code.String())
+	}
+	return doc
+}
+
+// breakQueue lists what waits to be broken: what waits wet first, then board
+// by board, and inside a board in the order dealt, which is random. When
+// nothing may be broken yet it lists what comes later, soonest first, and
+// reports early.
+func breakQueue(v view) (queue []tracker.Due, early bool) {
+	var open, later []tracker.Due
+	for _, d := range v.rec.Due(v.now) {
+		switch {
+		case d.Stage != schedule.Break:
+		case d.State == schedule.Due || d.State == schedule.Overdue:
+			open = append(open, d)
+		default:
+			later = append(later, d)
+		}
+	}
+	if len(open) == 0 {
+		return later, len(later) > 0
+	}
+	slices.SortStableFunc(open, func(a, b tracker.Due) int {
+		return cmp.Or(cmp.Compare(hurry(v, a), hurry(v, b)), cmp.Compare(a.Specimen.Board, b.Specimen.Board),
+			cmp.Compare(a.Specimen.Order, b.Specimen.Order), cmp.Compare(a.Specimen.Code.Serial, b.Specimen.Code.Serial))
+	})
+	return open, false
+}
+
+// hurry is 0 for a specimen out of the water and waiting, 1 for others.
+func hurry(v view, d tracker.Due) int {
+	if life := v.rec.Life(d.Specimen.Code); life != nil && len(life.Spells) > 0 {
+		return 0
+	}
+	return 1
+}
+
+func (s *session) printNext(v view, queue []tracker.Due, doc nextDoc, early bool) {
+	if doc.Code == nil {
+		s.print("nothing waits to be broken\n")
+		return
+	}
+	if early {
+		s.warn("not before %s", timeText(queue[0].Window.Opens, v.zone()))
+	}
+	s.print("%s%s%s\n", *doc.Code, spelled("  board ", doc.Board), spelled("  ", doc.Adhesive))
+	if doc.After != nil {
+		s.print("then %s; %d left\n", *doc.After, doc.Left)
+	}
+	s.hint("soaktag break %s --reading \"...\" --rig NAME --ended separated", *doc.Code)
+}
+
+// spelled is the text behind its lead, or nothing.
+func spelled(lead string, text *string) string {
+	if text == nil {
+		return ""
+	}
+	return lead + *text
+}

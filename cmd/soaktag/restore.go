@@ -1,0 +1,80 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+
+	"github.com/urfave/cli/v2"
+
+	"soaktag/tracker/plan"
+	"soaktag/tracker/store"
+)
+
+// restoreCommand makes a study of a backup or of an export.
+func (s *session) restoreCommand() *cli.Command {
+	return &cli.Command{
+		Name:      "restore",
+		Usage:     "make a new study file from a backup, or from the folder that export wrote",
+		ArgsUsage: "FILE|DIR --study NEW.soaktag",
+		Description: "The new study holds the same events with the same head hash. An existing file is\n" +
+			"never overwritten.",
+		Flags:  []cli.Flag{studyFlag()},
+		Action: s.restore,
+	}
+}
+
+func (s *session) restore(c *cli.Context) error {
+	from, err := oneArgument(c, "a backup file or an export folder")
+	if err != nil {
+		return err
+	}
+	to := c.String("study")
+	if to == "" {
+		return usageError("restore needs the name of the new study: soaktag restore %s --study NEW.soaktag", from)
+	}
+	if err := mustBeNew(to); err != nil {
+		return err
+	}
+	if err := restoreTo(from, to); err != nil {
+		return err
+	}
+	return s.sayRestored(to)
+}
+
+// restoreTo takes the way that what lies at from asks for.
+func restoreTo(from, to string) error {
+	info, err := os.Stat(from)
+	if err != nil {
+		return refused(fmt.Errorf("restore: %w", err))
+	}
+	if info.IsDir() {
+		return restoreLog(filepath.Join(from, logName), to)
+	}
+	if filepath.Ext(from) == filepath.Ext(logName) {
+		return restoreLog(from, to)
+	}
+	return store.Restore(from, to, plan.Read)
+}
+
+// logName is the file of an export that holds every event.
+const logName = "log.jsonl"
+
+func restoreLog(from, to string) (err error) {
+	f, err := os.Open(from)
+	if err != nil {
+		return refused(fmt.Errorf("restore: an export folder holds %s: %w", logName, err))
+	}
+	defer func() { err = errors.Join(err, f.Close()) }()
+	return store.RestoreLog(f, to, plan.Read)
+}
+
+func (s *session) sayRestored(path string) error {
+	report := store.Verify(path)
+	if len(report.Problems) > 0 {
+		return fmt.Errorf("%s was restored but does not verify: %s", path, report.Problems[0])
+	}
+	s.print("%s  %d events, head %s\n", path, report.Events, shortHead(report.Head))
+	return nil
+}

@@ -1,0 +1,362 @@
+package main
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+
+	"github.com/urfave/cli/v2"
+
+	"soaktag/tracker"
+	"soaktag/tracker/strength"
+)
+
+// resultsCommand says which bond held, as strongly as the record allows.
+func (s *session) resultsCommand() *cli.Command {
+	return &cli.Command{
+		Name:  "results",
+		Usage: "give strengths, retention and what can be told apart, with every number's marks",
+		Description: "\">=\" is a lower bound: the wood or the rig gave way before the bond. Where groups were\n" +
+			"treated or broken differently the reason stands in place of the number; --json has both.\n" +
+			"One specimen of each is never ranked.",
+		Flags:  lookFlags(),
+		Action: s.results,
+	}
+}
+
+func (s *session) results(c *cli.Context) error {
+	if err := noArguments(c); err != nil {
+		return err
+	}
+	view, err := s.look(c)
+	if err != nil {
+		return err
+	}
+	report := strength.Results(view.rec)
+	if c.Bool("json") {
+		return s.json(c, "results/1", report)
+	}
+	s.printResults(view.rec.Study(), report)
+	return nil
+}
+
+func (s *session) printResults(study *tracker.Study, r strength.Report) {
+	if len(r.Groups) == 0 {
+		s.print("nothing has been broken yet\n")
+		return
+	}
+	several, single := splitGroups(r.Groups)
+	if len(several) > 0 {
+		s.printGroups(several, r.Letters)
+	}
+	if len(single) > 0 {
+		s.printBoxes(study, r.Specimens, single)
+	}
+	s.printRetention(study, r)
+	s.printComparisons(r)
+	s.printOdd(r.Specimens)
+}
+
+// splitGroups sets groups of one specimen apart: they are never ranked.
+func splitGroups(groups []strength.Group) (several, single []strength.Group) {
+	for _, g := range groups {
+		if g.N == 1 {
+			single = append(single, g)
+		} else {
+			several = append(several, g)
+		}
+	}
+	return several, single
+}
+
+func (s *session) printGroups(groups []strength.Group, letters map[string]strength.LettersByKey) {
+	s.print("Shear strength in MPa of what survived; the order is that of the plan, not a ranking\n\n")
+	t := newTable("adhesive", "treatment", ">n", ">mean", ">sd", "95 % interval", ">wood %", "letters", "of these")
+	for _, g := range groups {
+		t.row(g.Adhesive, conditions(g, groups), count(g.N), meanText(g), number2(g.SDSurvivors),
+			interval(g.Low, g.High, number2), whole(g.WoodFailure), letters[g.Treatment][g.Adhesive], makeup(g))
+	}
+	s.print("%s\n", t)
+	s.print("Adhesives of one treatment that share a letter cannot be told apart; without a letter, not comparable.\n")
+	s.print("Where the wood gave way first, its reading is taken as it stands; \"fitted\" takes it as a lower bound.\n")
+}
+
+// conditions is the treatment, with rig and state where an adhesive was not
+// broken on one rig in one state throughout.
+func conditions(g strength.Group, all []strength.Group) string {
+	text := g.Treatment
+	for _, other := range all {
+		if other.Rig != g.Rig && other.Rig != "" {
+			return text + ", " + string(g.Rig) + ", " + string(g.State)
+		}
+		if other.Adhesive == g.Adhesive && other.Treatment == g.Treatment && other.State != g.State {
+			text += ", " + string(g.State)
+		}
+	}
+	return text
+}
+
+// meanText is the mean of survivors; at least that where the wood gave way in
+// any of them.
+func meanText(g strength.Group) string {
+	if g.MeanSurvivors == nil {
+		return "-"
+	}
+	if g.WoodLimited > 0 {
+		return ">= " + number2(g.MeanSurvivors)
+	}
+	return number2(g.MeanSurvivors)
+}
+
+// makeup says what a group's specimens came to, where they did not all break.
+func makeup(g strength.Group) string {
+	var parts []string
+	say := func(n int, what string) {
+		if n > 0 {
+			parts = append(parts, fmt.Sprintf("%d %s", n, what))
+		}
+	}
+	say(g.WoodLimited, "wood-limited")
+	say(g.AtLeast, "at least")
+	say(g.FellApart, "fell apart")
+	say(g.LeftOut, "left out")
+	if g.FellApart > 0 && g.Mean != nil {
+		parts = append(parts, "mean with zeros "+number2(g.Mean))
+	}
+	if g.WoodLimited > 0 && g.Fitted != nil {
+		parts = append(parts, "fitted "+number2(g.Fitted))
+	}
+	return strings.Join(parts, ", ")
+}
+
+// printBoxes puts groups of one specimen into the four boxes, in plan order.
+func (s *session) printBoxes(study *tracker.Study, specimens []strength.Specimen, single []strength.Group) {
+	s.print("One specimen each: no interval, no ranking, only which box it fell into\n\n")
+	boxes := []strength.Box{strength.BoxFellApart, strength.BoxBondBroke, strength.BoxWoodBroke, strength.BoxNoAnswer}
+	for _, treatment := range study.Treatments {
+		var lines []string
+		for _, box := range boxes {
+			if names := boxed(specimens, single, treatment.Key, box); len(names) > 0 {
+				lines = append(lines, fmt.Sprintf("  %-10s  %s", box, strings.Join(names, ", ")))
+			}
+		}
+		if len(lines) > 0 {
+			s.print("%s\n%s\n\n", treatment.Key, strings.Join(lines, "\n"))
+		}
+	}
+}
+
+func boxed(specimens []strength.Specimen, single []strength.Group, treatment string, box strength.Box) []string {
+	var names []string
+	for _, sp := range specimens {
+		alone := slices.ContainsFunc(single, func(g strength.Group) bool {
+			return g.Treatment == treatment && sp.Treatment == treatment && g.Adhesive == sp.Adhesive
+		})
+		if alone && sp.Outcome != strength.NoneYet && strength.BoxOf(sp) == box {
+			names = append(names, sp.Adhesive+boxNumber(sp))
+		}
+	}
+	return names
+}
+
+func boxNumber(sp strength.Specimen) string {
+	switch sp.Bound {
+	case strength.Exact:
+		return " (" + number2(sp.ShearMPa) + ")"
+	case strength.AtLeast:
+		return " (>= " + number2(sp.ShearMPa) + ")"
+	}
+	return ""
+}
+
+func (s *session) printRetention(study *tracker.Study, r strength.Report) {
+	if len(r.Retention) == 0 {
+		return
+	}
+	s.print("\nRetention: strength left, in %% of the dry control\n\n")
+	t := newTable("adhesive", "treatment", ">left", "95 % interval", ">by board", "95 % interval", ">pairs", "")
+	for _, ret := range r.Retention {
+		t.row(retentionRow(ret)...)
+	}
+	s.print("%s", t)
+	s.print("<= and >=: the wood gave way in the dry, or the wet, specimens first; ?: in both.\n")
+	for _, ret := range r.Retention {
+		for _, reason := range ret.Reasons {
+			s.print("  %s %s: %s\n", ret.Adhesive, ret.Treatment, reason)
+		}
+	}
+}
+
+// retentionRow prints no number that is not comparable: the reasons stand below.
+func retentionRow(r strength.Retention) []string {
+	row := []string{r.Adhesive, r.Treatment}
+	if zero := r.Ratio != nil && *r.Ratio == 0; zero {
+		return append(row, "0", "", "", "", "", "all fell apart")
+	}
+	if !r.Comparable {
+		return append(row, "-", "", "", "", "", "not comparable, see below")
+	}
+	return append(row, bounded(r.Bound, percent(r.Ratio)), interval(r.Low, r.High, percent),
+		bounded(r.Bound, percent(r.PairedRatio)), interval(r.PairedLow, r.PairedHigh, percent), count(r.Pairs), "")
+}
+
+func bounded(bound, number string) string {
+	if bound == "=" || number == "-" {
+		return number
+	}
+	return bound + " " + number
+}
+
+// printComparisons says in words which adhesives stand apart, and why others
+// may not be compared.
+func (s *session) printComparisons(r strength.Report) {
+	apart, together, refused := newReasons(), newReasons(), newReasons()
+	for _, c := range r.Comparisons {
+		pair := c.A + " and " + c.B
+		switch {
+		case !c.Comparable:
+			refused.add(c.Treatment+": "+strings.Join(c.Reasons, "; "), pair)
+		case c.ToldApart:
+			apart.add(c.Treatment, fmt.Sprintf("%s, ratio %s (%s)", pair, number2(c.Ratio), interval(c.Low, c.High, number2)))
+		default:
+			together.add(c.Treatment, pair)
+		}
+	}
+	s.printReasons("Told apart at 5 %", apart, "\n    ")
+	s.printReasons("Cannot be told apart", together, ", ")
+	s.printReasons("Not comparable", refused, ", ")
+}
+
+// printReasons prints each reason with the pairs that it holds for.
+func (s *session) printReasons(title string, r *reasons, between string) {
+	if len(r.order) == 0 {
+		return
+	}
+	s.print("\n%s\n", title)
+	for _, why := range r.order {
+		s.print("  %s\n    %s\n", why, strings.Join(r.pairs[why], between))
+	}
+}
+
+// reasons gathers pairs under what is said of them, so that one bath left too
+// long is one line and not five.
+type reasons struct {
+	order []string
+	pairs map[string][]string
+}
+
+func newReasons() *reasons { return &reasons{pairs: map[string][]string{}} }
+
+func (r *reasons) add(why, pair string) {
+	if _, ok := r.pairs[why]; !ok {
+		r.order = append(r.order, why)
+	}
+	r.pairs[why] = append(r.pairs[why], pair)
+}
+
+// crowd is how many specimens must bear a mark for it to be told once for all.
+const crowd = 10
+
+// printOdd lists every specimen that did not simply break within its plan. A
+// mark that a crowd bears stands first, with all their names.
+func (s *session) printOdd(specimens []strength.Specimen) {
+	rules, bearers := crowded(specimens)
+	title := "\nOdd specimens\n"
+	for _, rule := range rules {
+		s.print("%s  %s: %d specimens: %s\n", title, rule, len(bearers[rule]), strings.Join(bearers[rule], ", "))
+		title = ""
+	}
+	for _, sp := range specimens {
+		marks := ownMarks(sp, bearers)
+		if sp.Outcome == strength.NoneYet || sp.Outcome == strength.Broke && len(marks) == 0 {
+			continue
+		}
+		s.print("%s  %s: %s\n", title, strengthName(sp), outcomeText(sp))
+		title = ""
+		for _, text := range marks {
+			s.print("      %s\n", text)
+		}
+	}
+}
+
+// crowded finds the rules of marks that a crowd bears, in order of their first
+// bearer, and who bears them.
+func crowded(specimens []strength.Specimen) (rules []string, bearers map[string][]string) {
+	bearers = map[string][]string{}
+	for _, sp := range specimens {
+		for _, m := range sp.Marks {
+			if !slices.Contains(bearers[m.Rule], sp.Called()) {
+				bearers[m.Rule] = append(bearers[m.Rule], sp.Called())
+			}
+			if len(bearers[m.Rule]) >= crowd && !slices.Contains(rules, m.Rule) {
+				rules = append(rules, m.Rule)
+			}
+		}
+	}
+	maps.DeleteFunc(bearers, func(_ string, names []string) bool { return len(names) < crowd })
+	return rules, bearers
+}
+
+// ownMarks are the texts of a specimen's marks, each once, without those that
+// were told for a crowd.
+func ownMarks(sp strength.Specimen, told map[string][]string) []string {
+	var texts []string
+	for _, m := range sp.Marks {
+		if told[m.Rule] == nil && !slices.Contains(texts, m.Text) {
+			texts = append(texts, m.Text)
+		}
+	}
+	return texts
+}
+
+func strengthName(sp strength.Specimen) string {
+	if sp.Name == "" {
+		return sp.Code
+	}
+	return sp.Code + " " + string(sp.Name)
+}
+
+func outcomeText(sp strength.Specimen) string {
+	text := string(sp.Outcome)
+	switch sp.Bound {
+	case strength.Exact:
+		text += ", " + number2(sp.ShearMPa) + " MPa"
+	case strength.AtLeast:
+		text += ", at least " + number2(sp.ShearMPa) + " MPa"
+	case strength.Zero:
+		text += ", counted as 0"
+	}
+	if sp.PlusMinus != nil && *sp.ShearMPa > 0 {
+		text += fmt.Sprintf(" +/- %.0f %%", 100**sp.PlusMinus / *sp.ShearMPa)
+	}
+	return text
+}
+
+// number2 writes a number to the hundredth; "-" when it is not known.
+func number2(x *float64) string { return decimals(x, 2) }
+
+// whole writes a number without decimals; "-" when it is not known.
+func whole(x *float64) string { return decimals(x, 0) }
+
+// percent writes a ratio in % to the tenth; "-" when it is not known.
+func percent(x *float64) string {
+	if x == nil {
+		return "-"
+	}
+	return fmt.Sprintf("%.1f", 100**x)
+}
+
+func decimals(x *float64, n int) string {
+	if x == nil {
+		return "-"
+	}
+	return fmt.Sprintf("%.*f", n, *x)
+}
+
+func interval(low, high *float64, write func(*float64) string) string {
+	if low == nil || high == nil {
+		return "-"
+	}
+	return write(low) + " to " + write(high)
+}

@@ -1,0 +1,211 @@
+package main
+
+import (
+	"maps"
+	"slices"
+
+	"github.com/urfave/cli/v2"
+
+	"soaktag/schedule"
+	"soaktag/tracker"
+)
+
+// statusCommand says how far the study is and what asks.
+func (s *session) statusCommand() *cli.Command {
+	return &cli.Command{
+		Name:  "status",
+		Usage: "say how far the study is, and what asks for an answer",
+		Description: "Exit status 3 when something is overdue or asks and was not accepted.\n" +
+			"An answer is given with `soaktag accept EVENT --reason TEXT`.",
+		Flags:  lookFlags(),
+		Action: s.showStatus,
+	}
+}
+
+type statusDoc struct {
+	Study   statusStudy   `json:"study"`
+	Stages  []statusStage `json:"stages"`
+	Soon    int           `json:"soon"`
+	Due     int           `json:"due"`
+	Overdue int           `json:"overdue"`
+	Asks    int           `json:"asks"`
+	Marks   []markDoc     `json:"marks"`
+}
+
+type statusStudy struct {
+	Title  string `json:"title"`
+	Prefix string `json:"prefix"`
+	Zone   string `json:"zone"`
+	File   string `json:"file"`
+	Events int64  `json:"events"`
+	Head   string `json:"head"`
+}
+
+type statusStage struct {
+	Stage string `json:"stage"`
+	Done  int    `json:"done"`
+	Of    int    `json:"of"`
+}
+
+// markDoc is a mark as scripts see it.
+type markDoc struct {
+	Rule     string  `json:"rule"`
+	Text     string  `json:"text"`
+	Code     *string `json:"code"`
+	Event    string  `json:"event"`
+	Asks     bool    `json:"asks"`
+	Accepted *string `json:"accepted"`
+}
+
+func (s *session) showStatus(c *cli.Context) error {
+	if err := noArguments(c); err != nil {
+		return err
+	}
+	view, err := s.look(c)
+	if err != nil {
+		return err
+	}
+	doc := statusOf(view)
+	s.attention = s.attention || doc.Overdue > 0 || doc.Asks > 0
+	if c.Bool("json") {
+		return s.json(c, "status/1", doc)
+	}
+	s.printStatus(view, doc)
+	return nil
+}
+
+func statusOf(v view) statusDoc {
+	study := v.rec.Study()
+	doc := statusDoc{
+		Study: statusStudy{Title: study.Title, Prefix: study.Prefix, Zone: study.Zone.String(),
+			File: v.file, Events: v.events, Head: v.head},
+		Stages: stagesDone(v.rec),
+		Marks:  []markDoc{},
+	}
+	counts := countStates(v.rec.Due(v.now))
+	doc.Soon, doc.Due, doc.Overdue = counts[schedule.Soon], counts[schedule.Due], counts[schedule.Overdue]
+	for _, m := range v.rec.Marks() {
+		if m.Open() {
+			doc.Asks++
+			doc.Marks = append(doc.Marks, markOf(m))
+		}
+	}
+	return doc
+}
+
+func countStates(items []tracker.Due) map[schedule.State]int {
+	counts := map[schedule.State]int{}
+	for _, d := range items {
+		counts[d.State]++
+	}
+	return counts
+}
+
+func markOf(m tracker.Mark) markDoc {
+	return markDoc{Rule: m.Rule, Text: m.Text, Code: orNull(m.Code), Event: m.Event,
+		Asks: m.Open(), Accepted: orNull(m.Accepted)}
+}
+
+// stagesDone counts, stage by stage in the order of the plan, the specimens
+// that have been through it and those that the plan sends through it.
+func stagesDone(rec *tracker.Record) []statusStage {
+	study := rec.Study()
+	done, planned := map[schedule.Stage]int{}, map[schedule.Stage]int{}
+	for _, life := range rec.Lives() {
+		was := stagesOf(life)
+		for stage := range was {
+			done[stage]++
+		}
+		for stage := range plannedStages(study, life.Specimen, was) {
+			planned[stage]++
+		}
+	}
+	out := []statusStage{}
+	for _, stage := range stageOrder(study) {
+		if planned[stage] > 0 {
+			out = append(out, statusStage{Stage: string(stage), Done: done[stage], Of: planned[stage]})
+		}
+	}
+	return out
+}
+
+// stageOrder is the standard order, and behind it the stages of the plan's own.
+func stageOrder(study *tracker.Study) []schedule.Stage {
+	order := schedule.Stages()
+	for _, iv := range study.Intervals {
+		for _, stage := range []schedule.Stage{iv.From, iv.To} {
+			if !slices.Contains(order, stage) {
+				order = append(order, stage)
+			}
+		}
+	}
+	return order
+}
+
+// stagesOf lists the stages that a life has been through. A try that broke
+// the specimen is its break, whether or not the stage was scanned as well.
+func stagesOf(life *tracker.Life) map[schedule.Stage]bool {
+	done := map[schedule.Stage]bool{}
+	for _, step := range life.Steps {
+		done[step.Stage] = true
+	}
+	for _, try := range life.Tries {
+		if try.How == tracker.Separated || try.How == tracker.FellApart {
+			done[schedule.Break] = true
+		}
+	}
+	return done
+}
+
+// plannedStages lists the stages that a specimen has or will have: its path,
+// the ends of its intervals, and whatever it went through already.
+func plannedStages(study *tracker.Study, sp tracker.Specimen, done map[schedule.Stage]bool) map[schedule.Stage]bool {
+	planned := maps.Clone(done)
+	for _, stage := range study.Path(sp) {
+		planned[stage] = true
+	}
+	for _, iv := range study.IntervalsOf(sp) {
+		planned[iv.From], planned[iv.To] = true, true
+	}
+	return planned
+}
+
+func (s *session) printStatus(v view, doc statusDoc) {
+	s.print("%s\n", doc.Study.Title)
+	s.print("%s  %d specimens, %d events, %s\n\n", doc.Study.File, len(v.rec.Specimens()), doc.Study.Events,
+		timeText(v.now, v.zone()))
+	t := newTable("stage", ">done", ">of")
+	for _, st := range doc.Stages {
+		t.row(st.Stage, count(st.Done), count(st.Of))
+	}
+	s.print("%s\n", t)
+	s.print("soon %d, due %d, overdue %d, asking %d\n", doc.Soon, doc.Due, doc.Overdue, doc.Asks)
+	s.printMarks(doc.Marks)
+	if doc.Overdue+doc.Due > 0 {
+		s.hint("soaktag due says what to do first")
+	}
+}
+
+// mostMarks is how many open marks a screen shows before it only counts them.
+const mostMarks = 12
+
+func (s *session) printMarks(marks []markDoc) {
+	for i, m := range marks {
+		if i == mostMarks {
+			s.print("  and %d more: soaktag status --json lists them all\n", len(marks)-mostMarks)
+			break
+		}
+		s.print("  asks  %s: %s  (event %s)\n", m.subject(), m.Text, m.Event)
+	}
+	if len(marks) > 0 {
+		s.hint("put it right with soaktag amend, or: soaktag accept %s --reason \"why it stands\"", marks[0].Event)
+	}
+}
+
+// subject is whom a mark is about; a mark about the study has its rule only.
+func (m markDoc) subject() string {
+	if m.Code == nil {
+		return m.Rule
+	}
+	return *m.Code
+}
