@@ -71,9 +71,9 @@ func (s *session) begunEvent(by string) tracker.Event {
 
 // readPlan reads a plan that must be good; its warnings are said in one line.
 func (s *session) readPlan(path string) (*tracker.Study, error) {
-	text, err := os.ReadFile(path)
+	text, err := readSmall(path)
 	if err != nil {
-		return nil, refused(err)
+		return nil, err
 	}
 	study, problems := plan.Check(path, text)
 	if hasErrors(problems) {
@@ -81,7 +81,8 @@ func (s *session) readPlan(path string) (*tracker.Study, error) {
 		return nil, s.judgeProblems(path, problems)
 	}
 	study.Text = text
-	if n := len(foreseen(path, &study)); n > 0 {
+	problems = append(problems, foreseen(path, &study)...)
+	if n := countLevel(problems, plan.Warning); n > 0 {
 		s.warn("%s about this plan: see soaktag check %s", plural(n, "warning"), path)
 	}
 	return &study, nil

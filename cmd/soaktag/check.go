@@ -6,7 +6,6 @@ import (
 	"io"
 	"os"
 	"path/filepath"
-	"slices"
 	"text/tabwriter"
 
 	"github.com/urfave/cli/v2"
@@ -32,9 +31,9 @@ func (s *session) check(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	text, err := os.ReadFile(path)
+	text, err := readSmall(path)
 	if err != nil {
-		return refused(err)
+		return err
 	}
 	study, problems := plan.Check(path, text)
 	broken := hasErrors(problems)
@@ -51,23 +50,43 @@ func (s *session) check(c *cli.Context) error {
 
 // judgeProblems turns problems into the exit status they ask for.
 func (s *session) judgeProblems(path string, problems []plan.Problem) error {
-	errs := 0
-	for _, p := range problems {
-		switch p.Level {
-		case plan.Error:
-			errs++
-		case plan.Warning:
-			s.attention = true
-		}
+	if n := countLevel(problems, plan.Error); n > 0 {
+		return usageError("%s is refused: %s", filepath.Base(path), plural(n, "error"))
 	}
-	if errs > 0 {
-		return usageError("%s is refused: %s", filepath.Base(path), plural(errs, "error"))
-	}
+	s.attention = s.attention || countLevel(problems, plan.Warning) > 0
 	return nil
 }
 
-func hasErrors(problems []plan.Problem) bool {
-	return slices.ContainsFunc(problems, func(p plan.Problem) bool { return p.Level == plan.Error })
+func hasErrors(problems []plan.Problem) bool { return countLevel(problems, plan.Error) > 0 }
+
+func countLevel(problems []plan.Problem, level string) int {
+	n := 0
+	for _, p := range problems {
+		if p.Level == level {
+			n++
+		}
+	}
+	return n
+}
+
+// largestPlan is far more than a plan written by hand can have.
+const largestPlan = 4 << 20
+
+// readSmall reads a plan file; something far larger is no plan.
+func readSmall(path string) ([]byte, error) {
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, refused(err)
+	}
+	defer f.Close()
+	text, err := io.ReadAll(io.LimitReader(f, largestPlan+1))
+	if err != nil {
+		return nil, refused(err)
+	}
+	if len(text) > largestPlan {
+		return nil, usageError("%s is larger than %d MB and is no plan", path, largestPlan>>20)
+	}
+	return text, nil
 }
 
 // foreseen returns what design foresees as problems of the plan file.
@@ -183,7 +202,7 @@ func (s *session) printDates(study *tracker.Study) {
 }
 
 func (s *session) printCautions(study *tracker.Study) {
-	s.table("Cautions", func(w io.Writer) {
+	s.table("Cautions (the usual ones only: local codes and licensed practice come first)", func(w io.Writer) {
 		for _, c := range cautions(study) {
 			fmt.Fprintf(w, "  %s\t%s\n", c.stage, c.text)
 		}

@@ -6,10 +6,17 @@ package main
 
 import (
 	"os"
+	"os/signal"
 	"time"
 	_ "time/tzdata" // a study's zone must resolve on machines without a zone database
 )
 
 func main() {
+	interrupts := make(chan os.Signal, 1)
+	signal.Notify(interrupts, os.Interrupt)
+	go func() {
+		<-interrupts
+		os.Exit(exitInterrupted)
+	}()
 	os.Exit(run(os.Args, os.Stdin, os.Stdout, os.Stderr, time.Now))
 }

@@ -28,18 +28,37 @@ const (
 	exitFailed    = 1
 	exitRefused   = 2
 	exitAttention = 3
+
+	exitInterrupted = 130
 )
 
 // run is the whole program: args[0] is its name, now its clock. It returns the
 // exit status and never ends the process.
 func run(args []string, stdin io.Reader, stdout, stderr io.Writer, now func() time.Time) (status int) {
-	s := &session{stdin: bufio.NewReader(stdin), stdout: stdout, stderr: stderr, now: now, terminal: isTerminal(stdin)}
+	out := &sink{w: stdout}
+	s := &session{stdin: bufio.NewReader(stdin), stdout: out, stderr: stderr, now: now, terminal: isTerminal(stdin)}
 	defer func() {
 		if p := recover(); p != nil {
 			status = s.panicked(p)
 		}
 	}()
-	return s.status(s.dispatch(args))
+	err := s.dispatch(args)
+	return s.status(errors.Join(err, out.err))
+}
+
+// A sink remembers the first error of writing, so that an answer that did not
+// reach its reader never ends as done.
+type sink struct {
+	w   io.Writer
+	err error
+}
+
+func (s *sink) Write(p []byte) (int, error) {
+	n, err := s.w.Write(p)
+	if err != nil && s.err == nil {
+		s.err = fmt.Errorf("write the answer: %w", err)
+	}
+	return n, err
 }
 
 // dispatch finds the command meant by args and runs it.

@@ -76,6 +76,17 @@ func TestPanic(t *testing.T) {
 	}
 }
 
+// An answer that cannot be written is a failure, whatever the command says.
+func TestAnswerLost(t *testing.T) {
+	r, w := io.Pipe()
+	r.Close()
+	var stderr bytes.Buffer
+	got := run([]string{"soaktag", "--help"}, strings.NewReader(""), w, &stderr, time.Now)
+	if got != exitFailed || !strings.Contains(stderr.String(), "soaktag: error: write the answer: ") {
+		t.Errorf("status %d: %s", got, stderr.String())
+	}
+}
+
 func TestJSON(t *testing.T) {
 	s, stdout, _ := quiet()
 	err := errors.Join(s.json(nil, "due/1", map[string]string{"a": "<b>"}), s.json(nil, "none/1", struct{}{}))
