@@ -146,8 +146,8 @@ func (log *eventLog) fold(at, end link, rec *tracker.Record) (link, error) {
 	if err != nil {
 		return at, err
 	}
-	f := folding{at: at, rec: rec, scratch: log.scratch}
-	err = errors.Join(f.all(rows, end.count-at.count), rows.Close())
+	f := folding{at: at, scratch: log.scratch, seq: at.count, rec: rec}
+	err = errors.Join(f.all(rows), rows.Close())
 	log.scratch = f.scratch
 	if errors.Is(err, ErrBody) {
 		return at, damaged(log.path, err.Error())

@@ -1,81 +1,65 @@
 package store
 
 import (
+	"cmp"
 	"database/sql"
 	"fmt"
 
 	"soaktag/tracker"
 )
 
-// batchSize is how many rows go from reading to folding at a time; so few rows
-// that they need no second goroutine.
-const batchSize = 256
+// batchSize is how many rows go from reading to folding at a time.
+const batchSize = 128
 
-// A folding is the fold of a run of rows under way.
+// A folding is the fold of a run of rows under way. Reading rows and hashing
+// them take about as long as decoding and folding them (measured), so the two
+// run beside each other.
 type folding struct {
-	at      link
-	rec     *tracker.Record
+	at      link // of the last row read
 	scratch []byte
+	seq     int64 // of the last event folded
+	rec     *tracker.Record
 }
 
-// all folds every row; about n are expected. Reading is most of the work, so
-// hashing, decoding and folding happen beside it.
-func (f *folding) all(rows *sql.Rows, n int64) error {
-	if n <= batchSize {
-		batch, err := readBatch(rows)
-		if err != nil {
-			return err
-		}
-		return f.batch(batch)
-	}
-	batches, done := make(chan [][]byte, 8), make(chan error, 1)
-	go func() { done <- f.batches(batches) }()
-	for {
-		batch, err := readBatch(rows)
-		if len(batch) > 0 {
-			batches <- batch
-		}
-		if err != nil || len(batch) == 0 {
-			close(batches)
-			if folded := <-done; folded != nil {
-				return folded
-			}
-			return err
+// all folds every row. After an error in one half the other only drains.
+func (f *folding) all(rows *sql.Rows) error {
+	var unread, unfolded error
+	batches := make(chan [][]byte, 8)
+	go func() { defer close(batches); unread = f.read(rows, batches) }()
+	for bodies := range batches {
+		if unfolded == nil {
+			unfolded = f.fold(bodies)
 		}
 	}
+	return cmp.Or(unread, unfolded)
 }
 
-// readBatch reads up to batchSize rows; none at the end.
-func readBatch(rows *sql.Rows) ([][]byte, error) {
+// read reads and hashes rows until there are no more.
+func (f *folding) read(rows *sql.Rows, to chan<- [][]byte) error {
 	batch := make([][]byte, 0, batchSize)
-	for len(batch) < batchSize && rows.Next() {
+	for rows.Next() {
 		var body []byte
 		if err := rows.Scan(&body); err != nil {
-			return nil, err
+			return err
 		}
-		batch = append(batch, body)
-	}
-	return batch, rows.Err()
-}
-
-// batches folds until there are no more; after an error it only drains.
-func (f *folding) batches(batches <-chan [][]byte) (err error) {
-	for batch := range batches {
-		if err == nil {
-			err = f.batch(batch)
-		}
-	}
-	return err
-}
-
-func (f *folding) batch(bodies [][]byte) error {
-	for _, body := range bodies {
 		f.at = f.at.next(body, &f.scratch)
+		if batch = append(batch, body); len(batch) == batchSize {
+			to <- batch
+			batch = make([][]byte, 0, batchSize)
+		}
+	}
+	to <- batch
+	return rows.Err()
+}
+
+func (f *folding) fold(bodies [][]byte) error {
+	for _, body := range bodies {
+		f.seq++
 		e, err := Decode(body)
 		if err != nil {
-			return fmt.Errorf("event %d: %w", f.at.count, err)
+			return fmt.Errorf("event %d: %w", f.seq, err)
 		}
-		e.Seq = f.at.count
+		e.Seq = f.seq
 		if _, err := f.rec.Add(e); err != nil {
 			return err
 		}
