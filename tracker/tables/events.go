@@ -1,0 +1,375 @@
+package tables
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"fmt"
+	"io"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"soaktag/schedule"
+	"soaktag/tracker"
+	"soaktag/tracker/quantity"
+)
+
+// The columns of an import.
+func eventColumns() (required, optional []string) {
+	return []string{"specimen", "stage", "at"},
+		[]string{"id", "plus_minus_min", "recorded_at", "by", "note", "device", "clock", "bond_length", "bond_width",
+			"mass_before_g", "mass_after_g", "reading", "rig", "ended", "wood_failure_pct", "failure_mode"}
+}
+
+// ReadEvents reads events for the study in record: columns specimen, stage and
+// at (RFC 3339, or the time grammar in the study's zone), and those of
+// eventColumns that there are. now is what relative times count from, and when
+// rows without recorded_at were written down.
+//
+// A row may give two events: what happened, and what was measured then. The id
+// of an event is the row's own or a hash of the row's content and its count
+// within the file, so the same file twice adds nothing, while two equal rows
+// of one file are two events. Column order does not change an id.
+//
+// The error joins every *Problem; nothing is returned beside it. Warnings name
+// what was not read and times that are in doubt.
+func ReadEvents(name string, r io.Reader, record *tracker.Record, now time.Time) (events []tracker.Event, warnings []string, err error) {
+	required, optional := eventColumns()
+	s := readSheet(name, r, required, optional)
+	im := importer{record: record, study: record.Study(), now: now, known: append(required, optional...),
+		counts: map[string]int{}, ids: map[string]string{}}
+	slices.Sort(im.known)
+	if im.study == nil {
+		s.problem(1, "there is no study yet to import into: begin one with soaktag begin PLAN.toml")
+		return nil, nil, s.err()
+	}
+	for _, row := range s.rows {
+		events = append(events, im.row(row)...)
+	}
+	if err := s.err(); err != nil {
+		return nil, s.warnings, err
+	}
+	return events, s.warnings, nil
+}
+
+// An importer makes events of rows.
+type importer struct {
+	record *tracker.Record
+	study  *tracker.Study
+	now    time.Time
+	known  []string          // columns, sorted
+	counts map[string]int    // rows met, by content
+	ids    map[string]string // content of each id of the id column
+}
+
+// row makes the events of one row; none when it repeats an id to the letter.
+func (im importer) row(r row) []tracker.Event {
+	id, repeated := im.id(r)
+	if repeated {
+		return nil
+	}
+	e := tracker.Event{ID: id, Via: "import", At: im.at(r), Recorded: im.recorded(r), By: r.get("by"),
+		Device: r.get("device"), DeviceTime: im.deviceTime(r), Note: r.get("note"), Count: int64(r.line)}
+	im.subject(r, &e)
+	im.kind(r, &e)
+	im.onlyAtBreak(r, e.Kind)
+	im.sameAsBefore(r, e)
+	if m, ok := im.measured(r, e); ok {
+		return []tracker.Event{e, m}
+	}
+	return []tracker.Event{e}
+}
+
+// suffix marks the event of what a row measured.
+const suffix = "/m"
+
+// id gives a row its identity.
+func (im importer) id(r row) (id string, repeated bool) {
+	content := im.content(r)
+	if id = r.get("id"); id != "" {
+		before, met := im.ids[id]
+		if met && before != content {
+			r.problem("id %q stands twice with different content", id)
+		}
+		if len(id)+len(suffix) > 64 || strings.HasSuffix(id, suffix) {
+			r.problem("id has at most %d bytes and does not end in %s", 64-len(suffix), suffix)
+		}
+		im.ids[id] = content
+		return id, met
+	}
+	im.counts[content]++
+	sum := sha256.Sum256(fmt.Appendf(nil, "%s#%d", content, im.counts[content]))
+	return "csv-" + hex.EncodeToString(sum[:16]), false
+}
+
+// sameAsBefore refuses an id under which the study holds something else: the
+// row would be taken for a repetition and dropped in silence.
+func (im importer) sameAsBefore(r row, e tracker.Event) {
+	old, known := im.record.Event(e.ID)
+	if known && (old.Kind != e.Kind || old.Code != e.Code || old.Stage != e.Stage) {
+		r.problem("id %q is in the study already, as another event", e.ID)
+	}
+}
+
+// content is a row's known, filled cells in the order of their column names.
+func (im importer) content(r row) string {
+	var b strings.Builder
+	for _, column := range im.known {
+		if text := r.get(column); text != "" && column != "id" {
+			fmt.Fprintf(&b, "%s=%q,", column, text) // quoted, so that no cell can pass for two
+		}
+	}
+	return b.String()
+}
+
+// at reads when it happened, widened by plus_minus_min.
+func (im importer) at(r row) schedule.Span {
+	if r.get("at") == "" {
+		r.problem("at is empty: say when it happened, or between when and when (A..B)")
+		return schedule.Span{}
+	}
+	span := im.time(r, "at")
+	slack := parse(r, "plus_minus_min", minutes)
+	if !span.From.IsZero() {
+		span.From = span.From.Add(-slack)
+	}
+	if !span.To.IsZero() {
+		span.To = span.To.Add(slack)
+	}
+	return span
+}
+
+// time reads a cell with the time grammar, to the millisecond.
+func (im importer) time(r row, column string) schedule.Span {
+	return parse(r, column, func(text string) (schedule.Span, error) {
+		span, doubts, err := schedule.ParseTime(text, im.now, im.study.Zone)
+		for _, d := range doubts {
+			r.sheet.warn(r.line, "%s %q: %s", column, text, d)
+		}
+		return schedule.Span{From: milli(span.From), To: milli(span.To)}, err
+	})
+}
+
+func milli(t time.Time) time.Time {
+	if t.IsZero() {
+		return t
+	}
+	return t.UTC().Truncate(time.Millisecond)
+}
+
+func minutes(text string) (time.Duration, error) {
+	m, err := strconv.ParseFloat(text, 64)
+	if err != nil || !(m >= 0 && m <= 527_040) { // a leap year
+		return 0, fmt.Errorf("%q is not a number of minutes from 0 to a year", text)
+	}
+	return time.Duration(m * float64(time.Minute)).Truncate(time.Millisecond), nil
+}
+
+func (im importer) recorded(r row) time.Time {
+	span := im.time(r, "recorded_at")
+	switch {
+	case span.IsZero():
+		return milli(im.now)
+	case !span.Exact():
+		r.problem("recorded_at is one instant, not a range")
+	}
+	return span.From
+}
+
+func (im importer) deviceTime(r row) bool {
+	switch clock := strings.ToLower(r.get("clock")); {
+	case clock == "":
+		return false
+	case clock != "device":
+		r.problem("clock %q: write device where at is the device's own reading, else leave it empty", clock)
+	case r.get("device") == "":
+		r.problem("clock is device, but no device is named")
+	}
+	return true
+}
+
+// subject finds the specimen. The name or code is kept as it was read, for an
+// exchange of labels may change what it stood for.
+func (im importer) subject(r row, e *tracker.Event) {
+	text := r.get("specimen")
+	if strings.EqualFold(r.get("stage"), "clock") {
+		if text != "" {
+			r.problem("a clock row has no specimen")
+		}
+		return
+	}
+	if text == "" {
+		r.problem("specimen is empty")
+		return
+	}
+	found, half, err := im.record.Resolve(text)
+	if err != nil {
+		r.problem("specimen: %v", err)
+		return
+	}
+	e.Code, e.Half = found.Code.Whole().String(), half
+	bare := strings.TrimSuffix(strings.TrimSuffix(text, "/1"), "/2")
+	if strings.EqualFold(strings.TrimSpace(bare), found.Name) {
+		e.Code = found.Name
+	}
+}
+
+// kind fills in what the row's stage says happened.
+func (im importer) kind(r row, e *tracker.Event) {
+	stage := strings.ToLower(strings.Join(strings.Fields(r.get("stage")), " "))
+	switch end := tracker.Ending(stage); {
+	case stage == "":
+		r.problem("stage is empty")
+	case stage == "clock":
+		im.clock(r, e)
+	case stage == string(schedule.Break):
+		e.Kind, e.Try = tracker.Tried, im.try(r)
+	case end == tracker.Lost || end == tracker.Found || end == tracker.Damaged || end == tracker.Withdrawn:
+		e.Kind, e.End = tracker.Ended, end
+	default:
+		e.Kind, e.Stage = tracker.Staged, im.stage(r, stage)
+	}
+}
+
+// stage finds a stage by its words, in any case.
+func (im importer) stage(r row, text string) schedule.Stage {
+	stages := schedule.Stages()
+	for _, own := range im.study.Intervals {
+		stages = append(stages, own.From, own.To)
+	}
+	for _, s := range stages {
+		if strings.EqualFold(string(s), text) {
+			return s
+		}
+	}
+	var names []string
+	for _, s := range stages {
+		if s != "" && !slices.Contains(names, string(s)) {
+			names = append(names, string(s))
+		}
+	}
+	r.problem("stage %q is not known; stages are %s, and damaged, lost, found, withdrawn, clock", text, strings.Join(names, ", "))
+	return ""
+}
+
+// clock takes what a device showed at a true instant.
+func (im importer) clock(r row, e *tracker.Event) {
+	e.Kind = tracker.ClockSeen
+	if e.Device == "" {
+		r.problem("a clock row names the device")
+	}
+	if e.DeviceTime {
+		r.problem("at of a clock row is the true instant: leave clock empty")
+	}
+	shown := im.time(r, "reading")
+	if !shown.Exact() {
+		r.problem("reading of a clock row is what the device showed, one instant such as 2026-03-10T11:13")
+	}
+	e.Shown = shown.From
+}
+
+// try takes one attempt to break.
+func (im importer) try(r row) *tracker.Try {
+	t := &tracker.Try{Reading: im.reading(r), Rig: im.rig(r), How: im.ended(r), Mode: r.get("failure_mode"),
+		WoodFailure: parse(r, "wood_failure_pct", percentage)}
+	switch {
+	case t.How == tracker.FellApart && t.Reading != "":
+		r.problem("fell apart means before any load: leave reading empty, or say how the try ended")
+	case t.How == tracker.Separated && t.Reading == "" && r.get("reading") == "":
+		r.sheet.warn(r.line, "separated without a reading: there will be no strength")
+	}
+	return t
+}
+
+// reading keeps the text as it was read, once it is known to be a quantity.
+func (im importer) reading(r row) string {
+	return parse(r, "reading", func(text string) (string, error) {
+		_, err := quantity.ParseReading(text)
+		return text, err
+	})
+}
+
+func (im importer) rig(r row) string {
+	text := r.get("rig")
+	var names []string
+	for _, rig := range im.study.Rigs {
+		if strings.EqualFold(rig.Name, text) {
+			return rig.Name
+		}
+		names = append(names, rig.Name)
+	}
+	switch {
+	case text != "" && len(names) > 0:
+		r.problem("rig %q is not in the plan; it has %s", text, strings.Join(names, ", "))
+	case text == "" && r.get("reading") != "" && len(names) == 1:
+		return names[0]
+	case text == "" && r.get("reading") != "" && len(names) > 1:
+		r.problem("rig is empty; the plan has %s", strings.Join(names, ", "))
+	}
+	return text
+}
+
+func (im importer) ended(r row) tracker.How {
+	all := []tracker.How{tracker.Separated, tracker.Stopped, tracker.FixtureGave, tracker.Slipped, tracker.PressLimit,
+		tracker.BottomedOut, tracker.FellApart}
+	text := strings.ToLower(strings.Join(strings.Fields(r.get("ended")), " "))
+	if slices.Contains(all, tracker.How(text)) {
+		return tracker.How(text)
+	}
+	r.problem("ended %q: write separated, stopped, fixture gave way, slipped, press limit, bottomed out or fell apart", text)
+	return ""
+}
+
+func percentage(text string) (*float64, error) {
+	x, err := strconv.ParseFloat(strings.TrimSpace(strings.TrimSuffix(text, "%")), 64)
+	if err != nil || !(x >= 0 && x <= 100) {
+		return nil, fmt.Errorf("%q is not a percentage from 0 to 100", text)
+	}
+	return &x, nil
+}
+
+// onlyAtBreak refuses cells that the row's stage would drop in silence.
+func (im importer) onlyAtBreak(r row, kind tracker.Kind) {
+	if kind == tracker.Tried {
+		return
+	}
+	for _, column := range []string{"reading", "rig", "ended", "wood_failure_pct", "failure_mode"} {
+		if r.get(column) != "" && !(kind == tracker.ClockSeen && column == "reading") {
+			r.problem("%s belongs to stage break", column)
+		}
+	}
+}
+
+// measured makes the event of what a row measured, at the row's own time.
+func (im importer) measured(r row, of tracker.Event) (tracker.Event, bool) {
+	m := tracker.Event{ID: of.ID + suffix, Kind: tracker.Measured, At: of.At, DeviceTime: of.DeviceTime,
+		Recorded: of.Recorded, By: of.By, Device: of.Device, Count: of.Count, Via: of.Via, Code: of.Code, Half: of.Half}
+	for _, name := range []string{"bond_length", "bond_width"} {
+		if parse(r, name, positiveLength) > 0 {
+			m.Values = append(m.Values, tracker.Value{Name: name, Text: r.get(name)})
+		}
+	}
+	for _, name := range []string{"mass_before", "mass_after"} {
+		if grams := parse(r, name+"_g", grams); grams != "" {
+			m.Values = append(m.Values, tracker.Value{Name: name, Text: grams + " g"})
+		}
+	}
+	if len(m.Values) > 0 && of.Kind == tracker.ClockSeen {
+		r.problem("a clock row measures nothing")
+	}
+	return m, len(m.Values) > 0
+}
+
+// grams checks a mass and keeps the digits as they were written.
+func grams(text string) (string, error) {
+	x, err := strconv.ParseFloat(text, 64)
+	if err != nil || !(x > 0) || math.IsInf(x, 1) {
+		return "", fmt.Errorf("%q is not a number of grams above zero", text)
+	}
+	if _, err := quantity.ParseMass(text + " g"); err != nil {
+		return "", err
+	}
+	return text, nil
+}
