@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"strconv"
@@ -32,7 +33,7 @@ func mustBeNew(path string) error {
 func replace(path string, write func(io.Writer) error) (err error) {
 	f, err := os.CreateTemp(filepath.Dir(path), ".soaktag-*")
 	if err != nil {
-		return refused(fmt.Errorf("write %s: %w", path, err))
+		return usageError("write %s: its folder does not exist or cannot be written to (%w)", path, cause(err))
 	}
 	defer func() {
 		if err != nil {
@@ -49,6 +50,16 @@ func replace(path string, write func(io.Writer) error) (err error) {
 		return fmt.Errorf("write %s: %w", path, err)
 	}
 	return nil
+}
+
+// cause is an error of the file system without the name it happened to, which
+// for a temporary file tells a person nothing.
+func cause(err error) error {
+	var p *fs.PathError
+	if errors.As(err, &p) {
+		return p.Err
+	}
+	return err
 }
 
 // discard removes what is left of a temporary file, closed or not.

@@ -43,7 +43,10 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer, now func() ti
 		}
 	}()
 	err := s.dispatch(args)
-	return s.status(errors.Join(err, out.err))
+	if !errors.Is(err, out.err) {
+		err = errors.Join(err, out.err)
+	}
+	return s.status(err)
 }
 
 // A sink remembers the first error of writing, so that an answer that did not
@@ -58,7 +61,7 @@ func (s *sink) Write(p []byte) (int, error) {
 	if err != nil && s.err == nil {
 		s.err = fmt.Errorf("write the answer: %w", err)
 	}
-	return n, err
+	return n, s.err
 }
 
 // dispatch finds the command meant by args and runs it.

@@ -82,7 +82,7 @@ func TestAnswerLost(t *testing.T) {
 	r.Close()
 	var stderr bytes.Buffer
 	got := run([]string{"soaktag", "--help"}, strings.NewReader(""), w, &stderr, time.Now)
-	if got != exitFailed || !strings.Contains(stderr.String(), "soaktag: error: write the answer: ") {
+	if got != exitFailed || strings.Count(stderr.String(), "soaktag: error: write the answer: ") != 1 {
 		t.Errorf("status %d: %s", got, stderr.String())
 	}
 }
