@@ -91,7 +91,8 @@ func (f *folder) note(x fact) {
 		f.mark(x, "in the future", true, "%s lies after the moment it was written down", r.clockTime(x.on))
 	}
 	late := x.Recorded.Sub(x.on)
-	if late > writtenLate && (!x.at.Exact() || x.Via == "typed") {
+	happened := x.Kind == Staged || x.Kind == Tried || x.Kind == Ended
+	if happened && late > writtenLate && (!x.at.Exact() || x.Via == "typed") {
 		f.mark(x, "written up later", false, "written up %s after it happened", schedule.Short(late))
 	}
 }
