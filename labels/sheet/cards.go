@@ -50,7 +50,7 @@ func (c Card) words() string {
 	case labels.CardWho:
 		return "What is scanned from now on was done by " + c.Name + "."
 	case labels.CardTest:
-		return "Scan this first. It must type exactly the line under the symbol, in capitals, and then Enter. If not, set the scanner's keyboard layout to the computer's, and caps lock off."
+		return "Scan this first. It must type " + c.Text() + " exactly so, in capitals, and then Enter. If not, set the scanner's keyboard layout to the computer's, and caps lock off."
 	case labels.CardBath:
 		return BathWarning + " " + bathCare
 	}
@@ -83,11 +83,11 @@ func (p *paper) cards(job Job, symbols []symbol) error {
 	tags := p.grid(tagWidth, tagHeight)
 	used, usedTags := 0, 0
 	for i, c := range job.Cards {
-		g, n := &grid, &used
+		g, n, others := &grid, &used, &usedTags
 		if c.Kind == labels.CardBath {
-			g, n = &tags, &usedTags
+			g, n, others = &tags, &usedTags, &used
 		}
-		if *n%g.Cells() == 0 {
+		if *others = 0; *n%g.Cells() == 0 {
 			p.page()
 			p.margin(Job{Title: job.Title, Stock: *g})
 		}
@@ -176,7 +176,7 @@ func (p *paper) tag(cell labels.Rect, c Card, s symbol) bool {
 	p.liftOut(x, y+3*scale, left, 10*scale, c.LiftOut)
 	ok := head >= leastHead
 	if len(c.Holds) > 0 {
-		ok = p.block(regular, 2.6, 1.2, x, y+19*scale, left, side-35*scale, "holds "+strings.Join(c.Holds, ", ")) && ok
+		ok = p.block(regular, 2.6, 1.2, x, y+19*scale, left, side-35*scale, c.holds()) && ok
 	}
 	p.symbolIn(s, cell.X+cell.Width-pad-side+2, cell.Y+2, side)
 	p.under(cell.X+cell.Width-pad-side+2, cell.Y+2+side, side, c.Text())

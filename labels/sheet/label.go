@@ -87,6 +87,7 @@ func (p *paper) widest(halves []Label) (code, issue string) {
 
 // lines finds the cut with the largest letters that fit into w x h.
 func (p *paper) lines(f *fit, w, h float64, code, issue string) bool {
+	used := 0
 	f.caps = 0
 	for _, cut := range cuts {
 		lines := cut(code)
@@ -96,8 +97,12 @@ func (p *paper) lines(f *fit, w, h float64, code, issue string) bool {
 		}
 		width = max(width, issueCaps*p.textWidth(bold, 1, issue))
 		caps := min(mostCaps, w/width, h/tall(len(lines), issue != ""))
-		if caps >= leastCaps && caps > f.caps*1.15 { // fewer lines unless more are clearly larger
-			f.caps, f.cut = caps, cut
+		better := f.caps
+		if len(lines) > used {
+			better *= 1.15 // fewer lines unless more are clearly larger
+		}
+		if caps >= leastCaps && caps > better {
+			f.caps, f.cut, used = caps, cut, len(lines)
 		}
 	}
 	return f.cut != nil

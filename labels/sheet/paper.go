@@ -140,15 +140,15 @@ func (p *paper) frame(x, y, w, h, width float64, grey int) {
 
 // glyphs tells which runes both fonts can show. It is made once; a font is not
 // safe to be asked from two places at once, the finished set is.
-var glyphs = sync.OnceValue(func() map[rune]bool {
-	known := map[rune]bool{}
+var glyphs = sync.OnceValue(func() *[0x10000]bool {
+	known := new([0x10000]bool)
 	for i, ttf := range [][]byte{gobold.TTF, goregular.TTF} {
 		f, err := sfnt.Parse(ttf)
 		if err != nil {
 			return known
 		}
 		var buf sfnt.Buffer
-		for r := ' '; r <= 0xffff; r++ {
+		for r := rune(' '); r <= 0xffff; r++ {
 			g, err := f.GlyphIndex(&buf, r)
 			known[r] = err == nil && g != 0 && (i == 0 || known[r])
 		}
@@ -162,12 +162,14 @@ func legible(text string) string {
 	known := glyphs()
 	return strings.Map(func(r rune) rune {
 		switch {
-		case known[r]:
-			return r
+		case r == '\u00ad' || r == '\u200b' || r == '\ufeff':
+			return -1
+		case r < ' ':
+			return ' '
 		case r == '\u2011' || r == '\u2010':
 			return '-'
-		case r < ' ' || r == '\u00ad' || r == '\u200b' || r == '\ufeff':
-			return -1
+		case r < 0x10000 && known[r]:
+			return r
 		}
 		return '?'
 	}, text)
@@ -206,13 +208,26 @@ func (p *paper) whatFits(font string, caps, width float64, runes []rune) int {
 	return n
 }
 
+// widestWord is the width of the widest word, with capitals of 1 mm.
+func (p *paper) widestWord(font, text string) float64 {
+	width := 0.0
+	for _, word := range strings.Fields(text) {
+		width = max(width, p.textWidth(font, 1, word))
+	}
+	return width
+}
+
 // leading is the distance of two lines over the height of a capital.
 const leading = 1.75
 
 // block writes text into a box, with the largest capitals from most down to
 // least that fit, and reports whether it fits at all.
 func (p *paper) block(font string, most, least, x, y, width, height float64, text string) bool {
+	word := p.widestWord(font, text) * least
 	for caps := most; caps >= least-1e-9; caps -= 0.05 {
+		if word <= width && word/least*caps > width {
+			continue // a smaller size need not cut the word
+		}
 		lines := p.wrap(font, caps, width, text)
 		if float64(len(lines)-1)*caps*leading+caps*1.3 > height {
 			continue

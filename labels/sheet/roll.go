@@ -15,13 +15,15 @@ func (p *paper) rollCards(job Job, symbols []symbol) error {
 		if !p.rollCard(c, symbols[i]) {
 			return fmt.Errorf("card %q does not fit on %s: use a larger roll or a sheet, or shorten the name", c.Title(), job.Stock)
 		}
-		p.rollText(bold, 3, p.dates(c))
-		if c.Kind == labels.CardBath {
-			p.rollText(bold, 3, BathWarning)
-			p.rollText(regular, 2, bathCare)
-			continue
+		switch c.Kind {
+		case labels.CardBath:
+			p.rollText(bold, 5, c.dates())
+			p.rollText(regular, 2.4, c.holds())
+			p.rollText(bold, 5, BathWarning)
+			p.rollText(regular, 2.4, bathCare)
+		case labels.CardStage, labels.CardTest:
+			p.rollText(regular, 2.4, c.words())
 		}
-		p.rollText(regular, 2, c.words())
 	}
 	p.page()
 	p.scaleBar(2, p.width-2, p.height/2, job.Stock.String())
@@ -29,18 +31,19 @@ func (p *paper) rollCards(job Job, symbols []symbol) error {
 }
 
 // dates is what a bath's labels say of its lift-out.
-func (p *paper) dates(c Card) string {
-	if c.Kind != labels.CardBath {
+func (c Card) dates() string {
+	if c.LiftOut == "" {
+		return "planned lift-out: __________"
+	}
+	return "planned lift-out: " + c.LiftOut
+}
+
+// holds is what lies in a bath; nothing when that is not known.
+func (c Card) holds() string {
+	if len(c.Holds) == 0 {
 		return ""
 	}
-	text := "planned lift-out: " + c.LiftOut
-	if c.LiftOut == "" {
-		text += "________________"
-	}
-	if len(c.Holds) > 0 {
-		text += " holds " + strings.Join(c.Holds, ", ")
-	}
-	return text
+	return "holds " + strings.Join(c.Holds, ", ")
 }
 
 // rollCard is a symbol with the title beside it, or below where the label is
@@ -57,16 +60,33 @@ func (p *paper) rollCard(c Card, s symbol) bool {
 	return p.block(bold, most, least, 2*edge, edge+side, p.width-4*edge, p.height-side-2*edge, c.title())
 }
 
-// rollText writes text on as many labels as it needs.
-func (p *paper) rollText(font string, caps float64, text string) {
-	lines := p.wrap(font, caps, p.width-4*edge, text)
-	a := max(1, int((p.height-3*edge-caps)/(caps*leading))+1)
+// rollText writes text on as few labels as letters of leastWords allow, and
+// then in the largest letters, up to most, that need no more.
+func (p *paper) rollText(font string, most float64, text string) {
+	const least = leastWords
+	fewest := p.pagesFor(font, least, text)
+	caps := most
+	for caps > least && p.pagesFor(font, caps, text) > fewest {
+		caps -= 0.05
+	}
+	caps = max(caps, least)
+	lines, perPage := p.wrap(font, caps, p.width-4*edge, text), p.linesOn(caps)
 	for len(lines) > 0 {
-		n := min(a, len(lines))
+		n := min(perPage, len(lines))
 		p.page()
 		for i, line := range lines[:n] {
 			p.text(font, caps, 2*edge, 2*edge+caps*(1+leading*float64(i)), line)
 		}
 		lines = lines[n:]
 	}
+}
+
+// linesOn is the number of lines on a label of the roll.
+func (p *paper) linesOn(caps float64) int {
+	return max(1, int((p.height-4*edge-caps)/(caps*leading))+1)
+}
+
+func (p *paper) pagesFor(font string, caps float64, text string) int {
+	lines := len(p.wrap(font, caps, p.width-4*edge, text))
+	return (lines + p.linesOn(caps) - 1) / p.linesOn(caps)
 }

@@ -26,14 +26,14 @@ func (p *paper) margin(job Job) {
 		return
 	}
 	left := max(job.Stock.Left, unprinted+2)
-	words := fmt.Sprintf("soaktag  %s  page %d", p.pageWords(job), p.pdf.PageNo())
+	words := fmt.Sprintf("soaktag · %s · page %d", p.pageWords(job), p.pdf.PageNo())
 	p.scaleBar(left, p.width-left, y, words)
 }
 
 func (p *paper) pageWords(job Job) string {
 	words := job.Title
 	if job.Stock.Page != "" {
-		words += "  " + job.Stock.String()
+		words += " · " + job.Stock.String()
 	}
 	if runes := []rune(words); len(runes) > 90 {
 		words = string(runes[:89]) + "…"
@@ -53,7 +53,7 @@ func (p *paper) scaleBar(from, to, y float64, words string) {
 	for at := 0.0; at <= length; at += 10 {
 		p.line(from+at, y-1, from+at, y+1, 0.25)
 	}
-	words = fmt.Sprintf("%.0f mm: print at 100 %%  %s", length, words)
+	words = fmt.Sprintf("%.0f mm: print at 100 %% · %s", length, words)
 	x, base := from+length+2, y+marginText/2
 	if to-x < 60 { // on a narrow label below the bar
 		x, base = from, y+2+marginText

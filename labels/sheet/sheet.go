@@ -46,18 +46,22 @@ func Write(w io.Writer, job Job) error {
 	if err := job.valid(); err != nil {
 		return err
 	}
-	texts := job.texts()
-	symbols, err := encode(texts)
+	symbols, err := encode(job.texts())
 	if err != nil {
 		return err
 	}
+	return draw(w, job, symbols)
+}
+
+// draw makes the PDF from symbols that are known to be good.
+func draw(w io.Writer, job Job, symbols []symbol) error {
 	p, err := newPaper(job.Stock.PageWidth, job.Stock.PageHeight, job.Title, job.Date)
 	if err != nil {
 		return err
 	}
 	p.nudgeX, p.nudgeY = job.NudgeX, job.NudgeY
 	p.roll(job.Stock.Roll())
-	n := len(texts) - len(job.Cards)
+	n := len(symbols) - len(job.Cards)
 	if err := p.labels(job, symbols[:n]); err != nil {
 		return err
 	}

@@ -141,7 +141,7 @@ func (p *paper) worksheet(sheet Worksheet, columns []column) error {
 		}
 		rows := sheet.Rows[page*perPage : min((page+1)*perPage, len(sheet.Rows))]
 		p.table(columns, rows, top)
-		p.scaleBar(sheetMargin, p.width-sheetMargin, p.height-9, fmt.Sprintf("soaktag  %s  page %d of %d", sheet.Stage, page+1, pages))
+		p.scaleBar(sheetMargin, p.width-sheetMargin, p.height-9, fmt.Sprintf("soaktag · %s · page %d of %d", sheet.Stage, page+1, pages))
 	}
 	return p.err()
 }

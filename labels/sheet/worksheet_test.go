@@ -1,0 +1,95 @@
+package sheet
+
+import (
+	"bytes"
+	"strings"
+	"testing"
+
+	"soaktag/labels"
+)
+
+func rows(n int) []Row {
+	var out []Row
+	for i, c := range labels.Deal("HBR", n) {
+		out = append(out, Row{Order: i + 1, Code: c, Board: "A", Bath: "B2"})
+	}
+	return out
+}
+
+func worksheet(t *testing.T, sheet Worksheet) []byte {
+	t.Helper()
+	var b, again bytes.Buffer
+	if err := WriteWorksheet(&b, sheet); err != nil {
+		t.Fatal(err)
+	}
+	if err := WriteWorksheet(&again, sheet); err != nil || !bytes.Equal(b.Bytes(), again.Bytes()) {
+		t.Fatalf("the same worksheet gave other bytes, %v", err)
+	}
+	return b.Bytes()
+}
+
+func TestWorksheet(t *testing.T) {
+	sheet := Worksheet{Title: "an invented study", Stage: "break", Rows: rows(60), Boxes: []string{"time", "reading", "ended", "wood failure %"}}
+	got := words(t, worksheet(t, sheet))
+	for _, want := range []string{"break", "an invented study", "HBR-001-2", sheet.Rows[59].Code.String(), "wood failure %", "board", "B2", "Pieces and tools fly", "page 3 of 3", "50 mm"} {
+		if !strings.Contains(got, want) {
+			t.Errorf("%q is not printed", want)
+		}
+	}
+	if strings.Contains(got, "adhesive") {
+		t.Error("a blind worksheet has a column for the adhesive")
+	}
+	sheet.Rows[0].Adhesive, sheet.Page, sheet.Caution = "casein", "letter", "mind the step"
+	got = words(t, worksheet(t, sheet))
+	for _, want := range []string{"adhesive", "casein", "mind the step"} {
+		if !strings.Contains(got, want) {
+			t.Errorf("%q is not printed", want)
+		}
+	}
+}
+
+// Many boxes turn the page across; the pages are as large as they should be.
+func TestWorksheetTurns(t *testing.T) {
+	need(t, "pdftoppm")
+	sheet := Worksheet{Stage: "lift-out", Rows: rows(3), Boxes: strings.Fields("time mass whole slime smell room water note")}
+	for boxes, want := range map[int][2]int{3: {827, 1169}, 8: {1169, 827}} {
+		s := sheet
+		s.Boxes = sheet.Boxes[:boxes]
+		if boxes == 8 {
+			s.Boxes = append(s.Boxes, "one", "two")
+		}
+		size := render(t, worksheet(t, s), 100, 1)[0].Rect
+		if abs(size.Dx()-want[0]) > 1 || abs(size.Dy()-want[1]) > 1 {
+			t.Errorf("%d boxes: page %v, want %v pixels", boxes, size, want)
+		}
+	}
+}
+
+func TestWorksheetRefuses(t *testing.T) {
+	for want, sheet := range map[string]Worksheet{
+		"no specimens":  {Stage: "cut"},
+		"13 boxes":      {Rows: rows(1), Boxes: make([]string, 13)},
+		"a4 or letter":  {Rows: rows(1), Page: "b5"},
+		"ask for fewer": {Rows: []Row{{1, labels.New("HBR", 1), strings.Repeat("w", 80), strings.Repeat("w", 80), strings.Repeat("w", 80)}}, Boxes: make([]string, 12)},
+	} {
+		var b bytes.Buffer
+		if err := WriteWorksheet(&b, sheet); err == nil || !strings.Contains(err.Error(), want) || b.Len() > 0 {
+			t.Errorf("%v, want %q", err, want)
+		}
+	}
+}
+
+func TestWorksheetTakesAnyText(t *testing.T) {
+	for _, text := range []string{"", "\x00\xff", "漢字 \U0001F600", strings.Repeat("long ", 200), strings.Repeat("x", 500)} {
+		sheet := Worksheet{Title: text, Stage: text, Caution: text, Rows: []Row{{1, labels.New("HBR", 1), text, text, text}}, Boxes: []string{text}}
+		if err := WriteWorksheet(&bytes.Buffer{}, sheet); err != nil {
+			t.Errorf("%.20q: %v", text, err)
+		}
+		job := Job{Stock: stock(t, "a4 3x9 63.5x29.6"), Title: text, Labels: dealt(1)}
+		if err := Write(&bytes.Buffer{}, job); err != nil {
+			t.Errorf("%.20q: %v", text, err)
+		}
+	}
+}
+
+func abs(n int) int { return max(n, -n) }
