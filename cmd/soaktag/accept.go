@@ -20,7 +20,7 @@ func (s *session) acceptCommand() *cli.Command {
 		Flags: append(entryFlags(),
 			&cli.StringFlag{Name: "rule", Usage: "only marks of this `RULE`, such as \"too early\""},
 			&cli.BoolFlag{Name: "all", Usage: "every mark that asks"}),
-		Action: func(c *cli.Context) error { return s.write(c, func(b *book) error { return b.acceptMarks(c) }) },
+		Action: func(c *cli.Context) error { return s.amending(c, func(b *book) error { return b.acceptMarks(c) }) },
 	}
 }
 

@@ -18,7 +18,7 @@ import (
 func (s *session) amendCommand() *cli.Command {
 	amend := func(do func(*book, *cli.Context) error) cli.ActionFunc {
 		return func(c *cli.Context) error {
-			return s.write(c, func(b *book) error {
+			return s.amending(c, func(b *book) error {
 				if b.entry.Reason == "" {
 					return usageError("amend %s wants a reason that stays on record: add --reason \"why\"", c.Command.Name)
 				}

@@ -52,7 +52,7 @@ func (b *book) breakOne(c *cli.Context) error {
 // try reads what is to be said of a try, in the order in which the press shows it.
 func (b *book) try(c *cli.Context) (tracker.Try, error) {
 	var try tracker.Try
-	how, err := b.need(c, "ended", "ENDED (separated, stopped, fixture gave way, slipped, press limit, bottomed out, fell apart)", "separated", true)
+	how, err := b.need(c, "ended", question{"ENDED (separated, stopped, fixture gave way, slipped, press limit, bottomed out, fell apart)", "separated", true, readable(parseHow)})
 	if err != nil {
 		return try, err
 	}
@@ -94,7 +94,7 @@ func (b *book) reading(c *cli.Context, how tracker.How) (string, error) {
 		}
 		return "", nil
 	}
-	text, err := b.need(c, "reading", "READING, with its unit", "1310 psi", how != tracker.Slipped)
+	text, err := b.need(c, "reading", question{"READING, with its unit", "1310 psi", how != tracker.Slipped, readable(quantity.ParseReading)})
 	if err != nil || text == "" {
 		return "", err
 	}
@@ -118,7 +118,7 @@ func (b *book) rig(c *cli.Context, how tracker.How) (string, error) {
 	if named == "" && len(rigs) == 1 {
 		return rigs[0].Name, nil
 	}
-	named, err := b.need(c, "rig", "RIG ("+rigNames(rigs)+")", rigName(rigs), true)
+	named, err := b.need(c, "rig", question{"RIG (" + rigNames(rigs) + ")", rigName(rigs), true, readable(b.rigNamed)})
 	if err != nil {
 		return "", err
 	}
@@ -158,33 +158,37 @@ func rigName(rigs []tracker.Rig) string {
 	return rigs[0].Name
 }
 
-// judged reads what can be left for later: the faces, and the state.
+// judged reads what can be left for later, the faces, and the state.
 func (b *book) judged(c *cli.Context, try *tracker.Try) error {
-	parted := try.How == tracker.Separated || try.How == tracker.FellApart
-	wood, mode := c.String("wood-failure"), c.String("mode")
-	var err error
-	if parted && !c.IsSet("wood-failure") && !b.entry.Yes {
-		if wood, err = b.ask("WOOD FAILURE, percent (Enter to read the faces later)?"); err != nil {
-			return err
-		}
+	wood, err := b.later(c, try.How, "wood-failure", question{"WOOD FAILURE, percent (Enter to read the faces later)", "80", false, readable(parsePercent)})
+	if err != nil {
+		return err
 	}
+	try.Mode = strings.TrimSpace(c.String("mode"))
 	if wood != "" {
 		percent, err := parsePercent(wood)
 		if err != nil {
 			return err
 		}
 		try.WoodFailure = &percent
-	}
-	if parted && wood != "" && !c.IsSet("mode") && !b.entry.Yes {
-		if mode, err = b.ask("FAILURE MODE (Enter for none)?"); err != nil {
+		if try.Mode, err = b.later(c, try.How, "mode", question{"FAILURE MODE (Enter for none)", "SF", false, anyWords}); err != nil {
 			return err
 		}
 	}
-	try.Mode = strings.TrimSpace(mode)
 	if c.IsSet("state") {
 		try.State, err = parseState(c.String("state"))
 	}
 	return err
+}
+
+// later asks only where there are faces to look at, and nobody said that there
+// is nothing to ask.
+func (b *book) later(c *cli.Context, how tracker.How, flag string, q question) (string, error) {
+	parted := how == tracker.Separated || how == tracker.FellApart
+	if !parted || b.entry.Yes {
+		return strings.TrimSpace(c.String(flag)), nil
+	}
+	return b.need(c, flag, q)
 }
 
 // sayStress shows what a saved reading means: force, and stress over the bond.

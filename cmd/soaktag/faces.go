@@ -34,7 +34,7 @@ func (b *book) faces(c *cli.Context) error {
 	if sub.half == 0 {
 		return usageError("which half of %s? soaktag faces %s/1 or %s/2; nothing recorded", sub.code, sub.code, sub.code)
 	}
-	text, err := b.need(c, "wood-failure", "WOOD FAILURE, percent", "80", true)
+	text, err := b.need(c, "wood-failure", question{"WOOD FAILURE, percent", "80", true, readable(parsePercent)})
 	if err != nil {
 		return err
 	}
@@ -42,7 +42,7 @@ func (b *book) faces(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	mode, err := b.need(c, "mode", "FAILURE MODE (Enter for none)", "SF", false)
+	mode, err := b.need(c, "mode", question{"FAILURE MODE (Enter for none)", "SF", false, anyWords})
 	if err != nil {
 		return err
 	}
@@ -68,7 +68,11 @@ func (b *book) one(c *cli.Context, what string) (subject, error) {
 	if word == "" {
 		return subject{}, usageError("%s wants %s; for example soaktag %s HBR-017-J/1", c.Command.Name, what, c.Command.Name)
 	}
-	return b.specimen(word)
+	sub, err := b.specimen(word)
+	if err == nil && b.terminal {
+		b.say("==== %s ====", sub.shown())
+	}
+	return sub, err
 }
 
 // specimen reads a word that must mean a specimen, not a bath.
@@ -83,18 +87,44 @@ func (b *book) specimen(word string) (subject, error) {
 	return subjects[0], nil
 }
 
-// need is the value of a flag. At a terminal a missing one is asked for;
-// without one a missing one that must be there is an error that says what to
-// add.
-func (b *book) need(c *cli.Context, flag, question, example string, must bool) (string, error) {
+// need is the value of a flag. At a terminal a missing one is asked for, again
+// until it can be read; without one a missing one that must be there is an
+// error that says what to add.
+func (b *book) need(c *cli.Context, flag string, q question) (string, error) {
 	if text := strings.TrimSpace(c.String(flag)); text != "" {
 		return text, nil
 	}
-	text, err := b.ask(question + "?")
-	if err != nil || text != "" || !must {
-		return text, err
+	for {
+		text, err := b.ask(q.text + "?")
+		if err != nil || text == "" && !q.must {
+			return "", err
+		}
+		if text == "" {
+			return "", usageError("%s wants --%s; add --%s %q; nothing recorded", c.Command.Name, flag, flag, q.example)
+		}
+		if err := q.check(text); err == nil {
+			return text, nil
+		} else {
+			b.complain(err)
+		}
 	}
-	return "", usageError("%s wants --%s; add --%s %q; nothing recorded", c.Command.Name, flag, flag, example)
+}
+
+// A question is put to somebody at a terminal.
+type question struct {
+	text, example string
+	must          bool
+	check         func(answer string) error
+}
+
+func anyWords(string) error { return nil }
+
+// readable makes a check of a parser.
+func readable[T any](parse func(string) (T, error)) func(string) error {
+	return func(text string) error {
+		_, err := parse(text)
+		return err
+	}
 }
 
 // parsePercent reads "80" or "80 %", from 0 to 100.

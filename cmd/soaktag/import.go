@@ -19,7 +19,7 @@ func (s *session) importCommand() *cli.Command {
 		Description: "Columns: specimen, stage, at; see the manual for the others. Every problem is reported\n" +
 			"with its line. The same file twice adds nothing.",
 		Flags:  entryFlags(),
-		Action: func(c *cli.Context) error { return s.write(c, func(b *book) error { return b.importFile(c) }) },
+		Action: func(c *cli.Context) error { return s.amending(c, func(b *book) error { return b.importFile(c) }) },
 	}
 }
 

@@ -36,6 +36,14 @@ func (s *session) write(c *cli.Context, do func(*book) error) error {
 	return do(&book{session: s, db: db, rec: rec, entry: e})
 }
 
+// amending is write for commands that end with status 0 although something
+// asks: it asks already, or status will say so.
+func (s *session) amending(c *cli.Context, do func(*book) error) error {
+	err := s.write(c, do)
+	s.attention = false
+	return err
+}
+
 func (b *book) zone() *time.Location { return zoneOf(b.rec) }
 
 // keep commits events together, says what was recorded, and asks about what
@@ -191,6 +199,8 @@ func what(e tracker.Event) string {
 		return "showed " + e.Shown.Format("15:04:05")
 	case tracker.Moved:
 		return "moved to bath " + e.Bath
+	case tracker.Relabelled, tracker.Issued:
+		return fmt.Sprintf("label issue %d", max(1, e.Issue))
 	}
 	return e.Kind.String()
 }

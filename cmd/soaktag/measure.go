@@ -22,7 +22,7 @@ func (s *session) measureCommand() *cli.Command {
 			"VALUE has a unit: bond_length=\"40.1 mm\" mass_before=\"61.3 g\" water=\"19.5 C\" moisture=\"9.6 %\".\n" +
 			"The instrument goes into --note.",
 		Flags:  entryFlags(),
-		Action: func(c *cli.Context) error { return s.write(c, func(b *book) error { return b.measure(c) }) },
+		Action: func(c *cli.Context) error { return s.amending(c, func(b *book) error { return b.measure(c) }) },
 	}
 }
 
