@@ -139,7 +139,8 @@ func (c comparer) letters(pairs []Comparison) LettersByKey {
 		if p.Ratio == nil {
 			return nil
 		}
-		apart[[2]string{p.A, p.B}], apart[[2]string{p.B, p.A}] = p.ToldApart, p.ToldApart
+		sure := p.ToldApart && !c.loserIsBound(p)
+		apart[[2]string{p.A, p.B}], apart[[2]string{p.B, p.A}] = sure, sure
 	}
 	keys := make([]string, len(fair))
 	for i, g := range fair {
@@ -149,6 +150,17 @@ func (c comparer) letters(pairs []Comparison) LettersByKey {
 		return nil
 	}
 	return display(keys, func(a, b string) bool { return apart[[2]string{a, b}] })
+}
+
+// loserIsBound reports whether the weaker of the two holds wood-limited
+// readings: its bond may be the stronger one after all, so letters do not set
+// it below the other.
+func (c comparer) loserIsBound(p Comparison) bool {
+	loser := p.A
+	if p.wins(1) {
+		loser = p.B
+	}
+	return slices.ContainsFunc(c.groups, func(g Group) bool { return g.Adhesive == loser && g.limitedSurvivor() })
 }
 
 // alike are the groups with no reason of their own, on the rig and in the

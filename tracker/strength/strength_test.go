@@ -195,6 +195,22 @@ func TestRigsAndStatesAreConditions(t *testing.T) {
 	}
 }
 
+// An adhesive that only looks weaker because its wood broke shares a letter
+// with the stronger one, although the readings are told apart.
+func TestAWoodLimitedLoserSharesALetter(t *testing.T) {
+	for wood, same := range map[float64]bool{0: false, 90: true} {
+		var lives []*tracker.Life
+		for i := range 4 {
+			lives = append(lives, block(i+1, "RF", "dry", try(tracker.Separated, fmt.Sprintf("%d kN", 30+i), ptr(0))),
+				block(i+11, "UF", "dry", try(tracker.Separated, fmt.Sprintf("%d kN", 10+i), ptr(wood))))
+		}
+		r := strength.Sums(loft(), lives, nil)
+		if l := r.Letters["dry"]; (l["RF"] == l["UF"]) != same || !r.Comparisons[0].ToldApart {
+			t.Errorf("wood failure %v: letters %v, %+v", wood, l, r.Comparisons)
+		}
+	}
+}
+
 // Drift: soak differing, or age of the control, stands beside the number. A
 // group that soaked longer and won, won; unless it cures in water.
 func TestDriftMakesGroupsUnequal(t *testing.T) {
