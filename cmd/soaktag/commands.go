@@ -29,6 +29,7 @@ func (s *session) commands() []*cli.Command {
 		s.resultsCommand(),
 		// tell
 		s.calendarCommand(),
+		s.exportCommand(),
 		s.importCommand(),
 		// keep
 		s.backupCommand(),

@@ -15,6 +15,7 @@ import (
 	"time"
 
 	"soaktag/tracker/strength"
+	"soaktag/tracker/tables"
 )
 
 // The end of the story, when everything is in.
@@ -209,7 +210,7 @@ func (r replayed) results(t *testing.T) (out strength.Report) {
 	return out
 }
 
-func (r replayed) drift(t *testing.T) (out driftDoc) {
+func (r replayed) drift(t *testing.T) (out tables.Drift) {
 	t.Helper()
 	r.ask(t, &out, "drift")
 	return out

@@ -9,6 +9,7 @@ import (
 
 	"soaktag/schedule"
 	"soaktag/tracker"
+	"soaktag/tracker/tables"
 )
 
 // driftCommand compares what happened with what was planned.
@@ -24,40 +25,6 @@ func (s *session) driftCommand() *cli.Command {
 	}
 }
 
-type driftDoc struct {
-	Intervals []driftInterval `json:"intervals"`
-}
-
-type driftInterval struct {
-	Interval  string          `json:"interval"`
-	PlannedH  *float64        `json:"planned_h"`
-	EarlyH    *float64        `json:"early_h"`
-	LateH     *float64        `json:"late_h"`
-	CommonH   *float64        `json:"common_h"`
-	Common    *string         `json:"common"`
-	Groups    []driftGroup    `json:"groups"`
-	Specimens []driftSpecimen `json:"specimens"`
-}
-
-type driftGroup struct {
-	Adhesive      string   `json:"adhesive"`
-	Treatment     string   `json:"treatment"`
-	N             int      `json:"n"`
-	MedianH       float64  `json:"median_h"`
-	ActualH       float64  `json:"actual_h"`
-	DifferentialH *float64 `json:"differential_h"`
-	Differential  *string  `json:"differential"`
-}
-
-type driftSpecimen struct {
-	Code       string   `json:"code"`
-	Name       *string  `json:"name"`
-	ActualH    *float64 `json:"actual_h"`
-	PlusMinusH *float64 `json:"plus_minus_h"`
-	DriftH     *float64 `json:"drift_h"`
-	Verdict    string   `json:"verdict"`
-}
-
 func (s *session) drift(c *cli.Context) error {
 	if err := noArguments(c); err != nil {
 		return err
@@ -69,7 +36,7 @@ func (s *session) drift(c *cli.Context) error {
 	intervals := view.rec.Drift(view.now)
 	s.attention = s.attention || driftAsks(view.rec, intervals)
 	if c.Bool("json") {
-		return s.json(c, "drift/1", driftOf(intervals))
+		return s.json(c, "drift/1", tables.NewDrift(intervals))
 	}
 	s.printDrift(view, intervals)
 	return nil
@@ -105,78 +72,12 @@ func aboutInterval(rule string, intervals []tracker.IntervalDrift) bool {
 	return rule == "partner in bath"
 }
 
-func driftOf(intervals []tracker.IntervalDrift) driftDoc {
-	doc := driftDoc{Intervals: []driftInterval{}}
-	for _, iv := range intervals {
-		doc.Intervals = append(doc.Intervals, intervalDoc(iv))
-	}
-	return doc
-}
-
-func intervalDoc(iv tracker.IntervalDrift) driftInterval {
-	out := driftInterval{Interval: iv.Interval, Groups: []driftGroup{}, Specimens: []driftSpecimen{}}
-	relative := iv.Planned.Kind == schedule.AsPartner
-	if !relative {
-		out.PlannedH = hoursOrNull(iv.Planned.Length, true)
-	}
-	tolerated := iv.Planned.Kind == schedule.Target || relative
-	out.EarlyH, out.LateH = hoursOrNull(iv.Planned.Early, tolerated), hoursOrNull(iv.Planned.Late, tolerated)
-	if iv.Judged {
-		out.CommonH, out.Common = hoursOrNull(iv.Common, true), tolerance(iv.CommonVerdict)
-	}
-	for _, g := range iv.Groups {
-		out.Groups = append(out.Groups, groupDoc(g, iv.Judged))
-	}
-	for _, sp := range iv.Specimens {
-		out.Specimens = append(out.Specimens, specimenDriftDoc(sp))
-	}
-	return out
-}
-
-func groupDoc(g tracker.GroupDrift, judged bool) driftGroup {
-	out := driftGroup{Adhesive: g.Adhesive, Treatment: g.Treatment, N: g.N,
-		MedianH: hours(g.Drift), ActualH: hours(g.Length)}
-	if judged {
-		out.DifferentialH, out.Differential = hoursOrNull(g.Differential, true), tolerance(g.Verdict)
-	}
-	return out
-}
-
-func specimenDriftDoc(sp tracker.SpecimenDrift) driftSpecimen {
-	out := driftSpecimen{Code: sp.Of.Code.String(), Name: orNull(sp.Of.Name), Verdict: sp.Verdict.String()}
-	bounded := sp.Hi != schedule.Unbounded
-	out.ActualH = hoursOrNull(actual(sp), true)
-	out.PlusMinusH = hoursOrNull((sp.Hi-sp.Lo)/2, bounded)
-	out.DriftH = hoursOrNull(sp.Drift, sp.Known)
-	return out
-}
-
 // actual is the middle of what is known of a length.
 func actual(sp tracker.SpecimenDrift) time.Duration {
 	if sp.Hi == schedule.Unbounded {
 		return sp.Lo
 	}
 	return sp.Lo + (sp.Hi-sp.Lo)/2
-}
-
-func hoursOrNull(d time.Duration, known bool) *float64 {
-	if !known {
-		return nil
-	}
-	h := hours(d)
-	return &h
-}
-
-// tolerance words a verdict over a group, where early and late are both
-// outside; nil when there is none to give.
-func tolerance(v schedule.Verdict) *string {
-	switch v {
-	case schedule.Running:
-		return nil
-	case schedule.Early, schedule.Late:
-		return orNull("outside")
-	}
-	return orNull(v.String())
 }
 
 func (s *session) printDrift(v view, intervals []tracker.IntervalDrift) {
@@ -244,19 +145,15 @@ func groupTable(iv tracker.IntervalDrift) *table {
 	t := newTable("adhesive", "treatment", ">n", ">lasted", ">drift", ">against the rest", "")
 	for _, g := range iv.Groups {
 		word := ""
-		if v := tolerance(g.Verdict); v != nil && *v != "within" {
-			word = *v + notAlike(g.Verdict)
+		switch {
+		case g.Verdict.Outside():
+			word = "outside: not treated like the rest"
+		case g.Verdict == schedule.CannotTell:
+			word = "cannot tell"
 		}
 		t.row(g.Adhesive, g.Treatment, count(g.N), schedule.Short(g.Length), signed(g.Drift), signed(g.Differential), word)
 	}
 	return t
-}
-
-func notAlike(v schedule.Verdict) string {
-	if v == schedule.Early || v == schedule.Late {
-		return ": not treated like the rest"
-	}
-	return ""
 }
 
 func indent(t *table) string {

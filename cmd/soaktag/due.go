@@ -225,12 +225,8 @@ func whatToDo(stage schedule.Stage) string {
 // those that stray from it are.
 const fewNames = 6
 
-// strays is how far from its group's middle a specimen's time may lie before
-// it is named.
-const strays = time.Hour
-
 // stragglers names the specimens of a small group, and of a large one those
-// whose time lies an hour or more from the group's middle.
+// whose time lies a good way from the group's middle.
 func (g dueGroup) stragglers(zone *time.Location) []string {
 	if len(g.items) <= fewNames {
 		return []string{g.names()}
@@ -238,11 +234,19 @@ func (g dueGroup) stragglers(zone *time.Location) []string {
 	middle := medianTime(g.items)
 	var lines []string
 	for _, d := range g.items {
-		if d.Window.At.Sub(middle).Abs() >= strays {
+		if d.Window.At.Sub(middle).Abs() >= goodWay(d.Window) {
 			lines = append(lines, g.name(d.Specimen)+" apart from the rest: "+windowText(d, zone))
 		}
 	}
 	return lines
+}
+
+// goodWay is a quarter of a window, and at least an hour.
+func goodWay(w schedule.Window) time.Duration {
+	if w.Opens.IsZero() || w.Closes.IsZero() {
+		return time.Hour
+	}
+	return max(time.Hour, w.Closes.Sub(w.Opens)/4)
 }
 
 func (g dueGroup) names() string {

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"soaktag/tracker/strength"
+	"soaktag/tracker/tables"
 )
 
 // A fault is something that went wrong on purpose in the invented study: the
@@ -77,13 +78,13 @@ func labelFaults() []fault {
 
 func cureOutside(t *testing.T, r replayed) bool {
 	iv := intervalOf(t, r, "cure")
-	if is(iv.Common, "outside") {
+	if iv.Common == "outside" {
 		same(t, "common_h", oneDecimal(*iv.CommonH/24), "1.8")
 		for _, g := range iv.Groups {
-			same(t, g.Adhesive+" differential", *g.Differential, "within")
+			same(t, g.Adhesive+" differential", string(g.Differential), "within")
 		}
 	}
-	return is(iv.Common, "outside")
+	return iv.Common == "outside"
 }
 
 // cureInTime moves everything from immersion on to two weeks after clamping.
@@ -107,7 +108,7 @@ func caseinOutside(t *testing.T, r replayed) bool {
 		t.Errorf("retention of CAS stands: %+v", ret)
 	}
 	for _, sp := range intervalOf(t, r, "soak").Specimens {
-		if sp.Name != nil && *sp.Name == "CAS-S1" {
+		if sp.Name == "CAS-S1" {
 			near(t, "CAS-S1 across the clock change", sp.ActualH, "743.5", 1e-6)
 		}
 	}
@@ -122,7 +123,7 @@ func liftCaseinInTime(t *testing.T) demoStudy {
 func soakOutside(adhesive string, hours float64) func(*testing.T, replayed) bool {
 	return func(t *testing.T, r replayed) bool {
 		for _, g := range intervalOf(t, r, "soak").Groups {
-			if g.Adhesive == adhesive && is(g.Differential, "outside") {
+			if g.Adhesive == adhesive && g.Differential == "outside" {
 				near(t, adhesive+" differential_h", g.DifferentialH, oneDecimal(hours), max(0.06, hours/400))
 				return true
 			}
@@ -134,7 +135,7 @@ func soakOutside(adhesive string, hours float64) func(*testing.T, replayed) bool
 func verdictOf(interval, name, verdict string) func(*testing.T, replayed) bool {
 	return func(t *testing.T, r replayed) bool {
 		for _, sp := range intervalOf(t, r, interval).Specimens {
-			if sp.Name != nil && *sp.Name == name {
+			if string(sp.Name) == name {
 				return sp.Verdict == verdict
 			}
 		}
@@ -143,7 +144,7 @@ func verdictOf(interval, name, verdict string) func(*testing.T, replayed) bool {
 	}
 }
 
-func intervalOf(t *testing.T, r replayed, name string) driftInterval {
+func intervalOf(t *testing.T, r replayed, name string) tables.Interval {
 	t.Helper()
 	for _, iv := range r.drift(t).Intervals {
 		if iv.Interval == name {
@@ -151,7 +152,7 @@ func intervalOf(t *testing.T, r replayed, name string) driftInterval {
 		}
 	}
 	t.Fatalf("no interval %s", name)
-	return driftInterval{}
+	return tables.Interval{}
 }
 
 func knownExactly(*testing.T) demoStudy {

@@ -10,6 +10,7 @@ import (
 
 	"soaktag/schedule"
 	"soaktag/tracker/strength"
+	"soaktag/tracker/tables"
 )
 
 // A finding is something that whoever hears the results must hear too.
@@ -21,7 +22,7 @@ type finding struct {
 // evidence is all that a finding may rest on: what the program itself says.
 type evidence struct {
 	results strength.Report
-	drift   driftDoc
+	drift   tables.Drift
 }
 
 // findingsOf gathers the findings about a study, the weightiest first. One
@@ -144,7 +145,7 @@ func (ev evidence) ties(treatment string) []string {
 func (ev evidence) driftedTogether() []string {
 	var lines []string
 	for _, iv := range ev.drift.Intervals {
-		if is(iv.Common, "outside") && iv.PlannedH != nil {
+		if iv.Common == "outside" && iv.PlannedH != nil {
 			lines = append(lines, fmt.Sprintf("%s: planned %s, common drift %s: the ranking stands, the name does not; say %s",
 				iv.Interval, days(*iv.PlannedH), drifted(*iv.CommonH), days(*iv.PlannedH+*iv.CommonH)))
 		}
@@ -157,9 +158,9 @@ func (ev evidence) driftedApart() []string {
 	var lines []string
 	for _, iv := range ev.drift.Intervals {
 		for _, g := range iv.Groups {
-			if is(g.Differential, "outside") {
+			if g.Differential == "outside" {
 				lines = append(lines, fmt.Sprintf("%s of %s %s: lasted %s, %s against the rest: comparisons with it do not stand",
-					iv.Interval, g.Adhesive, g.Treatment, days(g.ActualH), drifted(*g.DifferentialH)))
+					iv.Interval, g.Adhesive, g.Treatment, days(*g.LengthH), drifted(*g.DifferentialH)))
 			}
 		}
 	}
@@ -242,7 +243,7 @@ func (ev evidence) strays() []string {
 		for _, d := range iv.Specimens {
 			out := d.Verdict == "early" || d.Verdict == "late"
 			sp, ok := ev.specimen(d.Code)
-			if !out || !ok || is(iv.Common, "outside") || ev.groupOut(iv, sp) || d.ActualH == nil {
+			if !out || !ok || iv.Common == "outside" || ev.groupOut(iv, sp) || d.ActualH == nil {
 				continue
 			}
 			lines = append(lines, fmt.Sprintf("%s: %s %s, lasted %s%s", sp.Called(), iv.Interval, d.Verdict,
@@ -260,9 +261,9 @@ func (ev evidence) specimen(code string) (strength.Specimen, bool) {
 	return ev.results.Specimens[i], true
 }
 
-func (ev evidence) groupOut(iv driftInterval, sp strength.Specimen) bool {
-	return slices.ContainsFunc(iv.Groups, func(g driftGroup) bool {
-		return g.Adhesive == sp.Adhesive && g.Treatment == sp.Treatment && is(g.Differential, "outside")
+func (ev evidence) groupOut(iv tables.Interval, sp strength.Specimen) bool {
+	return slices.ContainsFunc(iv.Groups, func(g tables.DriftGroup) bool {
+		return g.Adhesive == sp.Adhesive && g.Treatment == sp.Treatment && g.Differential == "outside"
 	})
 }
 
@@ -329,8 +330,6 @@ func (ev evidence) marked(rules ...string) []string {
 	return lines
 }
 
-func is(text *string, want string) bool { return text != nil && *text == want }
-
 // days writes hours as days from two days on, else as a length.
 func days(h float64) string {
 	if math.Abs(h) >= 48 {
@@ -349,7 +348,7 @@ func drifted(h float64) string {
 // length writes hours in the words of the clock.
 func length(h float64) string { return schedule.Short(time.Duration(h * float64(time.Hour))) }
 
-func lengthRange(d driftSpecimen) string {
+func lengthRange(d tables.DriftSpecimen) string {
 	if d.PlusMinusH == nil {
 		return "at least " + length(*d.ActualH)
 	}

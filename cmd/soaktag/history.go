@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -208,13 +209,17 @@ func saysIssue(e tracker.Event) string {
 func (s *session) printHistory(v view, sp tracker.Specimen, doc historyDoc) {
 	s.print("%s  %s %s%s%s\n", nameOf(sp), sp.Adhesive, sp.Treatment,
 		spelled(", board ", doc.Specimen.Board), spelled(", bath ", doc.Specimen.Bath))
-	t := newTable("when", "what", "recorded", "event")
+	t := newTable("event", "when", "what")
 	for _, entry := range v.rec.History(sp.Code) {
-		t.row(spanText(entry.Span, v.zone()), whatHappened(entry), lateRecord(entry, v.zone()), entry.Event.ID)
+		t.row(fmt.Sprintf("#%d", entry.Event.Seq), spanText(entry.Span, v.zone()), whatHappened(entry))
 	}
 	s.print("%s", t)
+	var told []string
 	for _, m := range doc.Marks {
-		s.print("%s  %s%s\n", asksOrNot(m), m.Text, spelled("; accepted: ", m.Accepted))
+		if line := asksOrNot(m) + "  " + m.Text + spelled("; accepted: ", m.Accepted); !slices.Contains(told, line) {
+			told = append(told, line)
+			s.print("%s\n", line)
+		}
 	}
 	if doc.Specimen.Next != nil {
 		s.print("next: %s\n", *doc.Specimen.Next)
@@ -246,13 +251,4 @@ func whatHappened(entry tracker.Entry) string {
 		text += " [set aside]"
 	}
 	return text
-}
-
-// lateRecord says when an event was written down, where that was an hour or
-// more after it happened.
-func lateRecord(entry tracker.Entry, zone *time.Location) string {
-	if entry.Event.Recorded.Sub(entry.Span.Mid()) < time.Hour {
-		return ""
-	}
-	return timeText(entry.Event.Recorded, zone)
 }

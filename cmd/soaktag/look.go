@@ -92,13 +92,11 @@ func hours(d time.Duration) float64 { return math.Round(d.Hours()*1e6) / 1e6 }
 
 func count(n int) string { return strconv.Itoa(n) }
 
-// signed writes a drift with its sign, "+6.3 h" style lengths in words.
+// signed writes a drift to the minute, with its sign.
 func signed(d time.Duration) string {
-	switch {
-	case d == 0:
-		return "0"
-	case d < 0:
-		return "-" + schedule.Short(-d)
+	d = d.Round(time.Minute)
+	if d <= 0 {
+		return schedule.Short(d)
 	}
 	return "+" + schedule.Short(d)
 }

@@ -3,6 +3,7 @@ package main
 import (
 	"maps"
 	"slices"
+	"strings"
 
 	"github.com/urfave/cli/v2"
 
@@ -186,26 +187,46 @@ func (s *session) printStatus(v view, doc statusDoc) {
 	}
 }
 
-// mostMarks is how many open marks a screen shows before it only counts them.
-const mostMarks = 12
+// fewMarks is how many open marks of one rule are told one by one.
+const fewMarks = 3
 
+// printMarks tells what asks, rule by rule: a mark that many specimens bear is
+// told once, with their codes.
 func (s *session) printMarks(marks []markDoc) {
-	for i, m := range marks {
-		if i == mostMarks {
-			s.print("  and %d more: soaktag status --json lists them all\n", len(marks)-mostMarks)
-			break
+	var order []string
+	byRule := map[string][]markDoc{}
+	for _, m := range marks {
+		if byRule[m.Rule] == nil {
+			order = append(order, m.Rule)
 		}
-		s.print("  asks  %s: %s  (event %s)\n", m.subject(), m.Text, m.Event)
+		byRule[m.Rule] = append(byRule[m.Rule], m)
 	}
-	if len(marks) > 0 {
-		s.hint("put it right with soaktag amend, or: soaktag accept %s --reason \"why it stands\"", marks[0].Event)
+	for _, rule := range order {
+		s.printRule(rule, byRule[rule])
+	}
+	if len(order) > 0 {
+		s.hint("put it right with soaktag amend, or say why it stands: soaktag accept --rule %q --reason \"...\"", order[0])
 	}
 }
 
-// subject is whom a mark is about; a mark about the study has its rule only.
+func (s *session) printRule(rule string, marks []markDoc) {
+	if len(marks) <= fewMarks {
+		for _, m := range marks {
+			s.print("  %s: %s: %s\n", rule, m.subject(), m.Text)
+		}
+		return
+	}
+	codes := make([]string, len(marks))
+	for i, m := range marks {
+		codes[i] = m.subject()
+	}
+	s.print("  %s: %d ask, such as %s: %s\n      %s\n", rule, len(marks), codes[0], marks[0].Text, strings.Join(codes, " "))
+}
+
+// subject is whom a mark is about.
 func (m markDoc) subject() string {
 	if m.Code == nil {
-		return m.Rule
+		return "the study"
 	}
 	return *m.Code
 }
