@@ -57,9 +57,7 @@ func streamLines(n int) (stream string, good int, bad map[int]bool) {
 }
 
 // Every good line of a long stream is recorded and every bad one is reported
-// by its number (common practice, no published source). The time a line takes
-// must not grow with the log: the last thousand lines are compared with the
-// first thousand.
+// by its number (common practice, no published source).
 func TestScanStream(t *testing.T) {
 	n := 10_000
 	if testing.Short() {

@@ -170,16 +170,38 @@ func (r lineReader) read(line string, now time.Time) ([]scanItem, error) {
 	if err == nil {
 		return []scanItem{item}, nil
 	}
+	items, apart := r.together(r.pieces(line))
+	if len(items) > 1 {
+		return items, nil
+	}
 	if item, timeErr, ok := r.timed(line, now); ok {
 		return []scanItem{item}, timeErr
 	}
-	if pieces := r.pieces(line); len(pieces) > 1 {
-		if items, together := r.together(pieces); items != nil || together != nil {
-			return items, together
+	if apart != nil {
+		return nil, apart
+	}
+	return nil, r.blame(line, err)
+}
+
+// blame prefers to say that the first word of a line is a misread code, where
+// it is, over saying that the whole line is nothing.
+func (r lineReader) blame(line string, err error) error {
+	first := lineWords(line)
+	var wrong *labels.CheckError
+	if len(first) > 1 {
+		if _, cause := labels.Parse(first[0]); errors.As(cause, &wrong) {
+			return unreadable(r.rec, first[0], cause)
 		}
 	}
-	return nil, err
+	return err
 }
+
+// lineWords cuts a line where people and scanners put a gap.
+func lineWords(line string) []string {
+	return strings.FieldsFunc(line, func(c rune) bool { return strings.ContainsRune(gaps, c) })
+}
+
+const gaps = " \t,;"
 
 func (r lineReader) item(text string) (scanItem, error) {
 	card, ok := labels.ParseCard(text, r.stages)
@@ -205,7 +227,7 @@ func orNone(text string) string {
 // timed reads a subject followed by a time. It reports false when no beginning
 // of the line is a subject.
 func (r lineReader) timed(line string, now time.Time) (scanItem, error, bool) {
-	words := strings.FieldsFunc(line, func(c rune) bool { return c == ' ' || c == '\t' || c == ',' || c == ';' })
+	words := lineWords(line)
 	for n := min(len(words)-1, 6); n > 0; n-- {
 		item, err := r.item(strings.Join(words[:n], " "))
 		if err != nil || item.card != nil {
@@ -234,11 +256,11 @@ func (r lineReader) pieces(line string) []string {
 	start := 0
 	for i := 1; i < len(line); i++ {
 		if line[i] == '.' || strings.HasPrefix(upper[i:], prefix) {
-			pieces = append(pieces, strings.TrimSpace(line[start:i]))
+			pieces = append(pieces, strings.Trim(line[start:i], gaps))
 			start = i
 		}
 	}
-	return append(pieces, strings.TrimSpace(line[start:]))
+	return append(pieces, strings.Trim(line[start:], gaps))
 }
 
 // together reads all the pieces or none. It returns nothing at all when no
@@ -254,7 +276,7 @@ func (r lineReader) together(pieces []string) ([]scanItem, error) {
 		}
 		items = append(items, item)
 	}
-	if failed == nil || len(items) == 0 {
+	if len(items) == 0 || failed == nil {
 		return items, nil
 	}
 	return nil, &notRead{fmt.Sprintf("several codes seem to run together, and of them %v", failed),
