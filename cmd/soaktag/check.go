@@ -92,7 +92,7 @@ func readSmall(path string) ([]byte, error) {
 // foreseen returns what design foresees as problems of the plan file.
 func foreseen(path string, study *tracker.Study) []plan.Problem {
 	var problems []plan.Problem
-	for _, w := range append(design.Foresee(study), outsideHours(study, plannedDates(study))...) {
+	for _, w := range append(design.Foresee(study), outsideHours(study, study.Dates())...) {
 		problems = append(problems, plan.Problem{
 			File: path, Level: plan.Warning, Rule: w.Rule, Key: w.Key, Text: w.Text, Hint: w.Hint,
 		})
@@ -190,7 +190,7 @@ func (s *session) printMasses(study *tracker.Study) {
 }
 
 func (s *session) printDates(study *tracker.Study) {
-	dates := plannedDates(study)
+	dates := study.Dates()
 	if len(dates) == 0 {
 		return
 	}

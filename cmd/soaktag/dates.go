@@ -4,115 +4,23 @@ import (
 	"fmt"
 	"slices"
 	"strings"
-	"time"
 
 	"soaktag/schedule"
 	"soaktag/tracker"
 	"soaktag/tracker/design"
 )
 
-// A plannedDate is when a stage of a treatment falls if everything is on time.
-type plannedDate struct {
-	Treatment string
-	Stage     schedule.Stage
-	At        time.Time
-}
-
-// plannedDates lists the dates of every treatment from the first glue-up on.
-// Lower limits count as if kept to the minute, upper limits as if done at
-// once. A control that waits for its soaked partner breaks when that does.
-// Without a first glue-up there are none.
-func plannedDates(study *tracker.Study) []plannedDate {
-	if study.FirstGlueUp.IsZero() {
-		return nil
-	}
-	var dates []plannedDate
-	partner := partnerBreak(study)
-	for _, t := range study.Treatments {
-		at := reached(study, t)
-		if t.Age.Kind == schedule.AsPartner && !partner.IsZero() {
-			at[schedule.Break] = partner
-		}
-		for _, stage := range schedule.Stages() {
-			if when, ok := at[stage]; ok {
-				dates = append(dates, plannedDate{t.Key, stage, when})
-			}
-		}
-	}
-	return dates
-}
-
-// partnerBreak is when the first soaked treatment breaks; zero without one.
-func partnerBreak(study *tracker.Study) time.Time {
-	for _, t := range study.Treatments {
-		if t.Soaked {
-			return reached(study, t)[schedule.Break]
-		}
-	}
-	return time.Time{}
-}
-
-// reached walks the intervals from the glue-up on, as far as they lead.
-func reached(study *tracker.Study, t tracker.Treatment) map[schedule.Stage]time.Time {
-	at := map[schedule.Stage]time.Time{schedule.GlueUp: study.FirstGlueUp}
-	intervals := planFor(study, t)
-	for range intervals {
-		for _, iv := range intervals {
-			from, begun := at[iv.From]
-			_, done := at[iv.To]
-			wet := iv.To == schedule.Immersion || iv.To == schedule.LiftOut
-			if begun && !done && (t.Soaked || !wet) {
-				at[iv.To] = from.Add(least(iv.Planned))
-			}
-		}
-	}
-	return at
-}
-
-// least is how long an interval lasts when all goes to plan.
-func least(p schedule.Planned) time.Duration {
-	if p.Kind == schedule.Target || p.Kind == schedule.AtLeast {
-		return p.Length
-	}
-	return 0
-}
-
-// planFor is the study's intervals with the treatment's own in their place.
-func planFor(study *tracker.Study, t tracker.Treatment) []schedule.Interval {
-	intervals := slices.Clone(study.Intervals)
-	for _, own := range t.Intervals {
-		i := slices.IndexFunc(intervals, func(iv schedule.Interval) bool { return iv.Name == own.Name })
-		if i < 0 {
-			intervals = append(intervals, own)
-			continue
-		}
-		intervals[i] = own
-	}
-	return intervals
-}
-
 // outsideHours warns of dates at which nobody is in the shop. Package plan
 // looks at the first glue-up itself.
-func outsideHours(study *tracker.Study, dates []plannedDate) []design.Warning {
-	if len(study.Shop) == 0 {
-		return nil
-	}
+func outsideHours(study *tracker.Study, dates []tracker.PlannedDate) []design.Warning {
 	var warnings []design.Warning
 	for _, d := range dates {
-		at := d.At.In(study.Zone)
-		if d.Stage != schedule.GlueUp && !inHours(study.Shop, at) {
-			text := fmt.Sprintf("%s of %s would fall on %s, outside the shop's hours", d.Stage, d.Treatment, timeText(at, study.Zone))
+		if d.Stage != schedule.GlueUp && !study.Manned(d.At) {
+			text := fmt.Sprintf("%s of %s would fall on %s, outside the shop's hours", d.Stage, d.Treatment, timeText(d.At, study.Zone))
 			warnings = append(warnings, design.Warning{Rule: "shop-closed", Key: "shop.hours", Text: text, Hint: "move the first glue-up, or make an interval longer or shorter"})
 		}
 	}
 	return warnings
-}
-
-func inHours(shop []tracker.ShopHours, at time.Time) bool {
-	minute := at.Hour()*60 + at.Minute()
-	return slices.ContainsFunc(shop, func(h tracker.ShopHours) bool {
-		return h.Day == at.Weekday() && h.Opens <= minute && minute <= h.Ends
-	})
 }
 
 // A caution is what to mind at a stage.

@@ -117,7 +117,7 @@ func checkReplicates(root table, s *tracker.Study) {
 
 func reportReplicates(t table, tr tracker.Treatment, boards int, single, uneven []string) {
 	if len(uneven) > 0 {
-		t.at("replicates", note{Error, "boards-replicates", fmt.Sprintf("the replicates of %s in %q are no multiple of the %d boards", strings.Join(uneven, ", "), tr.Key, boards), "each board gives the same number of every adhesive and treatment"})
+		t.at("replicates", note{Warning, "boards-replicates", fmt.Sprintf("the replicates of %s in %q are no multiple of the %d boards: the blocks are not complete", strings.Join(uneven, ", "), tr.Key, boards), "plan the same number of every adhesive and treatment for each board"})
 	}
 	if len(single) > 0 {
 		t.at("replicates", note{Warning, "cannot-rank", fmt.Sprintf("one specimen each of %s in %q: one cannot rank", strings.Join(single, ", "), tr.Key), "make at least three of each, better five"})
@@ -126,17 +126,10 @@ func reportReplicates(t table, tr tracker.Treatment, boards int, single, uneven 
 
 // checkFirst warns when nobody is there for the first glue-up.
 func checkFirst(root table, s *tracker.Study) {
-	if s.FirstGlueUp.IsZero() || len(s.Shop) == 0 {
+	if s.FirstGlueUp.IsZero() || s.Manned(s.FirstGlueUp) {
 		return
 	}
-	at := s.FirstGlueUp.In(s.Zone)
-	minute := at.Hour()*60 + at.Minute()
-	for _, h := range s.Shop {
-		if h.Day == at.Weekday() && h.Opens <= minute && minute <= h.Ends {
-			return
-		}
-	}
-	root.enter("study").at("first_glue_up", note{Warning, "shop-closed", fmt.Sprintf("the first glue-up, %s, is outside the shop's hours", at.Format("Mon 2 Jan 15:04")), "choose a time within [shop] hours"})
+	root.enter("study").at("first_glue_up", note{Warning, "shop-closed", fmt.Sprintf("the first glue-up, %s, is outside the shop's hours", s.FirstGlueUp.In(s.Zone).Format("Mon 2 Jan 15:04")), "choose a time within [shop] hours"})
 }
 
 // checkRigs names what foresight would need and does not have.
