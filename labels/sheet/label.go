@@ -22,12 +22,12 @@ const (
 // A fit is how all labels of a job are laid out: one symbol, and the code cut
 // into lines beside or below it.
 type fit struct {
+	pad    float64 // kept free at the left and right of the label, mm
 	module float64 // mm
 	quiet  float64 // side of the symbol with its quiet zone, mm
 	caps   float64 // height of capitals, mm
 	cut    cut
 	below  bool // text below the symbol, not beside it
-	issue  bool // room for a line with the issue
 }
 
 // A cut is a way to cut a printed code into lines.
@@ -54,13 +54,14 @@ const issueCaps = 0.6
 // widest code of the job, and then the largest letters.
 func (p *paper) fit(stock labels.Stock, halves []Label, symbols []symbol) (fit, error) {
 	widest, issue := p.widest(halves)
-	w, h := stock.Width-2*edge, stock.Height-2*edge
+	padX, padY := pads(stock)
+	w, h := stock.Width-2*padX, stock.Height-2*padY
 	modules := 0
 	for _, s := range symbols {
 		modules = max(modules, s.size+2*qr.QuietZone)
 	}
 	for module := min(mostModule, min(w, h)/float64(modules)); module >= leastModule-1e-9; module -= 0.01 {
-		f := fit{module: module, quiet: module * float64(modules), issue: issue != ""}
+		f := fit{pad: padX, module: module, quiet: module * float64(modules)}
 		if p.lines(&f, w-f.quiet, h, widest, issue) {
 			return f, nil
 		}
@@ -70,6 +71,17 @@ func (p *paper) fit(stock labels.Stock, halves []Label, symbols []symbol) (fit, 
 		}
 	}
 	return fit{}, fmt.Errorf("stock %s is too small: %s in letters of %g mm and a symbol of %g mm a module do not fit", stock, widest, leastCaps, leastModule)
+}
+
+// pads are what is kept free at the sides of a label: more where the labels
+// reach the edge of a sheet, which printers leave white.
+func pads(stock labels.Stock) (x, y float64) {
+	if stock.Roll() {
+		return edge, edge
+	}
+	last := stock.Cell(stock.Cells() - 1)
+	right, bottom := stock.PageWidth-last.X-last.Width, stock.PageHeight-last.Y-last.Height
+	return max(edge, unprinted-min(stock.Left, right)), max(edge, unprinted-min(stock.Top, bottom))
 }
 
 // widest returns the code that is widest in print, and the widest issue if any.
@@ -132,8 +144,8 @@ func (p *paper) label(f fit, cell labels.Rect, l Label, s symbol) {
 		p.code(f, cell.X+cell.Width/2, top+f.quiet, lines, words, true)
 		return
 	}
-	p.symbolAt(s, cell.X+edge, cell.Y+(cell.Height-f.quiet)/2, f)
-	p.code(f, cell.X+edge+f.quiet, cell.Y+(cell.Height-textHeight)/2, lines, words, false)
+	p.symbolAt(s, cell.X+f.pad, cell.Y+(cell.Height-f.quiet)/2, f)
+	p.code(f, cell.X+f.pad+f.quiet, cell.Y+(cell.Height-textHeight)/2, lines, words, false)
 }
 
 func (p *paper) symbolAt(s symbol, x, y float64, f fit) {

@@ -65,7 +65,7 @@ func (p *paper) rollCard(c Card, s symbol) bool {
 func (p *paper) rollText(font string, most float64, text string) {
 	const least = leastWords
 	fewest := p.pagesFor(font, least, text)
-	caps := most
+	caps := p.wordFits(font, most, text)
 	for caps > least && p.pagesFor(font, caps, text) > fewest {
 		caps -= 0.05
 	}
@@ -79,6 +79,15 @@ func (p *paper) rollText(font string, most float64, text string) {
 		}
 		lines = lines[n:]
 	}
+}
+
+// wordFits is the largest height of capitals, up to most, at which no word
+// has to be cut.
+func (p *paper) wordFits(font string, most float64, text string) float64 {
+	if width := p.widestWord(font, text); width > 0 {
+		return min(most, (p.width-4*edge)/width)
+	}
+	return most
 }
 
 // linesOn is the number of lines on a label of the roll.

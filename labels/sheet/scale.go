@@ -1,6 +1,11 @@
 package sheet
 
-import "fmt"
+import (
+	"fmt"
+	"strings"
+
+	"soaktag/labels"
+)
 
 // marginText is the height of the capitals in the margin, mm; a printer leaves
 // the outermost 4 mm white.
@@ -10,24 +15,42 @@ const (
 )
 
 // margin prints a scale bar and what the page is, in the free strip below or
-// above the labels; where neither is high enough, the cards' pages have the bar.
-func (p *paper) margin(job Job) {
-	last := job.Stock.Cell(job.Stock.Cells() - 1)
-	bottom := p.height - last.Y - last.Height
-	y := 0.0
+// above the labels, and reports whether there is one.
+func (p *paper) margin(job Job) bool {
+	y, ok := p.strip(job.Stock)
+	if ok {
+		left := max(job.Stock.Left, unprinted+2)
+		p.scaleBar(left, p.width-left, y, fmt.Sprintf("soaktag · %s · page %d", p.pageWords(job), p.pdf.PageNo()))
+	}
+	return ok
+}
+
+// strip is the middle of the strip below the labels that can be printed on, or
+// of the one above.
+func (p *paper) strip(stock labels.Stock) (y float64, ok bool) {
+	const least = 3
+	last := stock.Cell(stock.Cells() - 1)
+	end := last.Y + last.Height
 	switch {
-	case job.Stock.Roll():
-		return
-	case bottom >= unprinted+3:
-		y = last.Y + last.Height + (bottom-unprinted)/2
-	case job.Stock.Top >= unprinted+3:
-		y = unprinted + (job.Stock.Top-unprinted)/2
-	default:
+	case stock.Roll():
+		return 0, false
+	case p.height-end >= unprinted+least:
+		return end + (p.height-end-unprinted)/2, true
+	case stock.Top >= unprinted+least:
+		return unprinted + (stock.Top-unprinted)/2, true
+	}
+	return 0, false
+}
+
+// spare prints the scale bar on the label after the last one, for stock without
+// a strip. A sheet that is full to its edges goes without.
+func (p *paper) spare(stock labels.Stock, place int) {
+	if place >= stock.Cells() || stock.Roll() {
 		return
 	}
-	left := max(job.Stock.Left, unprinted+2)
-	words := fmt.Sprintf("soaktag · %s · page %d", p.pageWords(job), p.pdf.PageNo())
-	p.scaleBar(left, p.width-left, y, words)
+	padX, _ := pads(stock)
+	cell := stock.Cell(place)
+	p.scaleBar(cell.X+padX, cell.X+cell.Width-padX, cell.Y+cell.Height/2, "")
 }
 
 func (p *paper) pageWords(job Job) string {
@@ -53,7 +76,7 @@ func (p *paper) scaleBar(from, to, y float64, words string) {
 	for at := 0.0; at <= length; at += 10 {
 		p.line(from+at, y-1, from+at, y+1, 0.25)
 	}
-	words = fmt.Sprintf("%.0f mm: print at 100 %% · %s", length, words)
+	words = strings.TrimSuffix(fmt.Sprintf("%.0f mm: print at 100 %% · %s", length, words), " · ")
 	x, base := from+length+2, y+marginText/2
 	if to-x < 60 { // on a narrow label below the bar
 		x, base = from, y+2+marginText

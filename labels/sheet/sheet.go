@@ -126,14 +126,17 @@ func (p *paper) labels(job Job, symbols []symbol) error {
 	if err != nil {
 		return err
 	}
-	first := max(job.StartAt, 1) - 1
+	first, strip := max(job.StartAt, 1)-1, true
 	for i, l := range halves {
 		place := (first + i) % job.Stock.Cells()
 		if i == 0 || place == 0 {
 			p.page()
-			p.margin(job)
+			strip = p.margin(job)
 		}
 		p.label(fit, job.Stock.Cell(place), l, symbols[i])
+	}
+	if !strip {
+		p.spare(job.Stock, (first+len(halves)-1)%job.Stock.Cells()+1)
 	}
 	return p.err()
 }

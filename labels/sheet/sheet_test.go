@@ -296,6 +296,30 @@ func TestStartAt(t *testing.T) {
 	}
 }
 
+// What is printed keeps inside its label, and off the edge of a sheet, which
+// printers leave white.
+func TestInkKeepsInside(t *testing.T) {
+	need(t, "pdftoppm")
+	const dpi, border = 150, 0.5
+	for _, text := range labels.Stocks() {
+		s := stock(t, text)
+		page := render(t, pdf(t, Job{Stock: s, Labels: dealt(s.Cells())[:max(1, s.Cells()/2)]}), dpi, 1)[0]
+		for i := range s.Cells() {
+			c := s.Cell(i)
+			for _, side := range []labels.Rect{{X: c.X, Y: c.Y, Width: c.Width, Height: border}, {X: c.X, Y: c.Y + c.Height - border, Width: c.Width, Height: border},
+				{X: c.X, Y: c.Y, Width: border, Height: c.Height}, {X: c.X + c.Width - border, Y: c.Y, Width: border, Height: c.Height}} {
+				if inked(crop(page, side, dpi)) {
+					t.Errorf("%s: label %d reaches its edge", text, i+1)
+				}
+			}
+		}
+		right := labels.Rect{X: s.PageWidth - unprinted + 0.2, Width: unprinted - 0.2, Height: s.PageHeight}
+		if !s.Roll() && (inked(crop(page, right, dpi)) || inked(crop(page, labels.Rect{Width: unprinted - 0.2, Height: s.PageHeight}, dpi))) {
+			t.Errorf("%s: ink on the edge of the sheet", text)
+		}
+	}
+}
+
 func inked(img *image.Gray) bool {
 	b := img.Bounds()
 	for y := b.Min.Y; y < b.Max.Y; y++ {
@@ -329,7 +353,7 @@ func TestWhatIsPrinted(t *testing.T) {
 	got := words(t, pdf(t, job))
 	for _, want := range []string{"017-J/1", "017-J/2", "018-H/2", "issue three", "Glue-up", "riving knife", "asthma", "hydrogen sulfide",
 		"Pieces and tools fly", "defer to local codes", "Yes", "Undo", "Zoë", "Scanner test", "Bath B1", "DANGER FOR CHILDREN",
-		"planned lift-out", "Sat 14 March 10:40", "holds HBR-017-J", "50 mm", ".WHOZOE"} {
+		"planned lift-out", "an invented study", "Sat 14 March 10:40", "holds HBR-017-J", "50 mm", ".WHOZOE"} {
 		if !strings.Contains(got, want) {
 			t.Errorf("%q is not printed", want)
 		}
@@ -338,6 +362,18 @@ func TestWhatIsPrinted(t *testing.T) {
 		if strings.Contains(got, not) {
 			t.Errorf("%q is printed", not)
 		}
+	}
+}
+
+// Stock without a margin has its scale bar on the first label that is left.
+func TestScaleBarOnASpareLabel(t *testing.T) {
+	job := Job{Stock: stock(t, "a4 3x8 70x37"), Labels: dealt(11)}
+	if got := words(t, pdf(t, job)); !strings.Contains(got, "50 mm") {
+		t.Error("no scale bar on the spare labels")
+	}
+	job.Labels = dealt(12)
+	if got := words(t, pdf(t, job)); strings.Contains(got, "50 mm") {
+		t.Error("a scale bar on a full sheet without margin")
 	}
 }
 
