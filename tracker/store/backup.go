@@ -48,7 +48,7 @@ func whole(path string, r Report) error {
 // from. A backup that is damaged or cannot be folded is refused, and nothing is
 // left behind. A study is taken as well as a backup.
 func Restore(from, to string, read tracker.PlanReader) error {
-	f, err := openStudy(from, reading)
+	f, err := openToRead(from)
 	if err != nil {
 		return err
 	}

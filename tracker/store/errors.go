@@ -56,11 +56,14 @@ func explain(path string, err error) error {
 	if !errors.As(err, &e) {
 		return err
 	}
+	if e.Code() == sqlite3.SQLITE_IOERR_SHMSIZE { // how a full disk looks when a study is opened
+		return full(path)
+	}
 	switch e.Code() & 0xff { // the primary code; extended ones only refine it
 	case sqlite3.SQLITE_BUSY:
 		return faultf(ErrBusy, "another process is writing to %s; try again when it has finished", path)
 	case sqlite3.SQLITE_FULL:
-		return faultf(ErrFull, "no space left for %s; make room on the disk and try again", path)
+		return full(path)
 	case sqlite3.SQLITE_READONLY:
 		return readOnly(path)
 	case sqlite3.SQLITE_NOTADB:
@@ -73,6 +76,10 @@ func explain(path string, err error) error {
 		return fmt.Errorf("the disk of %s failed or has no space left; free some space and try again: %w", path, err)
 	}
 	return fmt.Errorf("%s: %w", path, err)
+}
+
+func full(path string) error {
+	return faultf(ErrFull, "no space left for %s; make room on the disk and try again", path)
 }
 
 func readOnly(path string) error {

@@ -104,6 +104,17 @@ func openStudy(path string, mode access) (*file, error) {
 	return f, nil
 }
 
+// openToRead opens a study that will only be read, also where nothing can be
+// written. Where it can be, the database must be free to clear its journal away
+// on closing, as after any other command.
+func openToRead(path string) (*file, error) {
+	f, err := openStudy(path, readWrite)
+	if errors.Is(err, ErrReadOnly) {
+		return openStudy(path, reading)
+	}
+	return f, err
+}
+
 // look tells apart, before any database is involved, what the database would
 // all call "unable to open".
 func look(path string, mode access) error {

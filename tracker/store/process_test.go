@@ -190,6 +190,16 @@ func TestDiskFull(t *testing.T) {
 	if r := Verify(path); len(r.Problems) > 0 || r.Events != int64(kept)+2 {
 		t.Errorf("%d kept, %+v", kept, r)
 	}
+	_ = os.WriteFile(junk, make([]byte, 2<<20), 0o644) // as much of it as fits
+	if _, err := Open(path, readPlan); !errors.Is(err, ErrFull) {
+		t.Errorf("open on a full disk: %v", err)
+	}
+	if _, err := Create(filepath.Join(dir, "new.soaktag"), begun(10), readPlan); !errors.Is(err, ErrFull) {
+		t.Errorf("create on a full disk: %v", err)
+	}
+	if left, _ := filepath.Glob(filepath.Join(dir, "new*")); len(left) > 0 {
+		t.Errorf("left behind: %q", left)
+	}
 }
 
 func recordUntilFull(t *testing.T, db *DB) int {

@@ -345,3 +345,39 @@ func TestBusy(t *testing.T) {
 	}
 	mustRecord(t, a, stageEvent(5, 2))
 }
+
+// TestLongLog: a log of many batches that goes wrong in one of them is refused,
+// whichever half of the reading meets it.
+func TestLongLog(t *testing.T) {
+	db, path := newStudy(t, 10, 3000)
+	if n := len(mustState(t, mustOpen(t, path)).Events()); n != 3000 {
+		t.Errorf("%d events", n)
+	}
+	unreadable := func([]byte) (tracker.Study, error) { return tracker.Study{}, errPlan }
+	if _, err := Open(path, unreadable); !errors.Is(err, errPlan) {
+		t.Errorf("a plan that cannot be read: %v", err)
+	}
+	if err := db.Close(); err != nil {
+		t.Fatal(err)
+	}
+	tamper(t, path, "DROP TRIGGER event_no_update; UPDATE event SET body = x'0102' WHERE seq = 200")
+	if _, err := Open(path, readPlan); !errors.Is(err, ErrDamaged) || !strings.Contains(err.Error(), "event 200") {
+		t.Errorf("a body that cannot be read: %v", err)
+	}
+}
+
+// TestChain pins the chain. The values are those of sha256sum:
+//
+//	printf 'soaktag event log 1' | sha256sum
+//	(printf 'soaktag event log 1' | sha256sum | xxd -r -p; printf 'body') | sha256sum
+func TestChain(t *testing.T) {
+	var scratch []byte
+	for at, want := range map[link]string{
+		start():                                "5eddbd8b2e719fbe92cb3363abb42cf9abc06c66a195fb0031487315719fb62a",
+		start().next([]byte("body"), &scratch): "93ad57cf01675e1098b22e53ae04f41b3361eb078c3657c08ccd9d7ccb124258",
+	} {
+		if got := at.hash.String(); got != want {
+			t.Errorf("hash %d is %s, want %s", at.count, got, want)
+		}
+	}
+}

@@ -17,12 +17,12 @@ type Report struct {
 // maxProblems is how many problems are told one by one.
 const maxProblems = 100
 
-// Verify reads the whole file at path, changes nothing, and says what was done
+// Verify reads the whole file at path, records nothing, and says what was done
 // to it: events changed, missing, moved, doubled or cut off, guards taken away,
 // pages broken. A rewritten chain, and a cut tail whose end row was rewritten
 // too, show only in a head hash that was noted elsewhere.
 func Verify(path string) Report {
-	f, err := openStudy(path, reading)
+	f, err := openToRead(path)
 	if err != nil {
 		return Report{Problems: []string{err.Error()}}
 	}

@@ -146,6 +146,7 @@ func TestVerifyFile(t *testing.T) {
 	if r := Verify(path); len(r.Problems) != 2 {
 		t.Errorf("%q", r.Problems)
 	}
+	onlyFiles(t, filepath.Dir(path), "study.soaktag")
 	for _, name := range []string{filepath.Join(t.TempDir(), "missing"), t.TempDir()} {
 		if r := Verify(name); len(r.Problems) != 1 {
 			t.Errorf("%q", r.Problems)
