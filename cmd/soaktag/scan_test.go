@@ -78,6 +78,7 @@ func reportedLines(t *testing.T, stderr string) map[int]bool {
 // Every good line of a long stream is recorded and every bad one is reported
 // by its number (common practice, no published source).
 func TestScanStream(t *testing.T) {
+	t.Parallel() // most of its time is spent waiting for the disk
 	n := 10_000
 	if testing.Short() {
 		n = 2_000
