@@ -133,6 +133,9 @@ func (p *paper) worksheet(sheet Worksheet, columns []column) error {
 	}
 	top := p.head(sheet)
 	perPage := int((p.height - top - rowHeight - 18) / rowHeight)
+	if perPage < 1 {
+		return fmt.Errorf("a caution of %d characters leaves no room for rows on the worksheet", len(sheet.Caution))
+	}
 	pages := (len(sheet.Rows) + perPage - 1) / perPage
 	for page := range pages {
 		if page > 0 {

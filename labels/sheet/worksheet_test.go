@@ -67,10 +67,11 @@ func TestWorksheetTurns(t *testing.T) {
 
 func TestWorksheetRefuses(t *testing.T) {
 	for want, sheet := range map[string]Worksheet{
-		"no specimens":  {Stage: "cut"},
-		"13 boxes":      {Rows: rows(1), Boxes: make([]string, 13)},
-		"a4 or letter":  {Rows: rows(1), Page: "b5"},
-		"ask for fewer": {Rows: []Row{{1, labels.New("HBR", 1), strings.Repeat("w", 80), strings.Repeat("w", 80), strings.Repeat("w", 80)}}, Boxes: make([]string, 12)},
+		"no specimens":   {Stage: "cut"},
+		"13 boxes":       {Rows: rows(1), Boxes: make([]string, 13)},
+		"a4 or letter":   {Rows: rows(1), Page: "b5"},
+		"leaves no room": {Rows: rows(1), Caution: strings.Repeat("mind the step ", 1000)},
+		"ask for fewer":  {Rows: []Row{{1, labels.New("HBR", 1), strings.Repeat("w", 80), strings.Repeat("w", 80), strings.Repeat("w", 80)}}, Boxes: make([]string, 12)},
 	} {
 		var b bytes.Buffer
 		if err := WriteWorksheet(&b, sheet); err == nil || !strings.Contains(err.Error(), want) || b.Len() > 0 {
