@@ -381,3 +381,17 @@ func TestChain(t *testing.T) {
 		}
 	}
 }
+
+// TestCommitInDoubt: after an error of a commit the file has the last word.
+func TestCommitInDoubt(t *testing.T) {
+	a, path := newStudy(t, 10, 3)
+	e, cause := stageEvent(50, 10), errors.New("the disk hesitated")
+	if _, err := a.recover([]tracker.Event{e}, cause); !errors.Is(err, cause) || !strings.HasPrefix(err.Error(), "NOT recorded") {
+		t.Errorf("not in the file: %v", err)
+	}
+	mustRecord(t, mustOpen(t, path), e)
+	v, err := a.recover([]tracker.Event{e}, cause)
+	if err != nil || len(v) != 1 || v[0].Event.Seq != 4 {
+		t.Errorf("in the file: %+v, %v", v, err)
+	}
+}
