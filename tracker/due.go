@@ -11,9 +11,10 @@ import (
 // Due lists what is to happen next to every specimen, soonest first: what is
 // overdue, due, soon, and what is still running.
 func (r *Record) Due(now time.Time) []Due {
+	ahead := r.outlook(now)
 	var all []Due
 	for i := range r.specimens {
-		if d := r.dueOf(r.alone(i), now); d != nil {
+		if d := ahead.dueOf(r.alone(i)); d != nil {
 			all = append(all, *d)
 		}
 	}
@@ -31,17 +32,33 @@ func (d Due) deadline() time.Time {
 	return d.Window.Closes
 }
 
+// An outlook is the view from one instant ahead. Controls with the same
+// partners are to be broken at the same age, which is worked out once.
+type outlook struct {
+	*Record
+	now  time.Time
+	ages map[string]expectation // by partnerKey
+}
+
+type expectation struct {
+	age   time.Duration
+	known bool // the partners are broken: no forecast is in it
+}
+
+func (r *Record) outlook(now time.Time) outlook { return outlook{r, now, map[string]expectation{}} }
+
 // dueOf finds the tightest window of the intervals that the life's next stage ends.
-func (r *Record) dueOf(life *Life, now time.Time) *Due {
+func (o outlook) dueOf(life *Life) *Due {
 	if life.Next == "" || life.Next == schedule.Break && life.triedSince() {
 		return nil
 	}
 	var best *Due
-	for _, l := range life.Lapses {
+	for i := range life.Lapses {
+		l := &life.Lapses[i]
 		if l.Interval.To != life.Next || !l.Begun || l.Done && life.Next != schedule.LiftOut {
 			continue
 		}
-		if d := r.dueAt(life, l, now); d != nil && (best == nil || d.deadline().Before(best.deadline())) {
+		if d := o.dueAt(life, l); d != nil && (best == nil || d.deadline().Before(best.deadline())) {
 			best = d
 		}
 	}
@@ -57,18 +74,18 @@ func (l *Life) triedSince() bool {
 	return !l.Tries[len(l.Tries)-1].At.Mid().Before(l.Steps[len(l.Steps)-1].At.Mid())
 }
 
-func (r *Record) dueAt(life *Life, l Lapse, now time.Time) *Due {
+func (o outlook) dueAt(life *Life, l *Lapse) *Due {
 	planned, sure := l.Interval.Planned, l.From.Exact()
 	if planned.Kind == schedule.AsPartner {
-		age, known := r.expectedAge(life, now)
-		if age <= 0 {
+		e := o.expected(life)
+		if e.age <= 0 {
 			return nil
 		}
-		planned, sure = planned.AsLongAs(age), sure && known
+		planned, sure = planned.AsLongAs(e.age), sure && e.known
 	}
 	w := planned.Window(l.began(life))
 	return &Due{Specimen: life.Specimen, Bath: life.Specimen.Bath, Interval: l.Interval.Name, Stage: life.Next,
-		Window: w, State: w.State(planned.Length, now), Over: w.Over(now), Sure: sure}
+		Window: w, State: w.State(planned.Length, o.now), Over: w.Over(o.now), Sure: sure}
 }
 
 // began is when the interval began that is running now. A specimen put back
@@ -82,19 +99,29 @@ func (l Lapse) began(life *Life) schedule.Span {
 	return schedule.Span{From: in.From.Add(-l.Hi), To: in.To.Add(-l.Lo)}
 }
 
-// expectedAge is the age at which a control should be broken: its partners'
-// age at break, forecast while they are whole. It reports whether it is known.
-func (r *Record) expectedAge(life *Life, now time.Time) (time.Duration, bool) {
-	if age, ok := r.partnerAge(life); ok {
-		return age, true
+// expected is the age at which a control should be broken: its partners' age
+// at break, forecast while they are whole.
+func (o outlook) expected(life *Life) expectation {
+	key := partnerKey(life.Specimen)
+	e, done := o.ages[key]
+	if !done {
+		e = o.expect(life)
+		o.ages[key] = e
+	}
+	return e
+}
+
+func (o outlook) expect(life *Life) expectation {
+	if age, ok := o.partnerAge(life); ok {
+		return expectation{age, true}
 	}
 	var ages []time.Duration
-	for _, p := range r.partnersOf(life) {
+	for _, p := range o.partnersOf(life) {
 		from, _, _ := p.age()
-		if at, ok := r.forecast(p, now); ok && !from.IsZero() {
+		if at, ok := o.forecast(p, o.now); ok && !from.IsZero() {
 			ages = append(ages, at.Sub(from))
 		}
 	}
 	age, _ := median(ages)
-	return age, false
+	return expectation{age: age}
 }

@@ -33,7 +33,7 @@ func (r *Record) Verdict(e Event) Verdict {
 		return v
 	}
 	life := r.whole(i)
-	v.Specimen, v.Next = &life.Specimen, r.dueOf(life, e.Recorded)
+	v.Specimen, v.Next = &life.Specimen, r.outlook(e.Recorded).dueOf(life)
 	for _, m := range life.Marks {
 		if m.Event == e.ID {
 			v.Marks = append(v.Marks, m)

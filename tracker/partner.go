@@ -145,9 +145,10 @@ func (r *Record) forecast(life *Life, now time.Time) (time.Time, bool) {
 // wait is the planned length of the interval that ends with a stage; a limit
 // from above may be nothing.
 func (l *Life) wait(stage schedule.Stage) time.Duration {
-	for _, lapse := range l.Lapses {
-		p := lapse.Interval.Planned
-		if lapse.Interval.To == stage && (p.Kind == schedule.Target || p.Kind == schedule.AtLeast) {
+	for i := range l.Lapses {
+		iv := &l.Lapses[i].Interval
+		p := iv.Planned
+		if iv.To == stage && (p.Kind == schedule.Target || p.Kind == schedule.AtLeast) {
 			return p.Length
 		}
 	}
