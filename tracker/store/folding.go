@@ -24,7 +24,7 @@ type folding struct {
 // all folds every row. After an error in one half the other only drains.
 func (f *folding) all(rows *sql.Rows) error {
 	var unread, unfolded error
-	batches := make(chan [][]byte, 8)
+	batches := make(chan []string, 8)
 	go func() { defer close(batches); unread = f.read(rows, batches) }()
 	for bodies := range batches {
 		if unfolded == nil {
@@ -34,28 +34,29 @@ func (f *folding) all(rows *sql.Rows) error {
 	return cmp.Or(unread, unfolded)
 }
 
-// read reads and hashes rows until there are no more.
-func (f *folding) read(rows *sql.Rows, to chan<- [][]byte) error {
-	batch := make([][]byte, 0, batchSize)
+// read reads and hashes rows until there are no more. A body is copied once,
+// into the string that the texts of its event will share.
+func (f *folding) read(rows *sql.Rows, to chan<- []string) error {
+	batch := make([]string, 0, batchSize)
+	var body sql.RawBytes
 	for rows.Next() {
-		var body []byte
 		if err := rows.Scan(&body); err != nil {
 			return err
 		}
 		f.at = f.at.next(body, &f.scratch)
-		if batch = append(batch, body); len(batch) == batchSize {
+		if batch = append(batch, string(body)); len(batch) == batchSize {
 			to <- batch
-			batch = make([][]byte, 0, batchSize)
+			batch = make([]string, 0, batchSize)
 		}
 	}
 	to <- batch
 	return rows.Err()
 }
 
-func (f *folding) fold(bodies [][]byte) error {
+func (f *folding) fold(bodies []string) error {
 	for _, body := range bodies {
 		f.seq++
-		e, err := Decode(body)
+		e, err := decode(body)
 		if err != nil {
 			return fmt.Errorf("event %d: %w", f.seq, err)
 		}
