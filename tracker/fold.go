@@ -50,22 +50,50 @@ func (r *Record) alone(i int) *Life {
 	if r.lives[i] == nil {
 		r.lives[i] = r.fold(i)
 	}
-	return r.lives[i]
+	t := r.lives[i]
+	if t.told == nil {
+		t.told = t.folder.tell()
+	}
+	return t.told
+}
+
+// A telling is a life so far: what comes later in it can be added, without
+// telling the life again from its beginning.
+type telling struct {
+	folder folder
+	last   fact
+	told   *Life // nil: to be told again
+}
+
+func (t *telling) add(x fact) {
+	t.folder.take(x)
+	t.last, t.told = x, nil
+}
+
+// extend adds e to the life it belongs to, if it comes last in it and changes
+// nothing before it; else it reports false.
+func (r *Record) extend(e *Event) bool {
+	i, ok := r.index(e.Code)
+	if !ok || e.Target != "" || r.sways(e) || len(r.swaps) > 0 || r.lives[i] == nil {
+		return false
+	}
+	x := r.factOf(e)
+	if t := r.lives[i]; t.last.Event != nil && inLifeOrder(t.last, x) < 0 {
+		t.add(x)
+		return true
+	}
+	return false
 }
 
 // facts collects the events that truly are about specimen i, in the order of
 // its life.
 func (r *Record) facts(i int) []fact {
-	var facts []fact
+	facts := make([]fact, 0, len(r.own[i]))
 	take := func(events []*Event) {
 		for _, e := range events {
-			at := r.Corrected(*e)
-			on := at.Mid()
-			if on.IsZero() {
-				on = e.Recorded
-			}
-			if j, ok := r.meaning(e.Code, on); ok && j == i {
-				facts = append(facts, fact{e, at, on})
+			x := r.factOf(e)
+			if j, ok := r.meaning(e.Code, x.on); ok && j == i {
+				facts = append(facts, x)
 			}
 		}
 	}
@@ -81,6 +109,16 @@ func (r *Record) facts(i int) []fact {
 	return slices.CompactFunc(facts, func(a, b fact) bool { return a.ID == b.ID })
 }
 
+// factOf places an event in time.
+func (r *Record) factOf(e *Event) fact {
+	at := r.corrected(e)
+	on := at.Mid()
+	if on.IsZero() {
+		on = e.Recorded
+	}
+	return fact{e, at, on}
+}
+
 func (r *Record) takeOther(code string, take func([]*Event)) {
 	if j, ok := r.index(code); ok {
 		take(r.own[j])
@@ -94,7 +132,10 @@ func (r *Record) takeOther(code string, take func([]*Event)) {
 // of these to go by, so the order of the stages decides, and last the id: the
 // order of arrival never does.
 func inLifeOrder(a, b fact) int {
-	return cmp.Or(a.on.Compare(b.on), cmp.Compare(a.Device, b.Device), cmp.Compare(a.Count, b.Count),
+	if c := a.on.Compare(b.on); c != 0 {
+		return c // nearly always
+	}
+	return cmp.Or(cmp.Compare(a.Device, b.Device), cmp.Compare(a.Count, b.Count),
 		cmp.Compare(rank(a.Event), rank(b.Event)), cmp.Compare(a.ID, b.ID))
 }
 
@@ -115,16 +156,21 @@ func rank(e *Event) int {
 }
 
 // fold lives one life from its facts.
-func (r *Record) fold(i int) *Life {
+func (r *Record) fold(i int) *telling {
 	s := r.specimens[i]
-	f := folder{record: r, way: r.wayOf(s), life: &Life{Specimen: s, State: "dry"}}
-	f.life.BondLength, f.life.BondWidth, f.life.Nominal = r.study.bond(s)
-	for _, x := range r.facts(i) {
-		f.take(x)
+	life := &Life{Specimen: s, State: "dry", code: r.codes[i]}
+	life.BondLength, life.BondWidth, life.Nominal = r.study.bond(s)
+	t := &telling{folder: folder{record: r, way: r.wayOf(s), life: life}}
+	facts := r.facts(i)
+	life.Steps = make([]Step, 0, min(len(facts), len(t.folder.path)))
+	for _, x := range facts {
+		t.add(x)
 	}
-	f.finish()
-	return f.life
+	return t
 }
+
+// A kind of specimen shares one way.
+type kind struct{ adhesive, treatment string }
 
 // A way is what the plan holds for one adhesive and treatment.
 type way struct {
@@ -134,7 +180,7 @@ type way struct {
 
 // wayOf works out the way of a specimen once for all of its kind.
 func (r *Record) wayOf(s Specimen) *way {
-	key := s.Adhesive + "\x00" + s.Treatment
+	key := kind{s.Adhesive, s.Treatment}
 	if r.ways[key] == nil {
 		r.ways[key] = &way{r.study.Path(s), r.study.IntervalsOf(s)}
 	}

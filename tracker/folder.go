@@ -53,7 +53,7 @@ func (f *folder) take(x fact) {
 // mark hangs a remark on the event of x.
 func (f *folder) mark(x fact, rule string, asks bool, format string, args ...any) {
 	m := Mark{Rule: rule, Text: fmt.Sprintf(format, args...), Asks: asks, Event: x.ID,
-		Code: f.life.Specimen.Code.String(), At: x.on}
+		Code: f.life.code, At: x.on}
 	m.Accepted = f.record.acceptance(m)
 	f.life.Marks = append(f.life.Marks, m)
 }
@@ -99,7 +99,7 @@ func (f *folder) note(x fact) {
 
 // clock marks a time that a device's own clock gave.
 func (f *folder) clock(x fact) {
-	seen := f.record.nearestClock(*x.Event)
+	seen := f.record.nearestClock(x.Event)
 	if seen == nil {
 		f.mark(x, "clock unknown", true, "the clock of %s was never compared: soaktag log --stage clock --device %s --shown TIME", x.Device, x.Device)
 		return

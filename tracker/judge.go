@@ -121,7 +121,7 @@ func (r *Record) History(c labels.Code) []Entry {
 func (r *Record) AsOf(t time.Time) *Record {
 	past := NewRecord(r.read)
 	for _, e := range r.log {
-		if r.timeless(e) || !r.Corrected(*e).Mid().After(t) {
+		if r.timeless(e) || !r.corrected(e).Mid().After(t) {
 			past.Add(*e) // the plan was read before: no error can come
 		}
 	}

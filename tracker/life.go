@@ -27,6 +27,8 @@ type Life struct {
 
 	Issue [2]int // issue number of the label on half 1 and 2
 	Marks []Mark // what looks wrong, oldest first
+
+	code string // the specimen's, as it is printed
 }
 
 // A Step is a stage that a specimen went through.

@@ -30,7 +30,7 @@ func (r *Record) compare(life *Life) {
 
 // remark hangs a mark that asks on the event that closed a lapse.
 func (r *Record) remark(life *Life, l Lapse, rule, text string) {
-	m := Mark{Rule: rule, Text: text, Asks: true, Event: l.Closed, Code: life.Specimen.Code.String(), At: l.To.Mid()}
+	m := Mark{Rule: rule, Text: text, Asks: true, Event: l.Closed, Code: life.code, At: l.To.Mid()}
 	m.Accepted = r.acceptance(m)
 	life.Marks = append(life.Marks, m)
 }

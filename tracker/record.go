@@ -21,8 +21,9 @@ type Record struct {
 	study     *Study
 	specimens []Specimen
 	byCode    map[labels.Code]int
-	byName    map[string]int   // names and printed codes, in upper case
-	ways      map[string]*way  // by adhesive and treatment
+	byName    map[string]int // names and printed codes, in upper case
+	codes     []string       // by specimen: its code as it is printed
+	ways      map[kind]*way
 	partners  map[string][]int // soaked specimens by adhesive and board
 
 	log      []*Event
@@ -32,12 +33,12 @@ type Record struct {
 	stray    map[string][]*Event // by code as read: events of codes nobody knows
 	clocks   map[string][]*Event // by device
 	swaps    []*Event            // exchanges, and unknown codes explained
-	lives    []*Life             // nil: to be folded again
+	lives    []*telling          // nil: to be folded again
 }
 
 // NewRecord returns an empty Record. It learns the study from its Begun event.
 func NewRecord(read PlanReader) *Record {
-	return &Record{read: read, byCode: map[labels.Code]int{}, byName: map[string]int{}, ways: map[string]*way{},
+	return &Record{read: read, byCode: map[labels.Code]int{}, byName: map[string]int{}, ways: map[kind]*way{},
 		partners: map[string][]int{}, byID: map[string]*Event{}, byTarget: map[string][]*Event{},
 		stray: map[string][]*Event{}, clocks: map[string][]*Event{}}
 }
@@ -60,7 +61,9 @@ func (r *Record) Add(e Event) (bool, error) {
 		r.byTarget[e.Target] = append(r.byTarget[e.Target], &e)
 	}
 	r.file(&e)
-	r.touch(&e)
+	if !r.extend(&e) {
+		r.touch(&e)
+	}
 	return true, nil
 }
 
@@ -71,10 +74,11 @@ func (r *Record) begin(e *Event) error {
 		return fmt.Errorf("reading the plan kept in the study: %w", err)
 	}
 	r.begun, r.study, r.specimens = e, &study, e.Dealt
-	r.own, r.lives = make([][]*Event, len(e.Dealt)), make([]*Life, len(e.Dealt))
+	r.own, r.lives = make([][]*Event, len(e.Dealt)), make([]*telling, len(e.Dealt))
 	for i, s := range e.Dealt {
 		r.byCode[s.Code.Whole()] = i
-		r.byName[s.Code.String()] = i
+		r.codes = append(r.codes, s.Code.String())
+		r.byName[r.codes[i]] = i
 		if s.Name != "" {
 			r.byName[nameKey(s.Name)] = i
 		}
@@ -224,7 +228,10 @@ func (r *Record) Events() []Event {
 // Corrected returns when e happened: the time given, or, where that is a
 // device's own reading, that reading less what the device's clock was ahead
 // by at the nearest instant at which somebody compared it.
-func (r *Record) Corrected(e Event) schedule.Span {
+func (r *Record) Corrected(e Event) schedule.Span { return r.corrected(&e) }
+
+// corrected is Corrected without copying an event, which is large.
+func (r *Record) corrected(e *Event) schedule.Span {
 	if !e.DeviceTime {
 		return e.At
 	}
@@ -243,7 +250,7 @@ func (r *Record) Corrected(e Event) schedule.Span {
 	return at
 }
 
-func (r *Record) nearestClock(e Event) *Event {
+func (r *Record) nearestClock(e *Event) *Event {
 	var best *Event
 	for _, fact := range r.clocks[e.Device] {
 		if r.Voided(fact.ID) {
@@ -256,7 +263,7 @@ func (r *Record) nearestClock(e Event) *Event {
 	return best
 }
 
-func nearer(a, b *Event, e Event) bool {
+func nearer(a, b, e *Event) bool {
 	da, db := a.Shown.Sub(e.At.Mid()).Abs(), b.Shown.Sub(e.At.Mid()).Abs()
 	if da != db {
 		return da < db

@@ -164,9 +164,20 @@ func (f *folder) early(x fact, t TryAt) {
 	}
 }
 
+// tell returns the life so far, finished; the folder can go on.
+func (f *folder) tell() *Life {
+	life := *f.life
+	life.Marks, life.Spells = slices.Clone(life.Marks), slices.Clone(life.Spells)
+	end := *f
+	end.life = &life
+	end.finish()
+	return &life
+}
+
 // finish works out the next stage and how every planned interval went.
 func (f *folder) finish() {
 	f.life.Next = f.next()
+	f.life.Lapses = make([]Lapse, 0, len(f.intervals))
 	for _, iv := range f.intervals {
 		l := f.lapse(iv)
 		f.life.Lapses = append(f.life.Lapses, l)
