@@ -95,7 +95,10 @@ func count(n int) string { return strconv.Itoa(n) }
 // signed writes a drift to the minute, with its sign.
 func signed(d time.Duration) string {
 	d = d.Round(time.Minute)
-	if d <= 0 {
+	switch {
+	case d == 0:
+		return "0"
+	case d < 0:
 		return schedule.Short(d)
 	}
 	return "+" + schedule.Short(d)
@@ -150,4 +153,27 @@ func pad(cell string, width int, right bool) string {
 		return space + cell
 	}
 	return cell + space
+}
+
+// lineWidth is how wide a list may get before it goes on in the next line.
+const lineWidth = 100
+
+// wrapped sets words with commas between them, in lines that begin with lead.
+func wrapped(words []string, lead string) string { return wrappedTo(lineWidth, words, lead) }
+
+func wrappedTo(width int, words []string, lead string) string {
+	var out strings.Builder
+	line := ""
+	for i, word := range words {
+		if i < len(words)-1 && width > 1 {
+			word += ","
+		}
+		if line != "" && utf8.RuneCountInString(lead+line+" "+word) > width {
+			out.WriteString(lead + line + "\n")
+			line = ""
+		}
+		line = strings.TrimSpace(line + " " + word)
+	}
+	out.WriteString(lead + line + "\n")
+	return out.String()
 }

@@ -53,7 +53,7 @@ func (s *session) printResults(study *tracker.Study, r strength.Report) {
 	if len(single) > 0 {
 		s.printBoxes(study, r.Specimens, single)
 	}
-	s.printRetention(study, r)
+	s.printRetention(r)
 	s.printComparisons(r)
 	s.printOdd(r.Specimens)
 }
@@ -103,10 +103,14 @@ func meanText(g strength.Group) string {
 	if g.MeanSurvivors == nil {
 		return "-"
 	}
+	return lowerBound(g) + number2(g.MeanSurvivors)
+}
+
+func lowerBound(g strength.Group) string {
 	if g.WoodLimited > 0 {
-		return ">= " + number2(g.MeanSurvivors)
+		return ">= "
 	}
-	return number2(g.MeanSurvivors)
+	return ""
 }
 
 // makeup says what a group's specimens came to, where they did not all break.
@@ -122,7 +126,7 @@ func makeup(g strength.Group) string {
 	say(g.FellApart, "fell apart")
 	say(g.LeftOut, "left out")
 	if g.FellApart > 0 && g.Mean != nil {
-		parts = append(parts, "mean with zeros "+number2(g.Mean))
+		parts = append(parts, "mean with zeros "+lowerBound(g)+number2(g.Mean))
 	}
 	if g.WoodLimited > 0 && g.Fitted != nil {
 		parts = append(parts, "fitted "+number2(g.Fitted))
@@ -170,14 +174,19 @@ func boxNumber(sp strength.Specimen) string {
 	return ""
 }
 
-func (s *session) printRetention(study *tracker.Study, r strength.Report) {
+func (s *session) printRetention(r strength.Report) {
 	if len(r.Retention) == 0 {
 		return
 	}
 	s.print("\nRetention: strength left, in %% of the dry control\n\n")
-	t := newTable("adhesive", "treatment", ">left", "95 % interval", ">by board", "95 % interval", ">pairs", "")
+	paired := slices.ContainsFunc(r.Retention, func(ret strength.Retention) bool { return ret.Pairs > 0 })
+	headings := []string{"adhesive", "treatment", ">left", "95 % interval"}
+	if paired {
+		headings = append(headings, ">by board", "95 % interval", ">pairs")
+	}
+	t := newTable(append(headings, "")...)
 	for _, ret := range r.Retention {
-		t.row(retentionRow(ret)...)
+		t.row(retentionRow(ret, paired)...)
 	}
 	s.print("%s", t)
 	s.print("<= and >=: the wood gave way in the dry, or the wet, specimens first; ?: in both.\n")
@@ -188,17 +197,22 @@ func (s *session) printRetention(study *tracker.Study, r strength.Report) {
 	}
 }
 
-// retentionRow prints no number that is not comparable: the reasons stand below.
-func retentionRow(r strength.Retention) []string {
-	row := []string{r.Adhesive, r.Treatment}
-	if zero := r.Ratio != nil && *r.Ratio == 0; zero {
-		return append(row, "0", "", "", "", "", "all fell apart")
+// retentionRow prints no number that is not comparable: the reasons stand
+// below. Columns for pairs of one board are there only where pairs are.
+func retentionRow(r strength.Retention, paired bool) []string {
+	left, limits, why := bounded(r.Bound, percent(r.Ratio)), interval(r.Low, r.High, percent), ""
+	pairs := []string{bounded(r.Bound, percent(r.PairedRatio)), interval(r.PairedLow, r.PairedHigh, percent), count(r.Pairs)}
+	switch {
+	case r.Ratio != nil && *r.Ratio == 0:
+		left, limits, why, pairs = "0", "", "all fell apart", []string{"", "", ""}
+	case !r.Comparable:
+		left, limits, why, pairs = "-", "", "not comparable, see below", []string{"", "", ""}
 	}
-	if !r.Comparable {
-		return append(row, "-", "", "", "", "", "not comparable, see below")
+	row := []string{r.Adhesive, r.Treatment, left, limits}
+	if paired {
+		row = append(row, pairs...)
 	}
-	return append(row, bounded(r.Bound, percent(r.Ratio)), interval(r.Low, r.High, percent),
-		bounded(r.Bound, percent(r.PairedRatio)), interval(r.PairedLow, r.PairedHigh, percent), count(r.Pairs), "")
+	return append(row, why)
 }
 
 func bounded(bound, number string) string {
@@ -223,19 +237,20 @@ func (s *session) printComparisons(r strength.Report) {
 			together.add(c.Treatment, pair)
 		}
 	}
-	s.printReasons("Told apart at 5 %", apart, "\n    ")
-	s.printReasons("Cannot be told apart", together, ", ")
-	s.printReasons("Not comparable", refused, ", ")
+	s.printReasons("Told apart at 5 %", apart, 1)
+	s.printReasons("Cannot be told apart", together, lineWidth)
+	s.printReasons("Not comparable", refused, lineWidth)
 }
 
-// printReasons prints each reason with the pairs that it holds for.
-func (s *session) printReasons(title string, r *reasons, between string) {
+// printReasons prints each reason with the pairs that it holds for, in lines
+// of a width; 1 gives each pair its own.
+func (s *session) printReasons(title string, r *reasons, width int) {
 	if len(r.order) == 0 {
 		return
 	}
 	s.print("\n%s\n", title)
 	for _, why := range r.order {
-		s.print("  %s\n    %s\n", why, strings.Join(r.pairs[why], between))
+		s.print("  %s\n%s", why, wrappedTo(width, r.pairs[why], "    "))
 	}
 }
 
@@ -255,8 +270,9 @@ func (r *reasons) add(why, pair string) {
 	r.pairs[why] = append(r.pairs[why], pair)
 }
 
-// crowd is how many specimens must bear a mark for it to be told once for all.
-const crowd = 10
+// crowd is how many specimens at least must bear a mark, besides being half of
+// all, for it to be told once for all of them.
+const crowd = 4
 
 // printOdd lists every specimen that did not simply break within its plan. A
 // mark that a crowd bears stands first, with all their names.
@@ -264,7 +280,7 @@ func (s *session) printOdd(specimens []strength.Specimen) {
 	rules, bearers := crowded(specimens)
 	title := "\nOdd specimens\n"
 	for _, rule := range rules {
-		s.print("%s  %s: %d specimens: %s\n", title, rule, len(bearers[rule]), strings.Join(bearers[rule], ", "))
+		s.print("%s  %s: %s\n%s", title, rule, plural(len(bearers[rule]), "specimen"), wrapped(bearers[rule], "      "))
 		title = ""
 	}
 	for _, sp := range specimens {
@@ -286,15 +302,17 @@ func crowded(specimens []strength.Specimen) (rules []string, bearers map[string]
 	bearers = map[string][]string{}
 	for _, sp := range specimens {
 		for _, m := range sp.Marks {
+			if bearers[m.Rule] == nil {
+				rules = append(rules, m.Rule)
+			}
 			if !slices.Contains(bearers[m.Rule], sp.Called()) {
 				bearers[m.Rule] = append(bearers[m.Rule], sp.Called())
 			}
-			if len(bearers[m.Rule]) >= crowd && !slices.Contains(rules, m.Rule) {
-				rules = append(rules, m.Rule)
-			}
 		}
 	}
-	maps.DeleteFunc(bearers, func(_ string, names []string) bool { return len(names) < crowd })
+	few := func(names []string) bool { return len(names) < crowd || 2*len(names) < len(specimens) }
+	rules = slices.DeleteFunc(rules, func(rule string) bool { return few(bearers[rule]) })
+	maps.DeleteFunc(bearers, func(_ string, names []string) bool { return few(names) })
 	return rules, bearers
 }
 

@@ -2,8 +2,8 @@ package main
 
 import (
 	"maps"
+	"path/filepath"
 	"slices"
-	"strings"
 
 	"github.com/urfave/cli/v2"
 
@@ -173,7 +173,7 @@ func plannedStages(study *tracker.Study, sp tracker.Specimen, done map[schedule.
 
 func (s *session) printStatus(v view, doc statusDoc) {
 	s.print("%s\n", doc.Study.Title)
-	s.print("%s  %d specimens, %d events, %s\n\n", doc.Study.File, len(v.rec.Specimens()), doc.Study.Events,
+	s.print("%s  %d specimens, %d events, %s\n\n", filepath.Base(doc.Study.File), len(v.rec.Specimens()), doc.Study.Events,
 		timeText(v.now, v.zone()))
 	t := newTable("stage", ">done", ">of")
 	for _, st := range doc.Stages {
@@ -220,7 +220,7 @@ func (s *session) printRule(rule string, marks []markDoc) {
 	for i, m := range marks {
 		codes[i] = m.subject()
 	}
-	s.print("  %s: %d ask, such as %s: %s\n      %s\n", rule, len(marks), codes[0], marks[0].Text, strings.Join(codes, " "))
+	s.print("  %s: %d ask, such as %s: %s\n%s", rule, len(marks), codes[0], marks[0].Text, wrapped(codes, "      "))
 }
 
 // subject is whom a mark is about.
