@@ -11,10 +11,12 @@ import (
 )
 
 // A fault is something that went wrong on purpose in the invented study: the
-// command and field that say so, and the same study with the fault taken out.
+// command and field that say so, what the findings say of it, and the same
+// study with the fault taken out.
 type fault struct {
 	name  string
 	field string // where it can be seen
+	says  string // part of a line of the findings
 	seen  func(t *testing.T, r replayed) bool
 	mend  func(t *testing.T) demoStudy
 }
@@ -25,14 +27,27 @@ func TestDemoFaults(t *testing.T) {
 	whole := replay(t, demoStudy{})
 	for _, f := range faults() {
 		t.Run(f.name, func(t *testing.T) {
-			if !f.seen(t, whole) {
-				t.Errorf("%s does not show it", f.field)
+			if !f.seen(t, whole) || !whole.finds(t, f.says) {
+				t.Errorf("%s, or the finding %q, does not show it", f.field, f.says)
 			}
-			if f.seen(t, replay(t, f.mend(t))) {
-				t.Errorf("%s still shows it after it was taken out", f.field)
+			mended := replay(t, f.mend(t))
+			if f.seen(t, mended) || mended.finds(t, f.says) {
+				t.Errorf("%s, or the finding %q, still shows it after it was taken out", f.field, f.says)
 			}
 		})
 	}
+}
+
+// finds reports whether a line of the findings holds a text.
+func (r replayed) finds(t *testing.T, text string) bool {
+	t.Helper()
+	found, err := findingsOf(r.study, storyEnd)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return slices.ContainsFunc(found, func(f finding) bool {
+		return slices.ContainsFunc(f.Lines, func(line string) bool { return strings.Contains(line, text) })
+	})
 }
 
 func faults() []fault {
@@ -41,38 +56,38 @@ func faults() []fault {
 
 func timeFaults() []fault {
 	return []fault{
-		{"high water: all cured 15.8 d", "drift: intervals[cure].common", cureOutside, cureInTime},
-		{"bath B2 forgotten", "drift: intervals[soak].groups[CAS].differential; results: retention[CAS].comparable",
+		{"high water: all cured 15.8 d", "drift: intervals[cure].common", "cure: planned 14.0 d", cureOutside, cureInTime},
+		{"bath B2 forgotten", "drift: intervals[soak].groups[CAS].differential; results: retention[CAS].comparable", "soak of CAS soaked",
 			caseinOutside, liftCaseinInTime},
-		{"bath B3 lifted in the evening", "drift: intervals[soak].groups[PUR].differential",
+		{"bath B3 lifted in the evening", "drift: intervals[soak].groups[PUR].differential", "soak of PUR soaked",
 			soakOutside("PUR", 4.2), shiftRows("PUR-S", "2026-03-11", -5*time.Hour)},
-		{"clamp borrowed after 6 h 10", "drift: intervals[clamp].specimens[EPX-S2].verdict",
+		{"clamp borrowed after 6 h 10", "drift: intervals[clamp].specimens[EPX-S2].verdict", "EPX-S2: clamp early",
 			verdictOf("clamp", "EPX-S2", "early"), setTime("EPX-S2", "clamp removal", "2026-02-22T14:24:00+00:00")},
-		{"held 95 min in air", "drift: intervals[wet hold].specimens[EPX-S4].verdict",
+		{"held 95 min in air", "drift: intervals[wet hold].specimens[EPX-S4].verdict", "EPX-S4: wet hold late",
 			verdictOf("wet hold", "EPX-S4", "late"), setTime("EPX-S4", "break", "2026-03-17T12:15:00+00:00")},
-		{"clamp removal written up on Monday", "drift: intervals[clamp].specimens[UF-D4].verdict",
+		{"clamp removal written up on Monday", "drift: intervals[clamp].specimens[UF-D4].verdict", "UF-D4: cannot tell",
 			verdictOf("clamp", "UF-D4", "cannot tell"), knownExactly},
-		{"phone 47 min slow", "history EPX-S1: events[immersion].at, read_at", phoneSlow, phoneRight},
+		{"phone 47 min slow", "history EPX-S1: events[immersion].at, read_at", "the clock of P2", phoneSlow, phoneRight},
 	}
 }
 
 func breakFaults() []fault {
 	return []fault{
-		{"found in two halves", "results: groups[CAS soaked].fell_apart", casFellApart,
+		{"found in two halves", "results: groups[CAS soaked].fell_apart", "CAS soaked: 1 of 4", casFellApart,
 			try("CAS-S3", "2.5 MPa", "separated", "0")},
-		{"bolt of the shear tool gave way", "results: specimens[PUR-D4].outcome, bound, shear_mpa", boltGaveWay,
+		{"bolt of the shear tool gave way", "results: specimens[PUR-D4].outcome, bound, shear_mpa", "PUR-D4: fixture failure", boltGaveWay,
 			try("PUR-D4", "13.0 MPa", "separated", "50")},
-		{"wood failed first", "results: groups[].wood_limited, retention[RF].bound", woodFirst, lessWood},
-		{"readings under 15 % of the gauge", "results: specimens[].marks, shear_plus_minus_mpa", lowReadings, higherReadings},
+		{"wood failed first", "results: groups[].wood_limited, retention[RF].bound", "a lower bound only", woodFirst, lessWood},
+		{"readings under 15 % of the gauge", "results: specimens[].marks, shear_plus_minus_mpa", "under 15 %", lowReadings, higherReadings},
 	}
 }
 
 func labelFaults() []fault {
 	return []fault{
-		{"labels of PVA-S2 and PVA-D2 exchanged", "results: specimens[PVA-S2].marks; history: events[glue-up].at",
+		{"labels of PVA-S2 and PVA-D2 exchanged", "results: specimens[PVA-S2].marks; history: events[glue-up].at", "PVA-S2: ",
 			labelsExchanged, neverExchanged},
-		{"label washed off", "history UF-S1: specimen.issue", labelWashedOff, labelKept},
-		{"double scan of a break", "results: specimens[RF-D1].marks", marked("RF-D1", "double scan"), scannedOnce()},
+		{"label washed off", "history UF-S1: specimen.issue", "UF-S1: ", labelWashedOff, labelKept},
+		{"double scan of a break", "results: specimens[RF-D1].marks", "RF-D1: ", marked("RF-D1", "double scan"), scannedOnce()},
 	}
 }
 
