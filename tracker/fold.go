@@ -41,11 +41,13 @@ func (r *Record) whole(i int) *Life {
 	life := *r.alone(i)
 	life.Lapses = slices.Clone(life.Lapses)
 	life.Marks = slices.Clone(life.Marks)
+	r.remarkLapses(&life)
 	r.compare(&life)
 	return &life
 }
 
-// alone is a life as far as its own events tell it.
+// alone is a life as far as its own events tell it, without the marks on its
+// intervals: what is due does not need them, and their texts take time.
 func (r *Record) alone(i int) *Life {
 	if r.lives[i] == nil {
 		r.lives[i] = r.fold(i)

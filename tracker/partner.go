@@ -35,6 +35,17 @@ func (r *Record) remark(life *Life, l Lapse, rule, text string) {
 	life.Marks = append(life.Marks, m)
 }
 
+// remarkLapses marks the closed intervals that left the length planned for
+// them; those that follow a partner are compared with it first.
+func (r *Record) remarkLapses(life *Life) {
+	for _, l := range life.Lapses {
+		if l.Done && l.Interval.Planned.Kind != schedule.AsPartner {
+			r.remarkLapse(life, l, l.Interval.Planned)
+		}
+	}
+	slices.SortStableFunc(life.Marks, func(a, b Mark) int { return a.At.Compare(b.At) })
+}
+
 // remarkLapse says how a closed interval left the length planned for it.
 func (r *Record) remarkLapse(life *Life, l Lapse, planned schedule.Planned) {
 	rule := l.Interval.Name + " " + l.Verdict.String()

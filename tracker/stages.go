@@ -167,7 +167,7 @@ func (f *folder) early(x fact, t TryAt) {
 // tell returns the life so far, finished; the folder can go on.
 func (f *folder) tell() *Life {
 	life := *f.life
-	life.Marks, life.Spells = slices.Clone(life.Marks), slices.Clone(life.Spells)
+	life.Spells = slices.Clone(life.Spells) // a lift-out ends one in place
 	end := *f
 	end.life = &life
 	end.finish()
@@ -179,13 +179,8 @@ func (f *folder) finish() {
 	f.life.Next = f.next()
 	f.life.Lapses = make([]Lapse, 0, len(f.intervals))
 	for _, iv := range f.intervals {
-		l := f.lapse(iv)
-		f.life.Lapses = append(f.life.Lapses, l)
-		if l.Done && iv.Planned.Kind != schedule.AsPartner {
-			f.record.remarkLapse(f.life, l, iv.Planned)
-		}
+		f.life.Lapses = append(f.life.Lapses, f.lapse(iv))
 	}
-	slices.SortStableFunc(f.life.Marks, func(a, b Mark) int { return a.At.Compare(b.At) })
 }
 
 // next is the first open stage behind the last one gone through; a specimen
