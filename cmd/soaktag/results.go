@@ -53,6 +53,7 @@ func (s *session) printResults(study *tracker.Study, r strength.Report) {
 	if len(single) > 0 {
 		s.printBoxes(study, r.Specimens, single)
 	}
+	r = withoutSingles(r, single)
 	s.printRetention(r)
 	s.printComparisons(r)
 	s.printOdd(r.Specimens)
@@ -68,6 +69,23 @@ func splitGroups(groups []strength.Group) (several, single []strength.Group) {
 		}
 	}
 	return several, single
+}
+
+// withoutSingles leaves out what would be compared with one specimen: the
+// boxes have said that there is nothing to compare.
+func withoutSingles(r strength.Report, single []strength.Group) strength.Report {
+	alone := func(adhesive, treatment string) bool {
+		return slices.ContainsFunc(single, func(g strength.Group) bool {
+			return g.Adhesive == adhesive && g.Treatment == treatment
+		})
+	}
+	r.Retention = slices.DeleteFunc(slices.Clone(r.Retention), func(ret strength.Retention) bool {
+		return alone(ret.Adhesive, ret.Treatment)
+	})
+	r.Comparisons = slices.DeleteFunc(slices.Clone(r.Comparisons), func(c strength.Comparison) bool {
+		return alone(c.A, c.Treatment) || alone(c.B, c.Treatment)
+	})
+	return r
 }
 
 func (s *session) printGroups(groups []strength.Group, letters map[string]strength.LettersByKey) {
@@ -149,6 +167,7 @@ func (s *session) printBoxes(study *tracker.Study, specimens []strength.Specimen
 			s.print("%s\n%s\n\n", treatment.Key, strings.Join(lines, "\n"))
 		}
 	}
+	s.print("In brackets MPa. Of one dry and one soaked specimen no retention follows: fell apart is 0 %%, 1 of 1.\n")
 }
 
 func boxed(specimens []strength.Specimen, single []strength.Group, treatment string, box strength.Box) []string {
@@ -230,7 +249,9 @@ func (s *session) printComparisons(r strength.Report) {
 		pair := c.A + " and " + c.B
 		switch {
 		case !c.Comparable:
-			refused.add(c.Treatment+": "+strings.Join(c.Reasons, "; "), pair)
+			for _, why := range c.Reasons {
+				refused.add(c.Treatment+": "+why, pair)
+			}
 		case c.ToldApart:
 			apart.add(c.Treatment, fmt.Sprintf("%s, ratio %s (%s)", pair, number2(c.Ratio), interval(c.Low, c.High, number2)))
 		default:
