@@ -50,7 +50,7 @@ func (r *Record) whole(i int) *Life {
 // intervals: what is due does not need them, and their texts take time.
 func (r *Record) alone(i int) *Life {
 	if r.lives[i] == nil {
-		r.lives[i] = r.fold(i)
+		r.lives[i], r.told = r.fold(i), true
 	}
 	t := r.lives[i]
 	if t.told == nil {

@@ -34,6 +34,8 @@ type Record struct {
 	clocks   map[string][]*Event // by device
 	swaps    []*Event            // exchanges, and unknown codes explained
 	lives    []*telling          // nil: to be folded again
+	told     bool                // some life was folded since all were forgotten
+	room     []Event             // what comes next goes here
 }
 
 // NewRecord returns an empty Record. It learns the study from its Begun event.
@@ -50,21 +52,42 @@ func (r *Record) Add(e Event) (bool, error) {
 	if _, known := r.byID[e.ID]; known {
 		return false, nil
 	}
+	kept := r.keep(e)
 	if e.Kind == Begun && r.begun == nil {
-		if err := r.begin(&e); err != nil {
+		if err := r.begin(kept); err != nil {
 			return false, err
 		}
 	}
-	r.log = append(r.log, &e)
-	r.byID[e.ID] = &e
+	r.log = append(r.log, kept)
+	r.byID[e.ID] = kept
 	if e.Target != "" {
-		r.byTarget[e.Target] = append(r.byTarget[e.Target], &e)
+		r.byTarget[e.Target] = append(r.byTarget[e.Target], kept)
 	}
-	r.file(&e)
-	if !r.extend(&e) {
-		r.touch(&e)
+	r.file(kept)
+	if r.told && !r.extend(kept) {
+		r.touch(kept)
 	}
 	return true, nil
+}
+
+// roomFor is how many events are made room for at a time: one by one they
+// take longer to make than to fold (measured).
+const roomFor = 64
+
+func (r *Record) keep(e Event) *Event {
+	if len(r.room) == cap(r.room) {
+		r.room = make([]Event, 0, roomFor)
+	}
+	r.room = append(r.room, e)
+	return &r.room[len(r.room)-1]
+}
+
+// Expect makes room for n events to come. It changes no answer.
+func (r *Record) Expect(n int) {
+	if len(r.byID) == 0 {
+		r.byID = make(map[string]*Event, n)
+	}
+	r.log = slices.Grow(r.log, n)
 }
 
 // begin takes the study from its first event and files what came before it.
@@ -129,6 +152,7 @@ func (r *Record) touch(e *Event) {
 	for range len(r.byID) { // as long a chain of voids as there can be
 		if r.sways(e) {
 			clear(r.lives)
+			r.told = false
 			return
 		}
 		r.forget(e.Code)

@@ -134,6 +134,9 @@ func (log *eventLog) commitAll(was link, entries []entry) (err error) {
 // String writes the hash in hexadecimal.
 func (h hash) String() string { return hex.EncodeToString(h[:]) }
 
+// mostExpected bounds the room made at once: a damaged file may name any count.
+const mostExpected = 1 << 18
+
 // fold adds the events after the place at to rec and returns the new place,
 // which must be end. A transaction is open, so end and the rows are of one
 // instant. Only the bytes are read: the chain over them must arrive at end,
@@ -146,6 +149,7 @@ func (log *eventLog) fold(at, end link, rec *tracker.Record) (link, error) {
 	if err != nil {
 		return at, err
 	}
+	rec.Expect(int(min(end.count-at.count, mostExpected)))
 	f := folding{at: at, scratch: log.scratch, seq: at.count, rec: rec}
 	err = errors.Join(f.all(rows), rows.Close())
 	log.scratch = f.scratch
