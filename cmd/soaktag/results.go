@@ -97,7 +97,7 @@ func (s *session) printGroups(groups []strength.Group, letters map[string]streng
 	}
 	s.print("%s\n", t)
 	s.print("Adhesives of one treatment that share a letter cannot be told apart; without a letter, not comparable.\n")
-	s.print("Where the wood gave way first, its reading is taken as it stands; \"fitted\" takes it as a lower bound.\n")
+	s.print("Where the wood gave way first, mean and interval take the reading as it stands: hence \">=\".\n")
 }
 
 // conditions is the treatment, with rig and state where an adhesive was not
