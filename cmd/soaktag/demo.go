@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"cmp"
 	"embed"
 	"errors"
 	"fmt"
@@ -86,6 +87,7 @@ type act struct {
 	about string // said before it; empty to go on without a word
 	at    string // the story's clock, in UTC
 	args  []string
+	most  int // lines of the answer that are shown; 0 for shownLines
 }
 
 // demoActs is the story of demo/README.md. The clock of an act is UTC: London
@@ -95,27 +97,27 @@ func demoActs(dir string) []act {
 	study := []string{"--study", in("oar-loft.soaktag")}
 	with := func(args ...string) []string { return append(args, study...) }
 	acts := []act{
-		{"Before the first cut: does the plan hold, and what will go wrong?", "2026-02-20T18:00:00Z",
-			[]string{"check", in("oar-loft.toml")}},
-		{"Deal the specimens, print labels and a worksheet.", "2026-02-20T18:05:00Z",
-			with("begin", in("oar-loft.toml"), "--specimens", in("specimens.csv"))},
-		{"", "2026-02-20T18:10:00Z", with("labels", "--stock", "a4 3x9 63.5x29.6", "--out", in("labels.pdf"))},
-		{"", "2026-02-20T18:15:00Z", with("worksheet", "glue-up", "--out", in("worksheet-glue-up.pdf"))},
-		{"Seven weeks later the phones hand over what they recorded.", "2026-04-10T19:00:00Z",
-			with("import", in("events.csv"))},
-		{"Two labels had been swapped, and one was lost in the bath.", "2026-04-10T19:05:00Z",
-			with("amend", "exchange", "PVA-S2", "PVA-D2", "--from", "2026-02-21 16:30", "--until", "2026-03-10 09:30",
+		{about: "Before the first cut: does the plan hold, and what will go wrong?", at: "2026-02-20T18:00:00Z", most: 60,
+			args: []string{"check", in("oar-loft.toml")}},
+		{about: "Deal the specimens, print labels and a worksheet.", at: "2026-02-20T18:05:00Z",
+			args: with("begin", in("oar-loft.toml"), "--specimens", in("specimens.csv"))},
+		{at: "2026-02-20T18:10:00Z", args: with("labels", "--stock", "a4 3x9 63.5x29.6", "--out", in("labels.pdf"))},
+		{at: "2026-02-20T18:15:00Z", args: with("worksheet", "glue-up", "--out", in("worksheet-glue-up.pdf"))},
+		{about: "Seven weeks later the phones hand over what they recorded.", at: "2026-04-10T19:00:00Z",
+			args: with("import", in("events.csv"))},
+		{about: "Two labels had been swapped, and one was lost in the bath.", at: "2026-04-10T19:05:00Z",
+			args: with("amend", "exchange", "PVA-S2", "PVA-D2", "--from", "2026-02-21 16:30", "--until", "2026-03-10 09:30",
 				"--reason", "board mark and pencil mark agree")},
-		{"", "2026-04-10T19:06:00Z", with("amend", "relabel", "UF-S1/1", "--at", "2026-03-17 10:11",
+		{at: "2026-04-10T19:06:00Z", args: with("amend", "relabel", "UF-S1/1", "--at", "2026-03-17 10:11",
 			"--reason", "lost in the bath; known by the label on half 2")},
 	}
 	acts = append(acts, looksIn(with)...)
 	return append(acts,
-		act{"What held?", "2026-04-11T12:00:00Z", with("results")},
-		act{"Tables for others, a copy to keep, and a check of the whole file.", "2026-04-11T12:05:00Z",
-			with("export", in("export"))},
-		act{"", "2026-04-11T12:06:00Z", with("backup", in("backup.soaktag"))},
-		act{"", "2026-04-11T12:07:00Z", with("verify")})
+		act{about: "What held?", at: "2026-04-11T12:00:00Z", args: with("results"), most: 70},
+		act{about: "Tables for others, a copy to keep, and a check of the whole file.", at: "2026-04-11T12:05:00Z",
+			args: with("export", in("export"))},
+		act{at: "2026-04-11T12:06:00Z", args: with("backup", in("backup.soaktag"))},
+		act{at: "2026-04-11T12:07:00Z", args: with("verify")})
 }
 
 // looksIn asks what is due and how much has drifted on four days of the story.
@@ -129,7 +131,7 @@ func looksIn(with func(...string) []string) []act {
 	var acts []act
 	for _, m := range moments {
 		for i, command := range []string{"due", "drift", "status"} {
-			a := act{"", "2026-04-11T12:00:00Z", with(command, "--as-of", m.at)}
+			a := act{at: "2026-04-11T12:00:00Z", args: with(command, "--as-of", m.at)}
 			if i == 0 {
 				a.about = m.about
 			}
@@ -154,8 +156,8 @@ func (st *story) play(a act) error {
 	}
 	fmt.Fprintf(st.out, "\n$ soaktag %s\n", commandLine(a.args))
 	stdout, stderr, status := childRun(a.args, a.at)
-	st.show(stdout)
-	st.show(stderr)
+	st.show(stdout, cmp.Or(a.most, shownLines))
+	st.show(stderr, shownLines)
 	switch status {
 	case exitDone:
 	case exitAttention:
@@ -181,18 +183,18 @@ func childRun(args []string, at string) (stdout, stderr string, status int) {
 }
 
 // shownLines is how much of a long answer is shown.
-const shownLines = 40
+const shownLines = 24
 
 // show prints an answer indented, and only the beginning of a long one.
-func (st *story) show(text string) {
+func (st *story) show(text string, most int) {
 	if strings.TrimSpace(text) == "" {
 		return
 	}
 	lines := strings.Split(strings.TrimRight(text, "\n"), "\n")
 	hidden := 0
-	if len(lines) > shownLines+2 && !st.whole {
-		hidden = len(lines) - shownLines
-		lines = lines[:shownLines]
+	if len(lines) > most+2 && !st.whole {
+		hidden = len(lines) - most
+		lines = lines[:most]
 	}
 	for _, line := range lines {
 		fmt.Fprintln(st.out, strings.TrimRight("    "+line, " "))

@@ -346,7 +346,9 @@ func drifted(h float64) string {
 }
 
 // length writes hours in the words of the clock.
-func length(h float64) string { return schedule.Short(time.Duration(h * float64(time.Hour))) }
+func length(h float64) string {
+	return schedule.Short(time.Duration(h * float64(time.Hour)).Round(time.Second))
+}
 
 func lengthRange(d tables.DriftSpecimen) string {
 	if d.PlusMinusH == nil {
