@@ -94,7 +94,11 @@ func (r *Record) facts(i int) []fact {
 	take := func(events []*Event) {
 		for _, e := range events {
 			x := r.factOf(e)
-			if j, ok := r.meaning(e.Code, x.on); ok && j == i {
+			j, ok := i, true // its own, unless labels were exchanged
+			if len(r.swaps) > 0 {
+				j, ok = r.meaning(e.Code, x.on)
+			}
+			if ok && j == i {
 				facts = append(facts, x)
 			}
 		}

@@ -81,11 +81,8 @@ func (f *folder) note(x fact) {
 	if x.DeviceTime {
 		f.clock(x)
 	}
-	switch j, known := r.index(x.Code); {
-	case !known:
-		f.mark(x, "code explained", false, "read as %s, which was later found to mean this specimen", x.Code)
-	case r.specimens[j].Code != f.life.Specimen.Code:
-		f.mark(x, "exchanged", false, "read from the label of %s: the two labels were exchanged then", x.Code)
+	if len(r.swaps) > 0 {
+		f.label(x)
 	}
 	if !x.Recorded.IsZero() && x.on.After(x.Recorded.Add(time.Minute)) {
 		f.mark(x, "in the future", true, "%s lies after the moment it was written down", r.clockTime(x.on))
@@ -94,6 +91,16 @@ func (f *folder) note(x fact) {
 	happened := x.Kind == Staged || x.Kind == Tried || x.Kind == Ended
 	if happened && late > writtenLate && (!x.at.Exact() || x.Via == "typed") {
 		f.mark(x, "written up later", false, "written up %s after it happened", schedule.Short(late))
+	}
+}
+
+// label marks an entry that was not read from the label of its specimen.
+func (f *folder) label(x fact) {
+	switch j, known := f.record.index(x.Code); {
+	case !known:
+		f.mark(x, "code explained", false, "read as %s, which was later found to mean this specimen", x.Code)
+	case f.record.specimens[j].Code != f.life.Specimen.Code:
+		f.mark(x, "exchanged", false, "read from the label of %s: the two labels were exchanged then", x.Code)
 	}
 }
 
