@@ -27,7 +27,6 @@ func TestDemoFaults(t *testing.T) {
 	whole := replay(t, demoStudy{})
 	for _, f := range faults() {
 		t.Run(f.name, func(t *testing.T) {
-			t.Parallel()
 			if !f.seen(t, whole) || !whole.finds(t, f.says) {
 				t.Errorf("%s, or the finding %q, does not show it", f.field, f.says)
 			}
