@@ -25,7 +25,7 @@ type (
 )
 
 // MM returns l in millimetres.
-func (l Length) MM() float64 { return float64(l) * 1e3 }
+func (l Length) MM() float64 { return tidy(float64(l) * 1e3) }
 
 // IN returns l in inches.
 func (l Length) IN() float64 { return float64(l) / inch }
@@ -40,7 +40,7 @@ func (a Area) CM2() float64 { return float64(a) * 1e4 }
 func (a Area) IN2() float64 { return float64(a) / (inch * inch) }
 
 // G returns m in grams.
-func (m Mass) G() float64 { return float64(m) * 1e3 }
+func (m Mass) G() float64 { return tidy(float64(m) * 1e3) }
 
 // KG returns m in kilograms.
 func (m Mass) KG() float64 { return float64(m) }
@@ -70,7 +70,17 @@ func (t Temperature) F() float64 { return float64(t)*1.8 + 32 }
 func (s Spread) GM2() float64 { return float64(s) * 1e3 }
 
 // Percent returns s in percent.
-func (s Share) Percent() float64 { return float64(s) * 100 }
+func (s Share) Percent() float64 { return tidy(float64(s) * 100) }
+
+// tidy drops what a change of unit leaves in the last binary places, so that
+// 45.4 mm comes out as 45.4 and not as 45.400000000000006. It keeps 12
+// decimals, far below anything measured here.
+func tidy(x float64) float64 {
+	if math.Abs(x) > 1e3 {
+		return x
+	}
+	return math.Round(x*1e12) / 1e12
+}
 
 // Rectangle returns the area of a rectangle, length x width.
 func Rectangle(length, width Length) Area { return Area(float64(length) * float64(width)) }
