@@ -107,7 +107,11 @@ func (s *session) record(c *cli.Context, db *store.DB) (*tracker.Record, error) 
 	if err != nil {
 		return nil, err
 	}
-	s.warnDue(rec.Due(now))
+	if c.String("as-of") == "" {
+		s.warnDue(rec.Due(now))
+	} else {
+		s.warnDue(rec.AsOf(now).Due(now))
+	}
 	return rec, nil
 }
 
