@@ -76,9 +76,17 @@ func (s Symbol) Image(pixels int) *image.Gray {
 	side := (s.Size + 2*QuietZone) * pixels
 	img := image.NewGray(image.Rect(0, 0, side, side))
 	for i := range img.Pix {
-		x, y := i%side/pixels-QuietZone, i/side/pixels-QuietZone
-		if !s.Dark(x, y) {
-			img.Pix[i] = 255
+		img.Pix[i] = 255
+	}
+	for y := range s.Size {
+		first := img.Pix[(y+QuietZone)*pixels*side:][:side]
+		for x := range s.Size {
+			if s.Dark(x, y) {
+				clear(first[(x+QuietZone)*pixels:][:pixels])
+			}
+		}
+		for row := 1; row < pixels; row++ {
+			copy(img.Pix[((y+QuietZone)*pixels+row)*side:][:side], first)
 		}
 	}
 	return img
