@@ -207,22 +207,23 @@ func (r *Record) index(code string) (int, bool) {
 	return i, ok
 }
 
-// Voided reports whether an event does not count: something that counts itself
-// voids it or replaces it.
-func (r *Record) Voided(id string) bool { return r.voided(id, nil) }
+// Voided reports whether an event does not count: it was voided, or another
+// one stands in its place. A correction that was itself corrected still sets
+// aside what it corrected; one that was voided does not.
+func (r *Record) Voided(id string) bool {
+	return slices.ContainsFunc(r.byTarget[id], func(e *Event) bool { return e.Kind != Accepted && !r.cancelled(e.ID, nil) })
+}
 
-// voided guards against a ring of events that void each other, which no
-// client makes but a merged log could hold.
-func (r *Record) voided(id string, above []string) bool {
+// cancelled reports whether an event was voided, by one that was not. It
+// guards against a ring of voids, which no client makes but a merged log could
+// hold.
+func (r *Record) cancelled(id string, above []string) bool {
 	if slices.Contains(above, id) {
 		return false
 	}
-	for _, e := range r.byTarget[id] {
-		if e.Kind != Accepted && !r.voided(e.ID, append(above, id)) {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(r.byTarget[id], func(e *Event) bool {
+		return e.Kind == Voided && !r.cancelled(e.ID, append(above, id))
+	})
 }
 
 // Study returns the plan in force; nil before the Begun event was added.
