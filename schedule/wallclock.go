@@ -2,6 +2,7 @@ package schedule
 
 import (
 	"slices"
+	"strings"
 	"time"
 )
 
@@ -14,6 +15,22 @@ const (
 	Twice   Doubt = "exists twice"   // the clock was put back over it; the first is taken
 	Missing Doubt = "does not exist" // the clock was put forward over it; see instant
 )
+
+// InDoubt says for a person what a clock change makes doubtful about a time, as
+// the record keeps it; empty when nothing is. That a time lies in the future is
+// not part of it: it follows from when the time was written down.
+func InDoubt(doubts []Doubt) string {
+	var says []string
+	for _, d := range doubts {
+		switch d {
+		case Twice:
+			says = append(says, "the time exists twice, for the clock was put back over it; the first is taken")
+		case Missing:
+			says = append(says, "the time does not exist, for the clock was put forward over it; read as if it had not been")
+		}
+	}
+	return strings.Join(says, "; ")
+}
 
 // farthest is more than any zone's offset from UTC ever was.
 const farthest = 26 * time.Hour

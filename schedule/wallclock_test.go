@@ -2,6 +2,7 @@ package schedule
 
 import (
 	"slices"
+	"strings"
 	"testing"
 	"time"
 )
@@ -121,5 +122,18 @@ func TestLengthAcrossSpring(t *testing.T) {
 	lo, hi := Length(from, to)
 	if err1 != nil || err2 != nil || lo != 743*hour+30*minute || hi != lo {
 		t.Errorf("%v to %v: %v, %v %v", from, to, lo, err1, err2)
+	}
+}
+
+// What a clock change makes doubtful is said in words; a time to come is not.
+func TestInDoubt(t *testing.T) {
+	for want, doubts := range map[string][]Doubt{
+		"":               {Future},
+		"exists twice":   {Future, Twice},
+		"does not exist": {Missing},
+	} {
+		if got := InDoubt(doubts); !strings.Contains(got, want) || (got == "") != (want == "") {
+			t.Errorf("%v: %q", doubts, got)
+		}
 	}
 }

@@ -146,7 +146,7 @@ func (b *book) amendCorrect(c *cli.Context) error {
 		return err
 	}
 	if c.IsSet("at") {
-		fresh.At, fresh.DeviceTime = b.entry.At, false
+		fresh.At, fresh.Doubt, fresh.DeviceTime = b.entry.At, b.entry.Doubt, false
 	}
 	b.say("replaces: %s  %s  %s", whom(old), what(old), spanText(old.At, b.zone()))
 	return b.keep(fresh)
@@ -218,12 +218,12 @@ func (b *book) correct(e *tracker.Event, field, text string) error {
 }
 
 func (b *book) correctTime(e *tracker.Event, field, text string) error {
-	span, err := b.when(field, text)
+	span, doubt, err := b.when(field, text)
 	switch {
 	case err != nil:
 		return err
 	case field == "at":
-		e.At, e.DeviceTime = span, false
+		e.At, e.Doubt, e.DeviceTime = span, doubt, false
 	case field == "until":
 		e.Until = span
 	case !span.Exact():
@@ -234,17 +234,18 @@ func (b *book) correctTime(e *tracker.Event, field, text string) error {
 	return nil
 }
 
-// when reads a time from another place than --at, and echoes it.
-func (b *book) when(name, text string) (schedule.Span, error) {
+// when reads a time from another place than --at, and echoes it. doubt is what
+// a clock change makes doubtful about it.
+func (b *book) when(name, text string) (span schedule.Span, doubt string, err error) {
 	span, doubts, err := schedule.ParseTime(text, b.entry.Recorded, b.zone())
 	if err != nil {
-		return span, refused(fmt.Errorf("%s: %w; nothing recorded", name, err))
+		return span, "", refused(fmt.Errorf("%s: %w; nothing recorded", name, err))
 	}
 	b.say("%s %s", name, spanText(span, b.zone()))
 	if name == "until" { // may well lie ahead
 		doubts = slices.DeleteFunc(doubts, func(d schedule.Doubt) bool { return d == schedule.Future })
 	}
-	return span, b.settle(text, doubts, b.entry.Yes)
+	return span, schedule.InDoubt(doubts), b.settle(text, doubts, b.entry.Yes)
 }
 
 func (b *book) correctSubject(e *tracker.Event, field, text string) error {
@@ -376,7 +377,7 @@ func (b *book) amendExchange(c *cli.Context) error {
 		return usageError("%s cannot be exchanged with itself", subs[0].code)
 	}
 	var err error
-	if fact.At, err = b.when("from", c.String("from")); err != nil {
+	if fact.At, fact.Doubt, err = b.when("from", c.String("from")); err != nil {
 		return err
 	}
 	if fact.Until, err = b.until(c, fact.At); err != nil {
@@ -407,7 +408,7 @@ func (b *book) until(c *cli.Context, from schedule.Span) (schedule.Span, error) 
 	if c.String("until") == "" {
 		return schedule.Span{}, nil
 	}
-	until, err := b.when("until", c.String("until"))
+	until, _, err := b.when("until", c.String("until"))
 	if err == nil && !from.IsZero() && !until.Mid().After(from.Mid()) {
 		err = usageError("--until is not after --from; nothing recorded")
 	}

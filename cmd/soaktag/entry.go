@@ -16,6 +16,7 @@ import (
 // who, and with which words.
 type entry struct {
 	At               schedule.Span
+	Doubt            string // what a clock change makes doubtful about At
 	Recorded         time.Time
 	By, Note, Reason string
 	Yes              bool // answer every question with yes
@@ -50,7 +51,7 @@ func (s *session) entry(c *cli.Context, rec *tracker.Record) (entry, error) {
 	if err != nil {
 		return entry{}, refused(fmt.Errorf("--at: %w", err))
 	}
-	e.At = span
+	e.At, e.Doubt = span, schedule.InDoubt(doubts)
 	s.say("at %s", spanText(span, zoneOf(rec)))
 	return e, s.settle(text, doubts, e.Yes)
 }
@@ -95,7 +96,7 @@ func isYes(answer string) bool {
 func (e entry) event(kind tracker.Kind) tracker.Event {
 	return tracker.Event{
 		ID: uuid.NewString(), Kind: kind,
-		At: e.At, Recorded: e.Recorded,
+		At: e.At, Doubt: e.Doubt, Recorded: e.Recorded,
 		By: e.By, Note: e.Note, Reason: e.Reason, Via: "typed",
 	}
 }

@@ -142,7 +142,7 @@ func (b *book) acceptances(marks []tracker.Mark, reason string) []tracker.Event 
 	var events []tracker.Event
 	for _, m := range marks {
 		e := b.entry.event(tracker.Accepted)
-		e.At, e.Target, e.Rule, e.Code, e.Reason = schedule.At(e.Recorded), m.Event, m.Rule, m.Code, reason
+		e.At, e.Doubt, e.Target, e.Rule, e.Code, e.Reason = schedule.At(e.Recorded), "", m.Event, m.Rule, m.Code, reason
 		events = append(events, e)
 	}
 	return events

@@ -240,7 +240,7 @@ func (sc *scanning) factNow(item scanItem) tracker.Event {
 	fact.Recorded, fact.Stage, fact.Via = now, sc.stage, "scan"
 	switch {
 	case item.timed:
-		fact.At = item.at
+		fact.At, fact.Doubt = item.at, schedule.InDoubt(item.doubts)
 	case !sc.timed:
 		fact.At, fact.Count = schedule.At(now), sc.tick(now)
 	}
@@ -352,7 +352,7 @@ func (sc *scanning) undo() error {
 	for _, e := range last {
 		void := sc.entry.event(tracker.Voided)
 		void.Recorded = sc.now().UTC().Truncate(time.Millisecond)
-		void.At, void.Target, void.Code, void.Half = schedule.At(void.Recorded), e.ID, e.Code, e.Half
+		void.At, void.Doubt, void.Target, void.Code, void.Half = schedule.At(void.Recorded), "", e.ID, e.Code, e.Half
 		void.Reason, void.Via = "taken back at the scan", "scan"
 		voids = append(voids, void)
 	}

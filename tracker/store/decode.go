@@ -105,6 +105,8 @@ func (d *decoder) event() (e tracker.Event) {
 			e.Dealt = list(d, (*decoder).specimen)
 		case tagDealtBy:
 			e.DealtBy = d.text()
+		case tagDoubt:
+			e.Doubt = d.text()
 		default:
 			d.fail("unknown field")
 		}

@@ -48,6 +48,7 @@ const (
 	tagPlan
 	tagDealt
 	tagDealtBy
+	tagDoubt
 )
 
 // The tags inside a value, a try, a reading of faces and a specimen.
@@ -143,6 +144,7 @@ func (b *fields) rest(e tracker.Event) {
 	}
 	b.dealt(e.Dealt)
 	b.text(tagDealtBy, e.DealtBy)
+	b.text(tagDoubt, e.Doubt)
 }
 
 // fields is a run of fields under construction.

@@ -70,7 +70,8 @@ func (im importer) row(r row) []tracker.Event {
 	if repeated {
 		return nil
 	}
-	e := tracker.Event{ID: id, Via: "import", At: im.at(r), Recorded: im.recorded(r), By: r.get("by"),
+	at, doubt := im.at(r)
+	e := tracker.Event{ID: id, Via: "import", At: at, Doubt: doubt, Recorded: im.recorded(r), By: r.get("by"),
 		Device: r.get("device"), DeviceTime: im.deviceTime(r), Note: r.get("note"), Count: int64(r.line)}
 	im.subject(r, &e)
 	im.kind(r, &e)
@@ -124,13 +125,14 @@ func (im importer) content(r row) string {
 	return b.String()
 }
 
-// at reads when it happened, widened by plus_minus_min.
-func (im importer) at(r row) schedule.Span {
+// at reads when it happened, widened by plus_minus_min, and what a clock change
+// makes doubtful about it.
+func (im importer) at(r row) (schedule.Span, string) {
 	if r.get("at") == "" {
 		r.problem("at is empty: say when it happened, or between when and when (A..B)")
-		return schedule.Span{}
+		return schedule.Span{}, ""
 	}
-	span := im.time(r, "at")
+	span, doubt := im.time(r, "at")
 	slack := parse(r, "plus_minus_min", minutes)
 	if !span.From.IsZero() {
 		span.From = span.From.Add(-slack)
@@ -138,18 +140,20 @@ func (im importer) at(r row) schedule.Span {
 	if !span.To.IsZero() {
 		span.To = span.To.Add(slack)
 	}
-	return span
+	return span, doubt
 }
 
 // time reads a cell with the time grammar, to the millisecond.
-func (im importer) time(r row, column string) schedule.Span {
-	return parse(r, column, func(text string) (schedule.Span, error) {
+func (im importer) time(r row, column string) (span schedule.Span, doubt string) {
+	span = parse(r, column, func(text string) (schedule.Span, error) {
 		span, doubts, err := schedule.ParseTime(text, im.now, im.study.Zone)
 		for _, d := range doubts {
 			r.sheet.warn(r.line, "%s %q: %s", column, text, d)
 		}
+		doubt = schedule.InDoubt(doubts)
 		return schedule.Span{From: milli(span.From), To: milli(span.To)}, err
 	})
+	return span, doubt
 }
 
 func milli(t time.Time) time.Time {
@@ -168,7 +172,7 @@ func minutes(text string) (time.Duration, error) {
 }
 
 func (im importer) recorded(r row) time.Time {
-	span := im.time(r, "recorded_at")
+	span, _ := im.time(r, "recorded_at")
 	switch {
 	case span.IsZero():
 		return milli(im.now)
@@ -263,7 +267,7 @@ func (im importer) clock(r row, e *tracker.Event) {
 	if e.DeviceTime {
 		r.problem("at of a clock row is the true instant: leave clock empty")
 	}
-	shown := im.time(r, "reading")
+	shown, _ := im.time(r, "reading")
 	if !shown.Exact() {
 		r.problem("reading of a clock row is what the device showed, one instant such as 2026-03-10T11:13")
 	}

@@ -433,3 +433,15 @@ func FuzzReadSpecimens(f *testing.F) {
 		}
 	})
 }
+
+// A row timed in a clock change keeps the doubt, so that the record asks.
+func TestATimeInAClockChangeStaysInDoubt(t *testing.T) {
+	text := "specimen,stage,at,mass_before_g\nEPX-S3,immersion,2025-10-26 01:30,57.3\nEPX-S3,lift-out,2025-10-26 12:30,\n"
+	events, warnings, err := tables.ReadEvents("e.csv", strings.NewReader(text), begun(t), now)
+	if err != nil || len(events) != 3 || len(warnings) != 1 {
+		t.Fatalf("%d events, warnings %q, %v", len(events), warnings, err)
+	}
+	if !strings.Contains(events[0].Doubt, "exists twice") || events[1].Doubt+events[2].Doubt != "" {
+		t.Errorf("doubts %q, %q, %q", events[0].Doubt, events[1].Doubt, events[2].Doubt)
+	}
+}
