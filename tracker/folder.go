@@ -38,9 +38,7 @@ func (f *folder) take(x fact) {
 	case Measured:
 		f.measure(x)
 	case FacesRead:
-		if x.Faces != nil && (x.Half == 1 || x.Half == 2) {
-			f.life.Halves[x.Half-1] = x.Faces
-		}
+		f.faces(x)
 	case Ended:
 		f.end(x)
 	case Moved:
@@ -78,7 +76,8 @@ func orElse(s, other string) string {
 // note marks what is odd about any entry, whatever it says.
 func (f *folder) note(x fact) {
 	r := f.record
-	if x.DeviceTime {
+	happened := x.Kind == Staged || x.Kind == Tried || x.Kind == Ended
+	if x.DeviceTime && happened {
 		f.clock(x)
 	}
 	if len(r.swaps) > 0 {
@@ -88,7 +87,6 @@ func (f *folder) note(x fact) {
 		f.mark(x, "in the future", true, "%s lies after the moment it was written down", r.clockTime(x.on))
 	}
 	late := x.Recorded.Sub(x.on)
-	happened := x.Kind == Staged || x.Kind == Tried || x.Kind == Ended
 	if happened && late > writtenLate && (!x.at.Exact() || x.Via == "typed") {
 		f.mark(x, "written up later", false, "written up %s after it happened", schedule.Short(late))
 	}
@@ -160,13 +158,30 @@ func (f *folder) mass(to *quantity.Mass, text string) {
 	}
 }
 
-// end takes a specimen out of the count, or back into it.
-func (f *folder) end(x fact) {
-	if x.End == Found {
-		f.life.End, f.life.EndNote = "", ""
+// faces takes a reading of the fracture faces of one half.
+func (f *folder) faces(x fact) {
+	if x.Faces == nil || x.Half != 1 && x.Half != 2 {
 		return
 	}
-	f.life.End, f.life.EndNote = x.End, x.Note
+	f.life.Halves[x.Half-1] = x.Faces
+	if len(f.life.Tries) == 0 {
+		f.mark(x, "not broken yet", true, "fracture faces of a specimen whose break was never recorded: soaktag break %s --reading READING --at TIME", f.life.Specimen.Code)
+	}
+}
+
+// end takes a specimen out of the count, or back into it. What was broken
+// stays broken: its strength is known, whatever became of the halves.
+func (f *folder) end(x fact) {
+	switch {
+	case x.End == Found && f.life.End == "":
+		f.mark(x, "not lost", true, "found, and never recorded as lost, damaged or withdrawn")
+	case x.End == Found:
+		f.life.End, f.life.EndNote = "", ""
+	case f.over != nil && x.End != Withdrawn: // somebody decided that one
+		f.mark(x, "after the break", true, "%s after it was broken: its strength is known and still counts; to leave it out: soaktag log %s --stage withdrawn", x.End, f.life.Specimen.Code)
+	default:
+		f.life.End, f.life.EndNote = x.End, x.Note
+	}
 }
 
 func (f *folder) issue(x fact) {

@@ -139,7 +139,7 @@ func live(truths []truth, specimen int) model {
 	for _, t := range own {
 		if t.try != nil {
 			same := lastTry.try != nil && t.at.Equal(lastTry.at) && *t.try == *lastTry.try
-			if m.brokeAt.IsZero() && !same {
+			if !same {
 				m.tries++
 				lastTry = t
 				if t.try.How == Separated || t.try.How == FellApart {

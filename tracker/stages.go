@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"soaktag/schedule"
+	"soaktag/tracker/quantity"
 )
 
 // stage gives a stage fact to the next open step of the life.
@@ -13,17 +14,26 @@ func (f *folder) stage(x fact) {
 	case x.Stage == "":
 		f.mark(x, "no stage", true, "read without a stage card in force; say which stage: soaktag amend correct %s stage=STAGE", x.ID)
 		return
+	case f.otherHalf(x):
+		return
 	case f.double(x):
 		f.mark(x, "double scan", false, "read twice within a minute; the second is set aside")
 		return
 	case f.over != nil && x.on.After(f.over.At.To):
 		f.mark(x, "after the break", true, "%s after the specimen was broken", x.Stage)
 		return
-	case f.life.End == Lost:
-		f.mark(x, "was lost", true, "%s of a specimen recorded as lost; if it was found: soaktag log %s --stage found", x.Stage, x.Code)
+	case f.life.End != "":
+		f.mark(x, "was "+string(f.life.End), true, "%s of a specimen recorded as %s; if it counts again: soaktag log %s --stage found",
+			x.Stage, f.life.End, f.life.Specimen.Code)
 	}
 	f.last = x
 	f.step(x)
+}
+
+// otherHalf reports whether x reads the other half of the specimen at the stage
+// gone through last: both halves carry a label, and reading both is good practice.
+func (f *folder) otherHalf(x fact) bool {
+	return f.last.Event != nil && f.last.Stage == x.Stage && f.last.Half*x.Half == 2
 }
 
 // double reports whether x reads the same stage again within a minute.
@@ -126,10 +136,11 @@ func (f *folder) try(x fact) {
 		return
 	}
 	if f.over != nil {
-		f.mark(x, "after the break", true, "another try after the specimen was broken")
-		return
+		f.mark(x, "after the break", true, "another try after the specimen was broken; the last that separated counts")
+	} else {
+		f.early(x, t)
 	}
-	f.early(x, t)
+	f.load(x, t)
 	f.life.Tries = append(f.life.Tries, t)
 	if t.State != "" {
 		f.life.State = t.State
@@ -137,6 +148,42 @@ func (f *folder) try(x fact) {
 	if t.How == Separated || t.How == FellApart {
 		f.over = &t
 	}
+}
+
+// load marks a try that cannot be as it was written: of a specimen out of the
+// count, or above what the gauge can show.
+func (f *folder) load(x fact, t TryAt) {
+	if f.life.End != "" {
+		f.mark(x, "was "+string(f.life.End), true, "a try at a specimen recorded as %s, which leaves it out; if it counts: soaktag log %s --stage found",
+			f.life.End, f.life.Specimen.Code)
+	}
+	if rig := f.record.study.rig(t.Rig); rig != nil && rig.Gauge.exceeded(t.Reading) {
+		f.mark(x, "over the gauge", true, "%s is more than the gauge of %s can show; a slip of the pen? soaktag amend correct puts it right", t.Reading, t.Rig)
+	}
+}
+
+// rig finds a rig by its name; nil when the plan has none such.
+func (s *Study) rig(name string) *Rig {
+	for i := range s.Rigs {
+		if s.Rigs[i].Name == name {
+			return &s.Rigs[i]
+		}
+	}
+	return nil
+}
+
+// exceeded reports whether a reading lies beyond the gauge's span.
+func (g Gauge) exceeded(reading string) bool {
+	r, err := quantity.ParseReading(reading)
+	if err != nil {
+		return false
+	}
+	if r.IsForce() {
+		f, err := r.Force(0)
+		return err == nil && g.SpanForce > 0 && f > g.SpanForce
+	}
+	p, err := r.Pressure()
+	return err == nil && g.SpanPressure > 0 && p > g.SpanPressure
 }
 
 // sameTry reports whether t repeats the try before it, to the letter and within a minute.
@@ -147,7 +194,8 @@ func (f *folder) sameTry(t TryAt) bool {
 	}
 	b := f.life.Tries[n-1]
 	near := t.At.Mid().Sub(b.At.Mid()) <= doubleScan
-	return near && t.Rig == b.Rig && t.Reading == b.Reading && t.How == b.How
+	return near && t.Rig == b.Rig && t.Reading == b.Reading && t.How == b.How && t.Mode == b.Mode && t.State == b.State &&
+		(t.WoodFailure == nil) == (b.WoodFailure == nil) && (t.WoodFailure == nil || *t.WoodFailure == *b.WoodFailure)
 }
 
 // early marks a try before its time and a bond that was loaded before.
@@ -250,11 +298,8 @@ func (f *folder) soak(l Lapse) Lapse {
 // reached finds when a stage was gone through: the first time, or the last.
 // The break is the try that ended the life, or the last try so far.
 func (f *folder) reached(stage schedule.Stage, last bool) (schedule.Span, string, bool) {
-	if n := len(f.life.Tries); stage == schedule.Break {
-		if n == 0 {
-			return schedule.Span{}, "", false
-		}
-		return f.life.Tries[n-1].At, f.life.Tries[n-1].Event, true
+	if stage == schedule.Break {
+		return f.broken()
 	}
 	var found *Step
 	for i, s := range f.life.Steps {
@@ -266,4 +311,18 @@ func (f *folder) reached(stage schedule.Stage, last bool) (schedule.Span, string
 		return schedule.Span{}, "", false
 	}
 	return found.At, found.Event, true
+}
+
+// broken is when the life ended: at the last try that separated, else at the
+// last one that loaded the bond.
+func (f *folder) broken() (schedule.Span, string, bool) {
+	if f.over != nil {
+		return f.over.At, f.over.Event, true
+	}
+	for _, t := range slices.Backward(f.life.Tries) {
+		if t.How != BottomedOut {
+			return t.At, t.Event, true
+		}
+	}
+	return schedule.Span{}, "", false
 }
