@@ -180,11 +180,12 @@ func studyAbove(dir string) (string, error) {
 }
 
 // studiesIn lists the study files of a folder; one that cannot be read has none.
+// Backup copies are not counted: they are there to be restored, not worked on.
 func studiesIn(dir string) []string {
 	entries, _ := os.ReadDir(dir)
 	var names []string
 	for _, e := range entries {
-		if !e.IsDir() && filepath.Ext(e.Name()) == ".soaktag" {
+		if !e.IsDir() && filepath.Ext(e.Name()) == ".soaktag" && !store.IsBackup(filepath.Join(dir, e.Name())) {
 			names = append(names, e.Name())
 		}
 	}

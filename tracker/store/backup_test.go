@@ -25,6 +25,9 @@ func TestBackupAndRestore(t *testing.T) {
 	if err := db.Backup(backup); err != nil {
 		t.Fatal(err)
 	}
+	if IsBackup(path) || !IsBackup(backup) || IsBackup(dir) {
+		t.Error("a backup and a study are not told apart")
+	}
 	mustRecord(t, db, stageEvent(5000, 10)) // the backup is of before
 	if r := Verify(backup); r.Head != head || r.Events != n || len(r.Problems) > 0 {
 		t.Errorf("backup: %+v", r)
