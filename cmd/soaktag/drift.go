@@ -18,7 +18,8 @@ func (s *session) driftCommand() *cli.Command {
 		Name:  "drift",
 		Usage: "say by how much every interval drifted: all together, one group alone, one specimen alone",
 		Description: "Common drift moved every group alike: the ranking stands, the protocol's name does not.\n" +
-			"Differential drift moved one group: comparisons with it do not stand.\n" +
+			"Differential drift moved one group: comparisons with it do not stand, except that a group\n" +
+			"that soaked longer and still won has won, unless its adhesive goes on curing in water.\n" +
 			"Exit status 3 when an interval left its limits and nobody has accepted that.",
 		Flags:  lookFlags(),
 		Action: s.drift,
@@ -97,6 +98,7 @@ func (s *session) printInterval(iv tracker.IntervalDrift) {
 	s.print("%s, planned %s: %s\n", iv.Interval, iv.Planned, commonText(iv))
 	if len(iv.Groups) > 0 && iv.Judged {
 		s.print("%s", indent(groupTable(iv)))
+		s.printException(iv)
 	}
 	for _, line := range strayed(iv) {
 		s.print("  %s\n", line)
@@ -154,6 +156,16 @@ func groupTable(iv tracker.IntervalDrift) *table {
 		t.row(g.Adhesive, g.Treatment, count(g.N), schedule.Short(g.Length), signed(g.Drift), signed(g.Differential), word)
 	}
 	return t
+}
+
+// printException qualifies "not treated like the rest" where a group soaked
+// longer: that may have cost it strength, and cannot have helped it.
+func (s *session) printException(iv tracker.IntervalDrift) {
+	longer := func(g tracker.GroupDrift) bool { return g.Verdict == schedule.Late }
+	if iv.Interval == "soak" && slices.ContainsFunc(iv.Groups, longer) {
+		s.print("  Except: a group that soaked longer and still won has won, unless it goes on curing in water;\n" +
+			"  soaktag results says so beside the pair.\n")
+	}
 }
 
 func indent(t *table) string {

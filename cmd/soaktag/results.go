@@ -253,7 +253,8 @@ func (s *session) printComparisons(r strength.Report) {
 				refused.add(c.Treatment+": "+why, pair)
 			}
 		case c.ToldApart:
-			apart.add(c.Treatment, fmt.Sprintf("%s, ratio %s (%s)", pair, number2(c.Ratio), interval(c.Low, c.High, number2)))
+			line := fmt.Sprintf("%s, ratio %s (%s)", pair, number2(c.Ratio), interval(c.Low, c.High, number2))
+			apart.add(c.Treatment, strings.Join(append([]string{line}, c.Reasons...), "\n      "))
 		default:
 			together.add(c.Treatment, pair)
 		}

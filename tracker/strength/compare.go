@@ -58,6 +58,9 @@ func (c comparer) pairs() (out []Comparison) {
 			k++
 			p.Reasons = c.reasons(p, c.groups[i], c.groups[j])
 			p.Comparable = len(p.Reasons) == 0
+			if p.Comparable {
+				p.Reasons = c.exceptions(p, c.groups[i], c.groups[j])
+			}
 			out = append(out, p)
 		}
 	}
@@ -115,7 +118,7 @@ func (p Comparison) wins(side float64) bool {
 // curing in water.
 func (c comparer) own(g Group, wins bool) (why []string) {
 	for _, u := range c.fair(g.Adhesive, g.Treatment) {
-		if !(wins && u.longerSoak && !c.curesInWater(g.Adhesive)) {
+		if !c.excused(u, g, wins) {
 			why = append(why, u.text)
 		}
 	}
@@ -123,6 +126,26 @@ func (c comparer) own(g Group, wins bool) (why []string) {
 		why = append(why, few(1, g.Adhesive+" "+g.Treatment))
 	}
 	return why
+}
+
+func (c comparer) excused(u unfair, g Group, wins bool) bool {
+	return wins && u.longerSoak > 0 && !c.curesInWater(g.Adhesive)
+}
+
+// exceptions says why a pair may be compared although one of it was not
+// treated like the rest.
+func (c comparer) exceptions(p Comparison, a, b Group) []string {
+	winner := a
+	if p.wins(-1) {
+		winner = b
+	}
+	out := []string{}
+	for _, u := range c.fair(winner.Adhesive, winner.Treatment) {
+		if c.excused(u, winner, p.ToldApart) {
+			out = append(out, fmt.Sprintf("%s soaked longer (%s) and still won: the comparison stands", winner.Adhesive, signed(u.longerSoak)))
+		}
+	}
+	return out
 }
 
 func (c comparer) curesInWater(key string) bool {

@@ -15,7 +15,7 @@ type fairness func(adhesive, treatment string) []unfair
 // An unfair is one such reason.
 type unfair struct {
 	text       string
-	longerSoak bool // it lay in water longer than the others, and nothing else
+	longerSoak time.Duration // by how much longer it lay in water than the others; 0 where that is not it
 }
 
 // age is the interval in which a control follows its soaked partner.
@@ -46,8 +46,11 @@ func differs(interval string, g tracker.GroupDrift) []unfair {
 	case g.Verdict == schedule.CannotTell:
 		return []unfair{{text: fmt.Sprintf("cannot tell whether %s had the %s of the others", who, interval)}}
 	case g.Verdict.Outside():
-		return []unfair{{text: fmt.Sprintf("%s of %s differs from the others by %s", interval, who, signed(g.Differential)),
-			longerSoak: interval == "soak" && g.Verdict == schedule.Late}}
+		u := unfair{text: fmt.Sprintf("%s of %s differs from the others by %s", interval, who, signed(g.Differential))}
+		if interval == "soak" && g.Verdict == schedule.Late {
+			u.longerSoak = g.Differential
+		}
+		return []unfair{u}
 	}
 	return nil
 }

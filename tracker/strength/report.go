@@ -152,5 +152,5 @@ type Comparison struct {
 	ToldApart  bool     `json:"told_apart"`
 	Method     string   `json:"method"`
 	Comparable bool     `json:"comparable"`
-	Reasons    []string `json:"reasons"`
+	Reasons    []string `json:"reasons"` // why not, or why in spite of a longer soak
 }

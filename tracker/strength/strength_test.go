@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -231,6 +232,10 @@ func TestDriftMakesGroupsUnequal(t *testing.T) {
 	for _, c := range r.Comparisons {
 		if c.Treatment == "soaked" && !c.Comparable {
 			t.Errorf("%s, %s: %v although the one soaked longer won", c.A, c.B, c.Reasons)
+		}
+		said := slices.Equal(c.Reasons, []string{"RF soaked longer (+1 d 6 h) and still won: the comparison stands"})
+		if said != (c.Treatment == "soaked" && (c.A == "RF" || c.B == "RF")) || !said && len(c.Reasons) > 0 {
+			t.Errorf("%s, %s %s: reasons %q", c.A, c.B, c.Treatment, c.Reasons)
 		}
 	}
 	r = strength.Sums(loft(), demoLives(t), drift("PUR"))
