@@ -1,6 +1,8 @@
 package strength
 
 import (
+	"slices"
+
 	"soaktag/tracker"
 	"soaktag/tracker/quantity"
 )
@@ -184,4 +186,8 @@ func (b breaker) state(t tracker.TryAt) {
 
 func (b breaker) mark(rule, text string) {
 	b.specimen.Marks = append(b.specimen.Marks, Mark{Rule: rule, Text: text})
+}
+
+func (b breaker) marked(rule string) bool {
+	return slices.ContainsFunc(b.specimen.Marks, func(m Mark) bool { return m.Rule == rule })
 }

@@ -104,6 +104,26 @@ func TestUncertaintyOfTheWorkedExample(t *testing.T) {
 	}
 }
 
+// A reading past the end of the gauge is said to be that, once, and not merely
+// to be high on it. The gauge here ends at 25 MPa.
+func TestAReadingOverTheGauge(t *testing.T) {
+	for reading, want := range map[string]string{"25.1 MPa": "over the gauge: 25.1 MPa is over the gauge's span", "25 MPa": "high on the gauge: 25 MPa is over 85 % of the gauge's span",
+		"21.25 MPa": "", "3.7 MPa": "low on the gauge: 3.7 MPa is under 15 % of the gauge's span"} {
+		got := ""
+		for _, m := range strength.Of(loft(), block(1, "RF", "dry", try(tracker.Separated, reading, nil))).Marks {
+			got += m.Rule + ": " + m.Text
+		}
+		if got != want {
+			t.Errorf("%s: marks %q, want %q", reading, got, want)
+		}
+	}
+	l := block(1, "RF", "dry", try(tracker.Separated, "28 MPa", nil))
+	l.Marks = []tracker.Mark{{Rule: "over the gauge", Text: "28 MPa is more than the gauge can show"}}
+	if s := strength.Of(loft(), l); len(s.Marks) != 1 {
+		t.Errorf("marked twice: %+v", s.Marks)
+	}
+}
+
 // Pounds and inches come to the same stress as newtons and millimetres.
 func TestUnitsDoNotMatter(t *testing.T) {
 	a := strength.Of(loft(), block(1, "RF", "dry", try(tracker.Separated, "10 MPa", nil)))

@@ -21,6 +21,9 @@ const (
 	highOnGauge = 0.85
 )
 
+// overGauge is the rule of the mark on a reading that the gauge cannot show.
+const overGauge = "over the gauge"
+
 // uncertainty fills in the expanded uncertainty of the stress,
 //
 //	u/stress = sqrt(Σ (half-width/sqrt 3)²),   expanded = 2 u,
@@ -63,9 +66,13 @@ func onGauge(r quantity.Reading, g tracker.Gauge) (value, span, division float64
 	return float64(p), float64(g.SpanPressure), float64(g.DivisionPressure), err == nil && g.SpanPressure > 0
 }
 
-// place warns of a reading near either end of the gauge.
+// place warns of a reading near either end of the gauge, or beyond it: there
+// the record has its own mark, which asks.
 func (b breaker) place(share float64, reading quantity.Reading) {
 	switch {
+	case share > 1 && b.marked(overGauge):
+	case share > 1:
+		b.mark(overGauge, fmt.Sprintf("%s is over the gauge's span", reading))
 	case share < lowOnGauge:
 		b.mark("low on the gauge", fmt.Sprintf("%s is under 15 %% of the gauge's span", reading))
 	case share > highOnGauge:
