@@ -55,6 +55,40 @@ func TestBackupAndRestore(t *testing.T) {
 	}
 }
 
+// TestStaleJournal: a study is recorded to, the process dies, and only the
+// study's own file is moved away. What it left behind must not get into
+// another file that takes the name.
+func TestStaleJournal(t *testing.T) {
+	db, _ := newStudy(t, 10, 40)
+	dir := t.TempDir()
+	backup, to := filepath.Join(dir, "b.soaktag"), filepath.Join(dir, "a.soaktag")
+	var log bytes.Buffer
+	if err := errors.Join(db.Backup(backup), db.WriteLog(&log)); err != nil {
+		t.Fatal(err)
+	}
+	for _, tail := range []string{"-wal", "-shm", "-journal"} {
+		write(t, to+tail, "of another study")
+		_, created := Create(to, begun(1), readPlan)
+		for name, err := range map[string]error{"create": created, "restore": Restore(backup, to, readPlan),
+			"log": RestoreLog(bytes.NewReader(log.Bytes()), to, readPlan), "backup": db.Backup(to)} {
+			if !errors.Is(err, fs.ErrExist) || !strings.Contains(err.Error(), to+tail+": these belong to another study file") {
+				t.Errorf("%s beside %s: %v", name, tail, err)
+			}
+		}
+		onlyFiles(t, dir, "a.soaktag"+tail, "b.soaktag")
+		if err := os.Remove(to + tail); err != nil {
+			t.Fatal(err)
+		}
+	}
+	write(t, to+".part1-wal", "of a restore that was killed")
+	if err := Restore(backup, to, readPlan); err != nil {
+		t.Fatal(err)
+	}
+	if r := Verify(to); r.Events != 40 || len(r.Problems) > 0 {
+		t.Errorf("%+v", r)
+	}
+}
+
 func read(t *testing.T, path string) []byte {
 	t.Helper()
 	b, err := os.ReadFile(path)

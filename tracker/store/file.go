@@ -225,8 +225,8 @@ func (f *file) close() (err error) {
 // it, which is synced and given its name only when fill succeeded. A file that
 // exists is never overwritten.
 func build(path string, fill func(temp string) error) error {
-	if _, err := os.Lstat(path); err == nil {
-		return taken(path)
+	if err := free(path); err != nil {
+		return err
 	}
 	temp, err := emptyBeside(path)
 	if err != nil {
@@ -242,21 +242,61 @@ func build(path string, fill func(temp string) error) error {
 	if err := syncPath(temp, os.O_RDWR); err != nil {
 		return fmt.Errorf("flushing %s to the disk: %w", path, err)
 	}
+	if err := free(path); err != nil { // again: filling took its time
+		return err
+	}
 	return place(temp, path)
+}
+
+// journals are the endings of the files that the database keeps beside its own.
+func journals() []string { return []string{"-wal", "-shm", "-journal"} }
+
+// free refuses a name that is taken, and one beside which a journal lies: the
+// database would take what is in it for a part of the new file, and damage it.
+func free(path string) error {
+	if _, err := os.Lstat(path); err == nil {
+		return taken(path)
+	}
+	if left := leftBehind(path); len(left) > 0 {
+		return faultf(fs.ErrExist, "there is no %s, but %s: these belong to another study file; move all of them together, or choose another name",
+			path, strings.Join(left, " and "))
+	}
+	return nil
+}
+
+// leftBehind lists the journals that lie beside path.
+func leftBehind(path string) (left []string) {
+	for _, tail := range journals() {
+		if _, err := os.Lstat(path + tail); err == nil {
+			left = append(left, path+tail)
+		}
+	}
+	return left
 }
 
 // emptyBeside creates an empty file with a free name in the folder of path.
 func emptyBeside(path string) (string, error) {
 	for i := 1; ; i++ {
 		temp := fmt.Sprintf("%s.part%d", path, i)
-		f, err := os.OpenFile(temp, os.O_CREATE|os.O_EXCL|os.O_RDWR, 0o644)
+		err := makeEmpty(temp)
 		if err == nil {
-			return temp, f.Close()
+			return temp, nil
 		}
 		if !errors.Is(err, fs.ErrExist) || i == 99 {
 			return "", unwritableFolder(path, err)
 		}
 	}
+}
+
+func makeEmpty(path string) error {
+	if len(leftBehind(path)) > 0 { // of a build that was killed
+		return fs.ErrExist
+	}
+	f, err := os.OpenFile(path, os.O_CREATE|os.O_EXCL|os.O_RDWR, 0o644)
+	if err != nil {
+		return err
+	}
+	return f.Close()
 }
 
 func unwritableFolder(path string, err error) error {
@@ -291,7 +331,8 @@ func place(temp, path string) error {
 
 // removeParts clears away what a build leaves, done or not.
 func removeParts(temp string) {
-	for _, tail := range []string{"", "-wal", "-shm", "-journal"} {
+	_ = os.Remove(temp)
+	for _, tail := range journals() {
 		_ = os.Remove(temp + tail) // most of them are not there
 	}
 }
