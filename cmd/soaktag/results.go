@@ -53,7 +53,7 @@ func (s *session) printResults(study *tracker.Study, r strength.Report) {
 	if len(single) > 0 {
 		s.printBoxes(study, r.Specimens, single)
 	}
-	r = withoutSingles(r, single)
+	r = withoutSingles(r, several, single)
 	s.printRetention(r)
 	s.printComparisons(r)
 	s.printOdd(r.Specimens)
@@ -72,12 +72,12 @@ func splitGroups(groups []strength.Group) (several, single []strength.Group) {
 }
 
 // withoutSingles leaves out what would be compared with one specimen: the
-// boxes have said that there is nothing to compare.
-func withoutSingles(r strength.Report, single []strength.Group) strength.Report {
+// boxes have said that there is nothing to compare. One specimen that was only
+// broken on another rig or in another state than the rest does not count here.
+func withoutSingles(r strength.Report, several, single []strength.Group) strength.Report {
 	alone := func(adhesive, treatment string) bool {
-		return slices.ContainsFunc(single, func(g strength.Group) bool {
-			return g.Adhesive == adhesive && g.Treatment == treatment
-		})
+		same := func(g strength.Group) bool { return g.Adhesive == adhesive && g.Treatment == treatment }
+		return slices.ContainsFunc(single, same) && !slices.ContainsFunc(several, same)
 	}
 	r.Retention = slices.DeleteFunc(slices.Clone(r.Retention), func(ret strength.Retention) bool {
 		return alone(ret.Adhesive, ret.Treatment)
@@ -154,7 +154,11 @@ func makeup(g strength.Group) string {
 
 // printBoxes puts groups of one specimen into the four boxes, in plan order.
 func (s *session) printBoxes(study *tracker.Study, specimens []strength.Specimen, single []strength.Group) {
-	s.print("One specimen each: no interval, no ranking, only which box it fell into\n\n")
+	sofar, follows := "", ": fell apart is 0 %, 1 of 1"
+	if moreToCome(specimens, single) {
+		sofar, follows = " so far", " yet"
+	}
+	s.print("One specimen each%s: no interval, no ranking, only which box it fell into\n\n", sofar)
 	boxes := []strength.Box{strength.BoxFellApart, strength.BoxBondBroke, strength.BoxWoodBroke, strength.BoxNoAnswer}
 	for _, treatment := range study.Treatments {
 		var lines []string
@@ -167,14 +171,28 @@ func (s *session) printBoxes(study *tracker.Study, specimens []strength.Specimen
 			s.print("%s\n%s\n\n", treatment.Key, strings.Join(lines, "\n"))
 		}
 	}
-	s.print("In brackets MPa. Of one dry and one soaked specimen no retention follows: fell apart is 0 %%, 1 of 1.\n")
+	s.print("In brackets MPa. Of one dry and one soaked specimen no retention follows%s.\n", follows)
+}
+
+// moreToCome reports whether any group of one specimen was meant to have more.
+func moreToCome(specimens []strength.Specimen, single []strength.Group) bool {
+	return slices.ContainsFunc(single, func(g strength.Group) bool {
+		n := 0
+		for _, sp := range specimens {
+			if sp.Adhesive == g.Adhesive && sp.Treatment == g.Treatment {
+				n++
+			}
+		}
+		return n > 1
+	})
 }
 
 func boxed(specimens []strength.Specimen, single []strength.Group, treatment string, box strength.Box) []string {
 	var names []string
 	for _, sp := range specimens {
 		alone := slices.ContainsFunc(single, func(g strength.Group) bool {
-			return g.Treatment == treatment && sp.Treatment == treatment && g.Adhesive == sp.Adhesive
+			return g.Treatment == treatment && sp.Treatment == treatment && g.Adhesive == sp.Adhesive &&
+				g.Rig == sp.Rig && g.State == sp.State
 		})
 		if alone && sp.Outcome != strength.NoneYet && strength.BoxOf(sp) == box {
 			names = append(names, sp.Adhesive+boxNumber(sp))

@@ -5,8 +5,36 @@ import (
 	"strings"
 	"testing"
 
+	"soaktag/tracker"
 	"soaktag/tracker/strength"
 )
+
+// One of several planned is "so far"; one planned is one. A specimen that was
+// broken in another state than its three fellows takes no comparison with it.
+func TestResultsOneSpecimenSoFar(t *testing.T) {
+	study := &tracker.Study{Treatments: []tracker.Treatment{{Key: "dry"}}}
+	x := 9.0
+	broke := strength.Specimen{Adhesive: "CAS", Treatment: "dry", Outcome: strength.Broke, Bound: strength.Exact, ShearMPa: &x, Rig: "press", State: "dry"}
+	waits := strength.Specimen{Adhesive: "CAS", Treatment: "dry", Outcome: strength.NoneYet, State: "dry"}
+	wet := strength.Group{Adhesive: "CAS", Treatment: "dry", Rig: "press", State: "wet", N: 3}
+	single := strength.Group{Adhesive: "CAS", Treatment: "dry", Rig: "press", State: "dry", N: 1}
+	for want, specimens := range map[string][]strength.Specimen{
+		"One specimen each: ": {broke}, "One specimen each so far: ": {broke, waits}} {
+		var out bytes.Buffer
+		(&session{stdout: &out}).printBoxes(study, specimens, []strength.Group{single})
+		if got := out.String(); !strings.HasPrefix(got, want) || strings.Contains(got, "1 of 1") != (len(specimens) == 1) {
+			t.Errorf("want %q, printed:\n%s", want, got)
+		}
+	}
+	r := strength.Report{Retention: []strength.Retention{{Adhesive: "CAS", Treatment: "dry"}}}
+	if n := len(withoutSingles(r, []strength.Group{wet}, []strength.Group{single}).Retention); n != 1 {
+		t.Errorf("%d retentions left beside a group of three, want 1", n)
+	}
+	broke.State = "wet"
+	if names := boxed([]strength.Specimen{broke}, []strength.Group{single}, "dry", strength.BoxBondBroke); len(names) > 0 {
+		t.Errorf("in the box of another group: %v", names)
+	}
+}
 
 // A group that soaked longer and still won keeps its comparison, and the
 // screen says why beside the numbers.
