@@ -31,7 +31,7 @@ func (s *session) scanCommand() *cli.Command {
 			"for 15 minutes after the last scan; without one a scan is kept and asks.\n" +
 			"A bath tag means every specimen in that bath. Cards: YES accepts what the last\n" +
 			"scan asked, UNDO takes the last scan back, WHO says who scans, TEST tests the\n" +
-			"scanner. A time may follow a code: HBR-017-J 18:10.\n" +
+			"scanner. A time may follow a code: HBR-017-J 18:10; with --at, of that day.\n" +
 			"Exit status 3 when something asks or a line could not be read.",
 		Flags: append(entryFlags(), jsonFlag(),
 			&cli.StringFlag{Name: "stage", Usage: "the `STAGE` in force from the start"}),
@@ -62,8 +62,11 @@ type scanning struct {
 }
 
 func (b *book) scan(c *cli.Context) error {
-	sc := &scanning{book: b, reader: lineReader{b.rec, stageNames(b.rec)}, json: c.Bool("json"),
+	sc := &scanning{book: b, reader: lineReader{rec: b.rec, stages: stageNames(b.rec)}, json: c.Bool("json"),
 		timed: c.IsSet("at"), open: map[string]int{}}
+	if sc.timed {
+		sc.reader.base = b.entry.At.Mid()
+	}
 	if word := c.String("stage"); word != "" {
 		stage, err := parseStage(b.rec, word)
 		if err != nil {

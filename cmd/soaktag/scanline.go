@@ -161,6 +161,7 @@ type scanItem struct {
 type lineReader struct {
 	rec    *tracker.Record
 	stages []string
+	base   time.Time // of --at: the day that a bare time of day belongs to; zero for now
 }
 
 // read understands a line: a card, a subject, a subject followed by a time, or
@@ -234,7 +235,7 @@ func (r lineReader) timed(line string, now time.Time) (scanItem, error, bool) {
 			continue
 		}
 		rest := strings.Join(words[n:], " ")
-		item.at, item.doubts, err = schedule.ParseTime(rest, now, r.rec.Study().Zone)
+		item.at, item.doubts, err = r.when(rest, now)
 		if err != nil {
 			return scanItem{}, &notRead{fmt.Sprintf("%s is a code, but %s behind it is no time: %v", item.sub.shown(), quoted(rest), err),
 				"a time looks like 18:10, -2h30m or 2026-03-27 18:10"}, true
@@ -243,6 +244,25 @@ func (r lineReader) timed(line string, now time.Time) (scanItem, error, bool) {
 		return item, nil, true
 	}
 	return scanItem{}, nil, false
+}
+
+// when reads a time behind a code: relative to --at where that was given, as
+// whoever writes up last week's list means last week's day by "10:05". Only
+// what lies after the real now is in the future.
+func (r lineReader) when(text string, now time.Time) (schedule.Span, []schedule.Doubt, error) {
+	base := now
+	if !r.base.IsZero() {
+		base = r.base
+	}
+	span, doubts, err := schedule.ParseTime(text, base, r.rec.Study().Zone)
+	if err != nil || r.base.IsZero() {
+		return span, doubts, err
+	}
+	doubts = slices.DeleteFunc(doubts, func(d schedule.Doubt) bool { return d == schedule.Future })
+	if span.From.After(now) || span.To.After(now) {
+		doubts = append(doubts, schedule.Future)
+	}
+	return span, doubts, nil
 }
 
 // pieces cuts a line before every card mark and before every place where the
