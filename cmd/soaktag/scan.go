@@ -74,7 +74,10 @@ func (b *book) scan(c *cli.Context) error {
 		}
 		sc.set(stage)
 	} else if b.terminal {
-		b.say("no stage in force: scan a stage card first")
+		b.say("no stage in force: scan a stage card first, or type a stage")
+	}
+	if b.terminal {
+		b.say("Ctrl-D ends")
 	}
 	err := sc.stream(bufio.NewReader(b.stdin))
 	sc.sum()
@@ -106,6 +109,9 @@ func (sc *scanning) stream(in *bufio.Reader) error {
 func (sc *scanning) take(line string) error {
 	sc.expire()
 	items, err := sc.reader.read(line, sc.now())
+	if err != nil && sc.terminal && sc.explain(line) {
+		return nil
+	}
 	if err != nil {
 		return sc.refuse(line, err)
 	}
@@ -127,6 +133,23 @@ func (sc *scanning) take(line string) error {
 		}
 	}
 	return sc.keepScans(line, subjects)
+}
+
+// explain answers what somebody at a terminal types who looks for the way out,
+// or for a way on. No scan is lost by it, so it counts as none.
+func (sc *scanning) explain(line string) bool {
+	switch strings.ToLower(strings.TrimSpace(line)) {
+	case "quit", "exit", "q", "bye", "end", "stop", "done":
+		sc.say("Ctrl-D at the beginning of a line ends the scan; nothing was recorded for %s", quoted(line))
+	case "help", "?", "h":
+		sc.say("scan or type a code, perhaps with a time behind it: HBR-017-J 18:10")
+		sc.say("a stage names what the next codes went through: %s", strings.Join(sc.reader.stages, ", "))
+		sc.say("YES accepts what the last scan asked, UNDO takes the last scan back, WHO NAME says who scans")
+		sc.say("Ctrl-D ends")
+	default:
+		return false
+	}
+	return true
 }
 
 // refuse reports a line that stands for nothing.
@@ -153,7 +176,8 @@ func (sc *scanning) bell() {
 func (sc *scanning) set(stage schedule.Stage) {
 	sc.stage, sc.since = stage, sc.now()
 	until := timeText(sc.since.Add(cardLasts), sc.zone())
-	sc.say("==== %s ==== in force until %s, and %s after every scan", strings.ToUpper(string(stage)), until, schedule.Short(cardLasts))
+	sc.say("==== %s ==== in force until %s; every scan puts that off to %s after it",
+		strings.ToUpper(string(stage)), until, schedule.Short(cardLasts))
 	if stage == schedule.Break {
 		sc.hint("a break wants its reading: soaktag break CODE --reading \"1310 psi\" --rig NAME --ended separated")
 	}
