@@ -93,9 +93,12 @@ func (s *session) printGroups(groups []strength.Group, letters map[string]streng
 	t := newTable("adhesive", "treatment", ">n", ">mean", ">sd", "95 % interval", ">wood %", "letters", "of these")
 	for _, g := range groups {
 		t.row(g.Adhesive, conditions(g, groups), count(g.N), meanText(g), number2(g.SDSurvivors),
-			interval(g.Low, g.High, number2), whole(g.WoodFailure), letters[g.Treatment][g.Adhesive], makeup(g))
+			aboveZero(g.Low, g.High, number2), whole(g.WoodFailure), letters[g.Treatment][g.Adhesive], makeup(g))
 	}
 	s.print("%s\n", t)
+	if slices.ContainsFunc(groups, func(g strength.Group) bool { return g.Low != nil && *g.Low < 0 }) {
+		s.print("* The interval would begin below 0: too few specimens, or too unlike, to tell.\n")
+	}
 	s.print("Adhesives of one treatment that share a letter cannot be told apart; without a letter, not comparable.\n")
 	s.print("Where the wood gave way first, mean and interval take the reading as it stands: hence \">=\".\n")
 }
@@ -410,6 +413,15 @@ func decimals(x *float64, n int) string {
 		return "-"
 	}
 	return fmt.Sprintf("%.*f", n, *x)
+}
+
+// aboveZero is an interval of strengths, none of which is below 0: there it
+// begins at 0, with the sign of the note that says why.
+func aboveZero(low, high *float64, write func(*float64) string) string {
+	if low == nil || high == nil || *low >= 0 {
+		return interval(low, high, write)
+	}
+	return "0* to " + write(high)
 }
 
 func interval(low, high *float64, write func(*float64) string) string {
