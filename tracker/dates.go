@@ -38,14 +38,26 @@ func (s *Study) Dates() []PlannedDate {
 	return dates
 }
 
-// partnerBreak is when the first soaked treatment breaks; zero without one.
+// partnerBreak is when the treatment that controls follow breaks; zero without one.
 func partnerBreak(study *Study) time.Time {
-	for _, t := range study.Treatments {
-		if t.Soaked {
-			return study.reach(t)[schedule.Break]
-		}
+	if t := study.Followed(); t != nil {
+		return study.reach(*t)[schedule.Break]
 	}
 	return time.Time{}
+}
+
+// Followed is the treatment whose age a control takes "as soaked": the one with
+// that key, else the first that is soaked; nil when none is.
+func (s *Study) Followed() *Treatment {
+	if t := s.treatment("soaked"); t != nil && t.Soaked {
+		return t
+	}
+	for i := range s.Treatments {
+		if s.Treatments[i].Soaked {
+			return &s.Treatments[i]
+		}
+	}
+	return nil
 }
 
 // reach walks the intervals from the glue-up on, as far as they lead.

@@ -1,6 +1,7 @@
 package tracker
 
 import (
+	"slices"
 	"time"
 
 	"soaktag/schedule"
@@ -22,9 +23,11 @@ type IntervalDrift struct {
 // A GroupDrift is that of one adhesive and treatment.
 type GroupDrift struct {
 	Adhesive, Treatment string
-	N                   int           // specimens whose interval has ended
-	Length              time.Duration // median of the actual lengths
-	Drift               time.Duration // median of actual less planned
+	Planned             schedule.Planned // as it holds for this group
+	N                   int              // specimens whose interval has ended
+	Length              time.Duration    // median of the actual lengths
+	Drift               time.Duration    // median of actual less planned
+	Judged              bool             // whether there is a differential drift
 	Differential        time.Duration
 	Verdict             schedule.Verdict
 }
@@ -32,9 +35,10 @@ type GroupDrift struct {
 // A SpecimenDrift is that of one specimen.
 type SpecimenDrift struct {
 	Of      Specimen
-	Lo, Hi  time.Duration // actual length; up to now while it runs
-	Drift   time.Duration // middle of the actual length less planned
-	Known   bool          // a partner's age may not be known yet
+	Planned schedule.Planned // as it holds for this one
+	Lo, Hi  time.Duration    // actual length; up to now while it runs
+	Drift   time.Duration    // middle of the actual length less planned
+	Known   bool             // a partner's age may not be known yet
 	Done    bool
 	Verdict schedule.Verdict
 }
@@ -46,8 +50,8 @@ func (r *Record) Drift(now time.Time) []IntervalDrift {
 	for i := range r.specimens {
 		life := r.whole(i)
 		for _, l := range life.Lapses {
-			if !l.Begun {
-				continue
+			if !l.Begun || !l.Done && life.Next == "" {
+				continue // never begun, or cut off by the end of this life
 			}
 			d := byName[l.Interval.Name]
 			if d == nil {
@@ -90,7 +94,7 @@ func (r *Record) basePlanned(iv schedule.Interval) schedule.Planned {
 }
 
 func (r *Record) specimenDrift(life *Life, l Lapse, now time.Time) SpecimenDrift {
-	d := SpecimenDrift{Of: life.Specimen, Lo: l.Lo, Hi: l.Hi, Done: l.Done, Verdict: l.Verdict, Known: true}
+	d := SpecimenDrift{Of: life.Specimen, Planned: l.Interval.Planned, Lo: l.Lo, Hi: l.Hi, Done: l.Done, Verdict: l.Verdict, Known: true}
 	planned := l.Interval.Planned
 	if !l.Done {
 		d.Lo, d.Hi = schedule.Length(l.began(life), schedule.At(now))
@@ -109,41 +113,86 @@ func (r *Record) specimenDrift(life *Life, l Lapse, now time.Time) SpecimenDrift
 	return d
 }
 
-// summarise works out common and differential drift over adhesive and treatment.
+// summarise works out common and differential drift over adhesive and
+// treatment. Common drift is that of the groups on the study's own plan; a
+// group with a plan of its own differs by its own tolerance, and one with a
+// limit instead of a target has no drift to compare.
 func (d *IntervalDrift) summarise(s *Study) {
-	var groups []schedule.Group
+	var base, own []schedule.Group
 	for _, a := range s.Adhesives {
 		for _, t := range s.Treatments {
-			if g, lengths := d.group(a.Key, t.Key); len(g.Lengths) > 0 {
-				groups = append(groups, g)
-				own := GroupDrift{Adhesive: a.Key, Treatment: t.Key, N: len(lengths)}
-				own.Drift, _ = median(g.Lengths)
-				own.Length, _ = median(lengths)
-				d.Groups = append(d.Groups, own)
+			g, lengths, planned := d.group(a.Key, t.Key)
+			if len(g.Lengths) == 0 {
+				continue
+			}
+			of := GroupDrift{Adhesive: a.Key, Treatment: t.Key, N: len(lengths), Planned: planned}
+			of.Drift, _ = median(slices.Clone(g.Lengths))
+			of.Length, _ = median(lengths)
+			d.Groups = append(d.Groups, of)
+			switch {
+			case planned == d.Planned:
+				base = append(base, g)
+			case drifts(planned):
+				own = append(own, g)
 			}
 		}
 	}
-	k := d.Planned.Kind
-	d.Judged = len(groups) > 0 && (k == schedule.Target || k == schedule.AsPartner)
-	if !d.Judged {
-		return
+	if len(base) == 0 && drifts(d.Planned) {
+		base = own
 	}
-	sum := schedule.Summarise(groups, d.Planned)
-	d.Common, d.CommonVerdict = sum.Common, sum.CommonVerdict
-	for i := range d.Groups {
-		d.Groups[i].Differential, d.Groups[i].Verdict = sum.Groups[i].Differential, sum.Groups[i].Verdict
+	if d.Judged = len(base) > 0 && drifts(d.Planned); d.Judged {
+		d.judge(schedule.Summarise(base, d.Planned), own)
 	}
 }
 
+// drifts reports whether a plan has a target to drift from.
+func drifts(p schedule.Planned) bool {
+	return p.Kind == schedule.Target || p.Kind == schedule.AsPartner
+}
+
+// judge takes the summary of the groups on the study's plan and compares those
+// with a plan of their own with its common drift.
+func (d *IntervalDrift) judge(sum schedule.Summary, own []schedule.Group) {
+	d.Common, d.CommonVerdict = sum.Common, sum.CommonVerdict
+	verdicts := map[string]schedule.GroupDrift{}
+	for _, g := range sum.Groups {
+		verdicts[g.Key] = g
+	}
+	for i := range d.Groups {
+		g := &d.Groups[i]
+		if v, ok := verdicts[g.key()]; ok {
+			g.Judged, g.Differential, g.Verdict = true, v.Differential, v.Verdict
+		}
+		for _, other := range own {
+			if other.Key == g.key() && g.Planned != d.Planned {
+				g.Judged, g.Differential, g.Verdict = true, g.Drift-d.Common, beside(other, d.Common, g.Planned)
+			}
+		}
+	}
+}
+
+// beside judges how far a group departs from a common drift, by a tolerance of its own.
+func beside(g schedule.Group, common time.Duration, p schedule.Planned) schedule.Verdict {
+	moved := slices.Clone(g.Lengths)
+	for i := range moved {
+		moved[i] -= common
+	}
+	return schedule.Summarise([]schedule.Group{{Key: g.Key, Lengths: moved, Slack: g.Slack}}, p).CommonVerdict
+}
+
+func (g GroupDrift) key() string { return g.Adhesive + "\x00" + g.Treatment }
+
 // group collects the drifts, and the lengths, of the ended intervals of one
 // adhesive and treatment.
-func (d *IntervalDrift) group(adhesive, treatment string) (g schedule.Group, lengths []time.Duration) {
+func (d *IntervalDrift) group(adhesive, treatment string) (g schedule.Group, lengths []time.Duration, p schedule.Planned) {
+	g.Key = adhesive + "\x00" + treatment
 	for _, s := range d.Specimens {
 		if s.Of.Adhesive == adhesive && s.Of.Treatment == treatment && s.Done && s.Known {
 			g.Lengths = append(g.Lengths, s.Drift)
 			g.Slack = append(g.Slack, s.Hi/2-s.Lo/2)
 			lengths = append(lengths, midLength(s.Lo, s.Hi))
+			p = s.Planned
 		}
 	}
-	return g, lengths
+	return g, lengths, p
 }

@@ -98,7 +98,7 @@ func (r *Record) facts(i int) []fact {
 			if len(r.swaps) > 0 {
 				j, ok = r.meaning(e.Code, x.on)
 			}
-			if ok && j == i {
+			if ok && j == i && r.visible(e) {
 				facts = append(facts, x)
 			}
 		}
@@ -155,8 +155,12 @@ func rank(e *Event) int {
 		return 2*len(stages) - 1
 	case Tried:
 		return 2 * len(stages)
-	case FacesRead, Ended:
+	case FacesRead:
 		return 2*len(stages) + 1
+	case Ended:
+		if e.End != Found {
+			return 2*len(stages) + 1
+		}
 	}
 	return 2*len(stages) + 2
 }

@@ -59,7 +59,7 @@ func (f *folder) mark(x fact, rule string, asks bool, format string, args ...any
 // acceptance returns the reason with which a mark was accepted.
 func (r *Record) acceptance(m Mark) string {
 	for _, e := range r.byTarget[m.Event] {
-		if e.Kind == Accepted && (e.Rule == m.Rule || e.Rule == "") && !r.Voided(e.ID) {
+		if e.Kind == Accepted && (e.Rule == m.Rule || e.Rule == "") && !r.Voided(e.ID) && r.visible(e) {
 			return orElse(e.Reason, "accepted")
 		}
 	}

@@ -85,7 +85,7 @@ func (r *Record) Marks() []Mark {
 // strayMarks asks about an event whose code names no specimen.
 func (r *Record) strayMarks(e Event) []Mark {
 	at := r.Corrected(e).Mid()
-	if _, known := r.meaning(e.Code, at); known || r.Voided(e.ID) {
+	if _, known := r.meaning(e.Code, at); known || r.Voided(e.ID) || !r.visible(&e) {
 		return nil
 	}
 	m := Mark{Rule: "unknown code", Asks: true, Event: e.ID, Code: e.Code, At: at,
@@ -116,24 +116,13 @@ func (r *Record) History(c labels.Code) []Entry {
 }
 
 // AsOf returns the record as it stood at an instant: without what happened
-// later. What corrects the record (voids, exchanges, clocks) is kept whenever
-// it was written.
+// later. What corrects the record (voids, exchanges, clocks, and that an entry
+// was replaced by another) holds whenever it was written.
 func (r *Record) AsOf(t time.Time) *Record {
 	past := NewRecord(r.read)
+	past.horizon = t
 	for _, e := range r.log {
-		if r.timeless(e) || !r.corrected(e).Mid().After(t) {
-			past.Add(*e) // the plan was read before: no error can come
-		}
+		past.Add(*e) // the plan was read before: no error can come
 	}
 	return past
-}
-
-// timeless reports whether an event says how the record is to be read rather
-// than what happened.
-func (r *Record) timeless(e *Event) bool {
-	switch e.Kind {
-	case Begun, PlanAmended, Voided, Exchanged, ClockSeen:
-		return true
-	}
-	return e.Target != "" && e.Kind != Accepted
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"time"
 
 	"soaktag/labels"
 	"soaktag/schedule"
@@ -34,6 +35,7 @@ type Record struct {
 	clocks   map[string][]*Event // by device
 	swaps    []*Event            // exchanges, and unknown codes explained
 	lives    []*telling          // nil: to be folded again
+	horizon  time.Time           // what happened later is not told; zero: everything is
 	told     bool                // some life was folded since all were forgotten
 	room     []Event             // what comes next goes here
 }
@@ -105,7 +107,7 @@ func (r *Record) begin(e *Event) error {
 		if s.Name != "" {
 			r.byName[nameKey(s.Name)] = i
 		}
-		if t := study.treatment(s.Treatment); t != nil && t.Soaked {
+		if t := study.Followed(); t != nil && t.Key == s.Treatment {
 			key := partnerKey(s)
 			r.partners[key] = append(r.partners[key], i)
 		}
@@ -243,11 +245,26 @@ func (r *Record) Event(id string) (Event, bool) {
 
 // Events lists all events in the order of the log.
 func (r *Record) Events() []Event {
-	all := make([]Event, len(r.log))
-	for i, e := range r.log {
-		all[i] = *e
+	all := make([]Event, 0, len(r.log))
+	for _, e := range r.log {
+		if r.visible(e) {
+			all = append(all, *e)
+		}
 	}
 	return all
+}
+
+// visible reports whether an event happened before the record's horizon, or
+// says how the record is to be read, which holds whenever it was said.
+func (r *Record) visible(e *Event) bool {
+	if r.horizon.IsZero() {
+		return true
+	}
+	switch e.Kind {
+	case Begun, PlanAmended, Voided, Exchanged, ClockSeen:
+		return true
+	}
+	return !r.corrected(e).Mid().After(r.horizon)
 }
 
 // Corrected returns when e happened: the time given, or, where that is a

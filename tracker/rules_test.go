@@ -160,3 +160,52 @@ func TestControlFollowsPartner(t *testing.T) {
 		t.Errorf("due at %s, want %s", due[0].Window.At, want)
 	}
 }
+
+// As of an instant, a later break did not happen, though it was corrected or
+// accepted since; and what it replaced does not count either.
+func TestAsOf(t *testing.T) {
+	s, _ := codes()
+	r := tell(t, "0 stage "+s+` "glue-up"`, "24 stage "+s+` "clamp removal"`, "360 stage "+s+` "immersion"`,
+		"528 stage "+s+` "lift-out"`, "528.1 try "+s+` "separated"`)
+	tried, _ := r.Event("e4")
+	tried.ID, tried.Target, tried.Try = "e5", "e4", &Try{Rig: "press", Reading: "3 MPa", How: Separated}
+	r.Add(tried)
+	before := r.AsOf(noon.Add(528*time.Hour + time.Minute))
+	if life := before.Lives()[0]; len(life.Tries) != 0 || life.Next != schedule.Break || len(before.Events()) != 5 {
+		t.Errorf("before the break: %d tries, next %q, %d events", len(life.Tries), life.Next, len(before.Events()))
+	}
+	after := r.AsOf(noon.Add(529 * time.Hour))
+	if life := after.Lives()[0]; len(life.Tries) != 1 || life.Tries[0].Reading != "3 MPa" {
+		t.Errorf("after the break: %+v", life.Tries)
+	}
+	twice := tried
+	twice.ID, twice.Target, twice.Try = "e6", "e5", &Try{Rig: "press", Reading: "2 MPa", How: Separated}
+	r.Add(twice)
+	if life := r.Lives()[0]; len(life.Tries) != 1 || life.Tries[0].Reading != "2 MPa" {
+		t.Errorf("a correction corrected: %+v", life.Tries)
+	}
+}
+
+// A group with a plan of its own is judged by that, and does not move the
+// common drift; a limit has no drift at all.
+func TestDriftOfOverrides(t *testing.T) {
+	study, _ := plainStudy(nil)
+	day := 24 * time.Hour
+	d := IntervalDrift{Planned: study.Intervals[2].Planned}
+	add := func(treatment string, p schedule.Planned, drift time.Duration) {
+		d.Specimens = append(d.Specimens, SpecimenDrift{Of: Specimen{Adhesive: "CAS", Treatment: treatment}, Planned: p,
+			Lo: p.Length + drift, Hi: p.Length + drift, Drift: drift, Known: true, Done: true})
+	}
+	add("soaked", d.Planned, time.Hour)
+	add("long", schedule.Planned{Kind: schedule.Target, Length: 30 * day, Early: day, Late: day}, 10*time.Hour)
+	add("any", schedule.Planned{Kind: schedule.AtLeast, Length: day}, 99*day)
+	study.Treatments = []Treatment{{Key: "soaked"}, {Key: "long"}, {Key: "any"}}
+	d.summarise(&study)
+	if d.Common != time.Hour || d.CommonVerdict != schedule.Within {
+		t.Errorf("common drift %s, %s", d.Common, d.CommonVerdict)
+	}
+	long, limit := d.Groups[1], d.Groups[2]
+	if !long.Judged || long.Differential != 9*time.Hour || long.Verdict != schedule.Within || limit.Judged {
+		t.Errorf("long %+v, limit %+v", long, limit)
+	}
+}

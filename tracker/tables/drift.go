@@ -31,6 +31,7 @@ type Interval struct {
 type DriftGroup struct {
 	Adhesive      string        `json:"adhesive"`
 	Treatment     string        `json:"treatment"`
+	TargetH       *float64      `json:"target_h"` // planned length, or limit, as it holds for this group
 	N             int           `json:"n"`
 	MedianH       *float64      `json:"median_h"` // of actual less planned
 	LengthH       *float64      `json:"length_h"` // median of the actual lengths
@@ -67,7 +68,7 @@ func newInterval(in tracker.IntervalDrift) Interval {
 		out.CommonH, out.Common = hours(in.Common), judged(in.CommonVerdict)
 	}
 	for _, g := range in.Groups {
-		out.Groups = append(out.Groups, newGroup(g, in.Judged))
+		out.Groups = append(out.Groups, newGroup(g))
 	}
 	for _, s := range in.Specimens {
 		out.Specimens = append(out.Specimens, newSpecimen(s))
@@ -93,12 +94,15 @@ func (i *Interval) plan(p schedule.Planned) {
 	}
 }
 
-func newGroup(g tracker.GroupDrift, isJudged bool) DriftGroup {
+func newGroup(g tracker.GroupDrift) DriftGroup {
 	out := DriftGroup{Adhesive: g.Adhesive, Treatment: g.Treatment, N: g.N}
 	if g.N > 0 {
 		out.MedianH, out.LengthH = hours(g.Drift), hours(g.Length)
 	}
-	if isJudged {
+	if g.Planned.Kind != schedule.AsPartner {
+		out.TargetH = hours(g.Planned.Length)
+	}
+	if g.Judged {
 		out.DifferentialH, out.Differential = hours(g.Differential), judged(g.Verdict)
 	}
 	return out

@@ -1,6 +1,7 @@
 package tables
 
 import (
+	"cmp"
 	"strconv"
 	"time"
 
@@ -152,7 +153,7 @@ func driftTable(d Drift) table {
 		words("adhesive", "the plan's key", func(x drifted) string { return x.adhesive }),
 		words("treatment", "the plan's key", func(x drifted) string { return x.treatment }),
 		words("kind", "target, at least, at most, as soaked", func(x drifted) string { return x.Kind }),
-		amount("planned_h", "h", "target or limit", func(x drifted) *float64 { return x.PlannedH }),
+		amount("planned_h", "h", "target or limit", func(x drifted) *float64 { return cmp.Or(x.TargetH, x.PlannedH) }),
 		amount("early_h", "h", "tolerance early", func(x drifted) *float64 { return x.EarlyH }),
 		amount("late_h", "h", "tolerance late", func(x drifted) *float64 { return x.LateH }),
 		amount("actual_h", "h", "length, so far while it runs", func(x drifted) *float64 { return x.ActualH }),
