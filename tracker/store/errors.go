@@ -21,6 +21,7 @@ var (
 	ErrDamaged    = errors.New("damaged")
 	ErrBusy       = errors.New("busy")
 	ErrFull       = errors.New("disk full")
+	ErrMoved      = errors.New("moved away")
 	ErrLine       = errors.New("bad line of a log")
 )
 

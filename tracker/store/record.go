@@ -12,7 +12,8 @@ import (
 // returned without an error is on the disk.
 //
 // Every error says NOT recorded. ErrBusy: another process went on writing for
-// 15 s. ErrFull: no space left. ErrBody: an event without an id, of an unknown
+// 15 s. ErrFull: no space left. ErrMoved: the study's file is no longer under
+// its name. ErrBody: an event without an id, of an unknown
 // kind or with a time outside the years 1 to 9999.
 func (db *DB) Record(events ...tracker.Event) ([]tracker.Verdict, error) {
 	db.mu.Lock()
@@ -69,6 +70,9 @@ func (db *DB) append(entries []entry, events []tracker.Event) error {
 		if at, err = db.log.append(at, entries[i]); err != nil {
 			return err
 		}
+	}
+	if err := db.id.unmoved(); err != nil {
+		return err
 	}
 	if err := db.log.finish(db.at, at); err != nil {
 		return err

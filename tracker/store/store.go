@@ -34,6 +34,7 @@ type DB struct {
 	read tracker.PlanReader
 	rec  *tracker.Record // the fold of the log up to at
 	at   link
+	id   identity
 }
 
 // Create begins a study: it makes the file at path with begun as its first
@@ -92,7 +93,11 @@ func open(f *file, read tracker.PlanReader) (*DB, error) {
 	}
 	db := &DB{log: log, read: read}
 	db.forget()
-	return db, db.refresh()
+	if err := db.refresh(); err != nil {
+		return nil, err
+	}
+	db.id, err = identify(f.path)
+	return db, err
 }
 
 // Close closes the file. Nothing is lost without it.

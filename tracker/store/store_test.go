@@ -90,6 +90,35 @@ func TestFoldedButNotKept(t *testing.T) {
 	}
 }
 
+// TestMoved: a study that is moved, deleted or replaced while it is open takes
+// nothing more, and says so; put back, it has all that was recorded and goes on.
+func TestMoved(t *testing.T) {
+	for _, tail := range []string{"", "-wal"} {
+		db, path := newStudy(t, 10, 20)
+		name, aside := path+tail, filepath.Join(t.TempDir(), "aside")
+		refused := func(how string) {
+			t.Helper()
+			_, err := db.Record(stageEvent(100, 10))
+			if !errors.Is(err, ErrMoved) || !strings.HasPrefix(err.Error(), "NOT recorded: "+name+" was moved, deleted or replaced") {
+				t.Errorf("%s %s: %v", name, how, err)
+			}
+		}
+		if err := os.Rename(name, aside); err != nil {
+			t.Fatal(err)
+		}
+		refused("moved")
+		write(t, name, "another file")
+		refused("replaced")
+		if err := os.Rename(aside, name); err != nil {
+			t.Fatal(err)
+		}
+		mustRecord(t, db, stageEvent(100, 10))
+		if r := Verify(path); r.Events != 21 || len(r.Problems) > 0 {
+			t.Errorf("put back: %+v", r)
+		}
+	}
+}
+
 // TestTwoOpen: each sees at once what the other recorded.
 func TestTwoOpen(t *testing.T) {
 	a, path := newStudy(t, 10, 2)
