@@ -14,7 +14,8 @@ func (s *session) exportCommand() *cli.Command {
 		ArgsUsage: "DIR",
 		Description: "CSV tables, datapackage.json that describes their columns and units, plan.toml and\n" +
 			"log.jsonl. An earlier export in the same folder is replaced; files of yours are not.\n" +
-			"soaktag restore DIR --study NEW.soaktag makes the study again.",
+			"soaktag restore DIR --study NEW.soaktag makes the study again. With --as-of the tables\n" +
+			"are of that moment; plan.toml and log.jsonl are always whole and of now.",
 		Flags:  []cli.Flag{studyFlag(), asOfFlag()},
 		Action: s.export,
 	}
@@ -34,9 +35,9 @@ func (s *session) export(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	out := tables.Export{Record: rec, Now: now, Log: db.WriteLog}
+	out := tables.Export{Record: rec, Now: now, Plan: rec.Study().Text, Log: db.WriteLog}
 	if c.IsSet("as-of") {
-		out.Record, out.Log = rec.AsOf(now), nil // the log is whole or not there
+		out.Record = rec.AsOf(now)
 	}
 	if err := tables.WriteDir(dir, out); err != nil {
 		return refused(err)

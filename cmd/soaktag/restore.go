@@ -10,6 +10,7 @@ import (
 
 	"soaktag/tracker/plan"
 	"soaktag/tracker/store"
+	"soaktag/tracker/tables"
 )
 
 // restoreCommand makes a study of a backup or of an export.
@@ -19,7 +20,8 @@ func (s *session) restoreCommand() *cli.Command {
 		Usage:     "make a new study file from a backup, or from the folder that export wrote",
 		ArgsUsage: "FILE|DIR --study NEW.soaktag",
 		Description: "The new study holds the same events with the same head hash. An existing file is\n" +
-			"never overwritten.",
+			"never overwritten. A log.jsonl that was changed, or lacks lines that datapackage.json\n" +
+			"beside it counts, is refused.",
 		Flags:  []cli.Flag{studyFlag()},
 		Action: s.restore,
 	}
@@ -37,23 +39,23 @@ func (s *session) restore(c *cli.Context) error {
 	if err := mustBeNew(to); err != nil {
 		return err
 	}
-	if err := restoreTo(from, to); err != nil {
+	if err := s.restoreTo(from, to); err != nil {
 		return err
 	}
 	return s.sayRestored(to)
 }
 
 // restoreTo takes the way that what lies at from asks for.
-func restoreTo(from, to string) error {
+func (s *session) restoreTo(from, to string) error {
 	info, err := os.Stat(from)
 	if err != nil {
 		return refused(fmt.Errorf("restore: %w", err))
 	}
 	if info.IsDir() {
-		return restoreLog(filepath.Join(from, logName), to)
+		return s.restoreLog(filepath.Join(from, logName), to)
 	}
 	if filepath.Ext(from) == filepath.Ext(logName) {
-		return restoreLog(from, to)
+		return s.restoreLog(from, to)
 	}
 	return store.Restore(from, to, plan.Read)
 }
@@ -61,13 +63,22 @@ func restoreTo(from, to string) error {
 // logName is the file of an export that holds every event.
 const logName = "log.jsonl"
 
-func restoreLog(from, to string) (err error) {
+// restoreLog makes a study of a log in words. The description beside it says how
+// long the log was.
+func (s *session) restoreLog(from, to string) (err error) {
 	f, err := os.Open(from)
 	if err != nil {
 		return refused(fmt.Errorf("restore: an export folder holds %s: %w", logName, err))
 	}
 	defer func() { err = errors.Join(err, f.Close()) }()
-	return store.RestoreLog(f, to, plan.Read)
+	head, events, err := tables.LogEnd(filepath.Dir(from))
+	if err != nil {
+		return err
+	}
+	if events == 0 {
+		s.warn("no datapackage.json beside %s says how many events it had: lines missing at its end cannot be seen", from)
+	}
+	return store.RestoreLog(f, to, plan.Read, head, events)
 }
 
 func (s *session) sayRestored(path string) error {

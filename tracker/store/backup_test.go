@@ -63,14 +63,15 @@ func TestStaleJournal(t *testing.T) {
 	dir := t.TempDir()
 	backup, to := filepath.Join(dir, "b.soaktag"), filepath.Join(dir, "a.soaktag")
 	var log bytes.Buffer
-	if err := errors.Join(db.Backup(backup), db.WriteLog(&log)); err != nil {
+	end, events, err := db.WriteLog(&log)
+	if err := errors.Join(db.Backup(backup), err); err != nil {
 		t.Fatal(err)
 	}
 	for _, tail := range []string{"-wal", "-shm", "-journal"} {
 		write(t, to+tail, "of another study")
 		_, created := Create(to, begun(1), readPlan)
 		for name, err := range map[string]error{"create": created, "restore": Restore(backup, to, readPlan),
-			"log": RestoreLog(bytes.NewReader(log.Bytes()), to, readPlan), "backup": db.Backup(to)} {
+			"log": RestoreLog(bytes.NewReader(log.Bytes()), to, readPlan, end, events), "backup": db.Backup(to)} {
 			if !errors.Is(err, fs.ErrExist) || !strings.Contains(err.Error(), to+tail+": these belong to another study file") {
 				t.Errorf("%s beside %s: %v", name, tail, err)
 			}
@@ -104,7 +105,8 @@ func TestDamageStaysOut(t *testing.T) {
 	tamper(t, path, "DROP TRIGGER event_no_update; UPDATE event SET body = CAST(replace(CAST(body AS TEXT), 'Anna', 'Anne') AS BLOB) WHERE seq = 7")
 	dir := t.TempDir()
 	to := filepath.Join(dir, "x.soaktag")
-	for name, err := range map[string]error{"backup": db.Backup(to), "restore": Restore(path, to, readPlan), "log": db.WriteLog(&bytes.Buffer{})} {
+	_, _, logErr := db.WriteLog(&bytes.Buffer{})
+	for name, err := range map[string]error{"backup": db.Backup(to), "restore": Restore(path, to, readPlan), "log": logErr} {
 		if !errors.Is(err, ErrDamaged) {
 			t.Errorf("%s: %v", name, err)
 		}
@@ -133,23 +135,24 @@ func TestLogInWords(t *testing.T) {
 	db, _ := newStudy(t, 10, 20)
 	mustRecord(t, db, fullEvent(), minEvent())
 	var log bytes.Buffer
-	if err := db.WriteLog(&log); err != nil {
+	end, events, err := db.WriteLog(&log)
+	if err != nil {
 		t.Fatal(err)
 	}
 	path := filepath.Join(t.TempDir(), "back.soaktag")
-	if err := RestoreLog(bytes.NewReader(log.Bytes()), path, readPlan); err != nil {
+	if err := RestoreLog(bytes.NewReader(log.Bytes()), path, readPlan, end, events); err != nil {
 		t.Fatal(err)
 	}
 	back := mustOpen(t, path)
 	head, n := mustHead(t, db)
-	if h, n2 := mustHead(t, back); h != head || n2 != n {
-		t.Errorf("head %s of %d, want %s of %d", h, n2, head, n)
+	if h, n2 := mustHead(t, back); h != head || n2 != n || end != head || events != n {
+		t.Errorf("head %s of %d, log %s of %d, want %s of %d", h, n2, end, events, head, n)
 	}
 	if !reflect.DeepEqual(mustState(t, back).Events(), mustState(t, db).Events()) {
 		t.Error("the events differ")
 	}
 	var again bytes.Buffer
-	if err := back.WriteLog(&again); err != nil || !bytes.Equal(again.Bytes(), log.Bytes()) {
+	if _, _, err := back.WriteLog(&again); err != nil || !bytes.Equal(again.Bytes(), log.Bytes()) {
 		t.Errorf("the log differs: %v", err)
 	}
 	if lines := strings.Count(log.String(), "\n"); lines != 22 {
@@ -166,7 +169,8 @@ func TestLogInWords(t *testing.T) {
 func TestLogTampered(t *testing.T) {
 	db, path := newStudy(t, 10, 12)
 	var log bytes.Buffer
-	if err := db.WriteLog(&log); err != nil {
+	head, events, err := db.WriteLog(&log)
+	if err != nil {
 		t.Fatal(err)
 	}
 	whole := strings.SplitAfter(log.String(), "\n")
@@ -187,15 +191,21 @@ func TestLogTampered(t *testing.T) {
 		"swapped":       {"line 5:", func(l []string) []string { l[4], l[5] = l[5], l[4]; return l }},
 		"no first line": {"line 1:", func(l []string) []string { return l[1:] }},
 		"nothing":       {"empty", func(l []string) []string { return nil }},
+		"cut short":     {"ends with event 10, but it had 12", func(l []string) []string { return l[:10] }},
+		"cut in a line": {"line 12:", func(l []string) []string { l[11] = l[11][:40]; return l }},
 	} {
 		text := strings.Join(c.edit(slices.Clone(whole)), "")
-		err := RestoreLog(strings.NewReader(text), filepath.Join(dir, "x.soaktag"), readPlan)
+		err := RestoreLog(strings.NewReader(text), filepath.Join(dir, "x.soaktag"), readPlan, head, events)
 		if !errors.Is(err, ErrLine) || !strings.Contains(err.Error(), c.line) {
 			t.Errorf("%s: %v", name, err)
 		}
 	}
 	onlyFiles(t, dir)
-	if err := RestoreLog(&log, path, readPlan); !errors.Is(err, fs.ErrExist) {
+	text := log.String()
+	if err := RestoreLog(strings.NewReader(text), filepath.Join(dir, "x.soaktag"), readPlan, head, events-1); !errors.Is(err, ErrLine) {
+		t.Errorf("with a head of another log: %v", err)
+	}
+	if err := RestoreLog(&log, path, readPlan, head, events); !errors.Is(err, fs.ErrExist) {
 		t.Errorf("over a study: %v", err)
 	}
 }
@@ -205,7 +215,7 @@ func FuzzReadLines(f *testing.F) {
 	f.Add([]byte(`{"seq":1,"id":"a","kind":"begun","plan":"x","hash":""}`))
 	f.Add([]byte("\n{}\n[]"))
 	f.Fuzz(func(t *testing.T, text []byte) {
-		entries, err := readLines(bytes.NewReader(text), start(), newRecord())
+		entries, err := readLines(bytes.NewReader(text), start(), newRecord(), promise{})
 		for _, e := range entries {
 			if _, bad := Decode(e.body); err == nil && bad != nil {
 				t.Errorf("took %q", e.body)

@@ -14,20 +14,21 @@ import (
 
 // WriteLog writes the log as JSON lines, one event a line in the order of the
 // log: every field that is not zero in words, times in UTC to the millisecond,
-// and the hash of the chain at that event. RestoreLog reads it.
-func (db *DB) WriteLog(w io.Writer) error {
+// and the hash of the chain at that event. It returns the hash of the last event
+// written and their number, by which RestoreLog finds a log that was cut.
+func (db *DB) WriteLog(w io.Writer) (head string, events int64, err error) {
 	db.mu.Lock()
 	defer db.mu.Unlock()
 	buf := bufio.NewWriter(w)
-	err := db.log.writeTo(buf)
-	return errors.Join(explain(db.log.path, err), buf.Flush())
+	at, err := db.log.writeTo(buf)
+	return at.hash.String(), at.count, errors.Join(explain(db.log.path, err), buf.Flush())
 }
 
 // writeTo writes one statement's view of the log, which is of one instant.
-func (log *eventLog) writeTo(w io.Writer) error {
+func (log *eventLog) writeTo(w io.Writer) (link, error) {
 	rows, err := log.conn.QueryContext(context.Background(), "SELECT body, hash FROM event ORDER BY seq")
 	if err != nil {
-		return err
+		return start(), err
 	}
 	out, at := json.NewEncoder(w), start()
 	out.SetEscapeHTML(false)
@@ -40,7 +41,7 @@ func (log *eventLog) writeTo(w io.Writer) error {
 			break
 		}
 	}
-	return errors.Join(err, rows.Err(), rows.Close())
+	return at, errors.Join(err, rows.Err(), rows.Close())
 }
 
 func (log *eventLog) writeLine(out *json.Encoder, at link, body, sum []byte) (link, error) {
@@ -58,9 +59,12 @@ func (log *eventLog) writeLine(out *json.Encoder, at link, body, sum []byte) (li
 // WriteLog wrote. The new study has the same events and the same head hash. A
 // line that cannot be read, is out of order or does not fit its hash is named
 // (ErrLine), and nothing is left behind.
-func RestoreLog(r io.Reader, to string, read tracker.PlanReader) error {
+//
+// head and events are what WriteLog returned: a log that does not come as far
+// is refused (ErrLine). With 0 events nobody can tell whether the end is there.
+func RestoreLog(r io.Reader, to string, read tracker.PlanReader, head string, events int64) error {
 	return create(to, func(log *eventLog, at link) error {
-		entries, err := readLines(r, at, tracker.NewRecord(read))
+		entries, err := readLines(r, at, tracker.NewRecord(read), promise{head, events})
 		if err != nil {
 			return err
 		}
@@ -68,11 +72,29 @@ func RestoreLog(r io.Reader, to string, read tracker.PlanReader) error {
 	})
 }
 
-// readLines reads a log in words, checks its chain from the place at, and folds
-// it into rec.
-func readLines(r io.Reader, at link, rec *tracker.Record) ([]entry, error) {
+// A promise is what a log was said to hold when it was written.
+type promise struct {
+	head   string
+	events int64
+}
+
+// kept says how a log falls short of the promise; empty when it does not. A log
+// may go on beyond it: an export can be interrupted between two files.
+func (p promise) kept(log lines) error {
+	switch n := int64(len(log.entries)); {
+	case n < p.events:
+		return faultf(ErrLine, "the log ends with event %d, but it had %d when it was written: lines are missing at its end; take another copy of the export, or a backup", n, p.events)
+	case p.events > 0 && log.promised != p.head:
+		return faultf(ErrLine, "event %d has not the hash that the description beside the log gives: the two are not of one export; take another copy of it, or a backup", p.events)
+	}
+	return nil
+}
+
+// readLines reads a log in words, checks its chain from the place at, folds it
+// into rec, and checks that it holds what was promised.
+func readLines(r io.Reader, at link, rec *tracker.Record, p promise) ([]entry, error) {
 	in := bufio.NewReader(r)
-	l := lines{at: at, rec: rec}
+	l := lines{at: at, rec: rec, last: p.events}
 	for n := 1; ; n++ {
 		text, err := in.ReadBytes('\n')
 		if text = bytes.TrimSpace(text); len(text) > 0 {
@@ -90,14 +112,16 @@ func readLines(r io.Reader, at link, rec *tracker.Record) ([]entry, error) {
 	if len(l.entries) == 0 {
 		return nil, faultf(ErrLine, "the log is empty")
 	}
-	return l.entries, nil
+	return l.entries, p.kept(l)
 }
 
 type lines struct {
-	at      link
-	rec     *tracker.Record
-	entries []entry
-	scratch []byte
+	at       link
+	rec      *tracker.Record
+	entries  []entry
+	scratch  []byte
+	last     int64  // the event whose hash was promised
+	promised string // the hash found there
 }
 
 func (l *lines) line(text []byte) error {
@@ -137,6 +161,9 @@ func (l *lines) event(e tracker.Event, w words) error {
 	added, err := l.rec.Add(e)
 	if err == nil && !added {
 		err = fmt.Errorf("event %q stands in the log twice", e.ID)
+	}
+	if l.at.count == l.last {
+		l.promised = w.Hash
 	}
 	l.entries = append(l.entries, entry{e.ID, body})
 	return err

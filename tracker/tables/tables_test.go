@@ -259,7 +259,10 @@ func TestSpecimensOfTheDemo(t *testing.T) {
 // datapackage.json names, and every cell is of its type.
 func TestExportIsWhatItsDescriptionSays(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "out")
-	in := tables.Export{Record: demo(t), Now: now, Log: func(w io.Writer) error { _, err := io.WriteString(w, "{}\n"); return err }}
+	in := tables.Export{Record: demo(t), Now: now, Log: func(w io.Writer) (string, int64, error) {
+		_, err := io.WriteString(w, "{}\n")
+		return "c0ffee", 1, err
+	}}
 	if err := tables.WriteDir(dir, in); err != nil {
 		t.Fatal(err)
 	}
@@ -297,6 +300,9 @@ func TestExportIsWhatItsDescriptionSays(t *testing.T) {
 	}
 	if plan, _ := os.ReadFile(filepath.Join(dir, "plan.toml")); string(plan) != file(t, "oar-loft.toml") {
 		t.Error("plan.toml is not the plan byte for byte")
+	}
+	if head, events, err := tables.LogEnd(dir); head != "c0ffee" || events != 1 || err != nil {
+		t.Errorf("the log ends with %q, %d events, %v", head, events, err)
 	}
 	names, _ := filepath.Glob(filepath.Join(dir, "*"))
 	hidden, _ := filepath.Glob(filepath.Join(dir, ".export-*"))
@@ -346,7 +352,7 @@ func TestExportOverwritesOnlyItself(t *testing.T) {
 		}
 	}
 	failing := in
-	failing.Log = func(io.Writer) error { return errors.New("full") }
+	failing.Log = func(io.Writer) (string, int64, error) { return "", 0, errors.New("full") }
 	if err := tables.WriteDir(filepath.Join(dir, "b"), failing); err == nil {
 		t.Error("a failing log is no error")
 	}

@@ -18,10 +18,14 @@ import (
 // An Export is what WriteDir writes.
 type Export struct {
 	Record *tracker.Record
-	Now    time.Time             // running intervals are judged at this instant
-	Plan   []byte                // plan.toml; the plan in force when nil
-	Log    func(io.Writer) error // writes log.jsonl; no such file when nil
+	Now    time.Time // running intervals are judged at this instant
+	Plan   []byte    // plan.toml; the plan in force when nil
+	Log    LogWriter // writes log.jsonl; no such file when nil
 }
+
+// A LogWriter writes the whole log and returns the hash of its last event and
+// the number of events, which the description keeps: see LogEnd.
+type LogWriter func(io.Writer) (head string, events int64, err error)
 
 // marker in datapackage.json tells our own export from somebody else's files.
 const marker = "export/1"
@@ -68,10 +72,14 @@ func (in Export) files() (files []file) {
 		plan = in.Record.Study().Text
 	}
 	files = append(files, file{"plan.toml", func(w io.Writer) error { _, err := w.Write(plan); return err }})
+	var end logEnd // known once the log is written, before the description is
 	if in.Log != nil {
-		files = append(files, file{"log.jsonl", in.Log})
+		files = append(files, file{"log.jsonl", func(w io.Writer) (err error) {
+			end.Head, end.Events, err = in.Log(w)
+			return err
+		}})
 	}
-	return append(files, file{"datapackage.json", func(w io.Writer) error { return describe(w, in.Record.Study(), tables) }})
+	return append(files, file{"datapackage.json", func(w io.Writer) error { return describe(w, in.Record.Study(), tables, end) }})
 }
 
 func (in Export) tables() []table {
@@ -101,6 +109,32 @@ func earlier(path string) bool {
 		Soaktag string `json:"soaktag"`
 	}
 	return err == nil && json.Unmarshal(text, &d) == nil && strings.HasPrefix(d.Soaktag, "export/")
+}
+
+// logEnd is what the description of an export says of its log.
+type logEnd struct {
+	Events int64  `json:"soaktag_events,omitempty"`
+	Head   string `json:"soaktag_head,omitempty"`
+}
+
+// LogEnd reads from the description of an export how far its log.jsonl goes:
+// the hash of the last event and the number of events. Where there is no
+// description, or it says nothing of a log, the number is 0. A description that
+// cannot be read is an error.
+func LogEnd(dir string) (head string, events int64, err error) {
+	path := filepath.Join(dir, "datapackage.json")
+	text, err := os.ReadFile(path)
+	if errors.Is(err, fs.ErrNotExist) {
+		return "", 0, nil
+	}
+	var end logEnd
+	if err == nil {
+		err = json.Unmarshal(text, &end)
+	}
+	if err != nil {
+		return "", 0, fmt.Errorf("reading how long the log should be from %s: %w", path, err)
+	}
+	return end.Head, end.Events, nil
 }
 
 // replace writes a file under a temporary name, syncs and renames it.
@@ -143,15 +177,16 @@ type schema struct {
 }
 
 // describe writes datapackage.json.
-func describe(w io.Writer, s *tracker.Study, tables []table) error {
+func describe(w io.Writer, s *tracker.Study, tables []table, end logEnd) error {
 	d := struct {
-		Soaktag   string     `json:"soaktag"`
+		Soaktag string `json:"soaktag"`
+		logEnd
 		Profile   string     `json:"profile"`
 		Name      string     `json:"name"`
 		Title     string     `json:"title"`
 		Zone      string     `json:"zone"`
 		Resources []resource `json:"resources"`
-	}{marker, "tabular-data-package", "study-" + strings.ToLower(s.Prefix), s.Title, zone(s), nil}
+	}{marker, end, "tabular-data-package", "study-" + strings.ToLower(s.Prefix), s.Title, zone(s), nil}
 	for _, t := range tables {
 		d.Resources = append(d.Resources, resource{t.name, t.name + ".csv", "tabular-data-resource", t.about, "csv", "text/csv",
 			"utf-8", schema{t.fields, []string{""}}})
