@@ -42,10 +42,13 @@ func (b *book) acceptMarks(c *cli.Context) error {
 		b.say("nothing asks there; nothing recorded")
 		return nil
 	}
+	if err := b.accept(marks, b.entry.Reason); err != nil {
+		return err
+	}
 	for _, m := range marks {
 		b.print("accepted  %s\n", strings.TrimPrefix(markText(m), "asks: "))
 	}
-	return b.accept(marks, b.entry.Reason)
+	return nil
 }
 
 // chosen lists the marks that ask, of one code or event and of one rule.
