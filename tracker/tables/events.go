@@ -278,13 +278,29 @@ func (im importer) clock(r row, e *tracker.Event) {
 func (im importer) try(r row) *tracker.Try {
 	t := &tracker.Try{Reading: im.reading(r), Rig: im.rig(r), How: im.ended(r), Mode: r.get("failure_mode"),
 		WoodFailure: parse(r, "wood_failure_pct", percentage)}
-	switch {
-	case t.How == tracker.FellApart && t.Reading != "":
-		r.problem("fell apart means before any load: leave reading empty, or say how the try ended")
-	case t.How == tracker.Separated && t.Reading == "" && r.get("reading") == "":
-		r.sheet.warn(r.line, "separated without a reading: there will be no strength")
-	}
+	im.readingFits(r, t.How)
 	return t
+}
+
+// readingFits asks of a row what the command break asks of a person: a reading
+// where there was a load, and none where there was not. A grip that slipped may
+// have shown one or not.
+func (im importer) readingFits(r row, how tracker.How) {
+	text := r.get("reading")
+	read, err := quantity.ParseReading(text)
+	given := text != ""
+	switch how {
+	case tracker.FellApart, tracker.BottomedOut:
+		if given {
+			r.problem("%s gives no reading: leave reading empty, or say how the try ended otherwise", how)
+		}
+	case tracker.Separated, tracker.Stopped, tracker.FixtureGave, tracker.PressLimit:
+		if !given {
+			r.problem("%s wants the reading of the gauge with its unit, such as 1310 psi; a bond that came apart without load fell apart", how)
+		} else if err == nil && how == tracker.Separated && !(read.Value > 0) {
+			r.problem("a reading of %s is no load: a bond that came apart without load fell apart", read)
+		}
+	}
 }
 
 // reading keeps the text as it was read, once it is known to be a quantity.

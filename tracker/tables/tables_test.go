@@ -182,6 +182,35 @@ func TestEveryProblemHasItsLine(t *testing.T) {
 	}
 }
 
+// Import asks of a break what the command break asks of a person.
+func TestReadingsOfBreaks(t *testing.T) {
+	for row, want := range map[string]string{
+		"separated,":             "2: separated wants the reading",
+		"stopped,":               "2: stopped wants the reading",
+		"fixture gave way,":      "2: fixture gave way wants the reading",
+		"press limit,":           "2: press limit wants the reading",
+		"separated,0 MPa":        "2: a reading of 0 MPa is no load",
+		"bottomed out,1310 psi":  "2: bottomed out gives no reading",
+		"fell apart,1310 psi":    "2: fell apart gives no reading",
+		"separated,1310 psi":     "",
+		"press limit,1310 psi":   "",
+		"slipped,":               "", // may have shown nothing
+		"slipped,1310 psi":       "",
+		"bottomed out,":          "",
+		"fell apart,":            "",
+		"fixture gave way,2 ton": "2: reading: ", // once, as what it is
+	} {
+		text := "specimen,stage,at,ended,reading,rig\nRF-D1,break,2026-03-17 09:33," + row + ",press\n"
+		events, _, err := tables.ReadEvents("b.csv", strings.NewReader(text), begun(t), now)
+		switch {
+		case want == "" && (err != nil || len(events) != 1):
+			t.Errorf("%s: %v", row, err)
+		case want != "" && (err == nil || !strings.Contains(err.Error(), want) || strings.Contains(err.Error(), "\n")):
+			t.Errorf("%s: %v, want %s", row, err, want)
+		}
+	}
+}
+
 func TestFilesThatAreNotTables(t *testing.T) {
 	for name, text := range map[string]string{"empty": "", "no columns": "\n", "semicolons": "specimen;stage;at\nRF-D1;cut;now\n",
 		"twice": "specimen,stage,at,at\n", "quote": "specimen,stage,at\n\"RF-D1,cut,now\n", "latin": "specimen,stage,at\nRF-D1,cut,\xe4\n"} {
