@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"soaktag/labels"
+	"soaktag/schedule"
 	"soaktag/tracker"
 	"soaktag/tracker/quantity"
 )
@@ -92,7 +93,7 @@ func (r row) oneOf(column string, keys []string) string {
 }
 
 // checkName refuses names that could be taken for something else: a code, a
-// half, a card, another specimen's name.
+// half, a card or the plain words of one, a bath, another specimen's name.
 func (d dealer) checkName(r row, name string) {
 	_, err := labels.Parse(name)
 	var check *labels.CheckError
@@ -109,6 +110,8 @@ func (d dealer) checkName(r row, name string) {
 		r.problem("name %q ends like a half: choose another mark", name)
 	case strings.HasPrefix(name, "."):
 		r.problem("name %q begins like a stage card: choose another mark", name)
+	case d.means(name) != "":
+		r.problem("name %q reads as %s: choose another mark", name, d.means(name))
 	case len(name) > 64:
 		r.problem("name is longer than 64 bytes")
 	}
@@ -119,6 +122,33 @@ func (d dealer) checkName(r row, name string) {
 	if _, _, serial := labels.ParseSerial(name); serial {
 		r.sheet.warn(r.line, "name %q is also a serial: typed alone it will mean the name", name)
 	}
+}
+
+// means says what a name stands for already where codes are scanned and typed;
+// empty when nothing. Typed alone it would never mean the specimen.
+func (d dealer) means(name string) string {
+	if card, ok := labels.ParseCard(name, d.stages()); ok {
+		return fmt.Sprintf("the card %q", card.Title())
+	}
+	for _, a := range d.study.Adhesives {
+		if a.Bath != "" && labels.SameName(a.Bath, name) {
+			return fmt.Sprintf("bath %s", a.Bath)
+		}
+	}
+	if strings.EqualFold(name, "room") {
+		return "the room, which measure writes about"
+	}
+	return ""
+}
+
+func (d dealer) stages() (names []string) {
+	for _, s := range schedule.Stages() {
+		names = append(names, string(s))
+	}
+	for _, own := range d.study.Intervals {
+		names = append(names, string(own.From), string(own.To))
+	}
+	return names
 }
 
 func (d dealer) adhesives() (keys []string) {
