@@ -1,12 +1,15 @@
 package main
 
 import (
+	"errors"
 	"fmt"
+	"strconv"
 	"strings"
 
 	"github.com/urfave/cli/v2"
 
 	"soaktag/labels"
+	"soaktag/schedule"
 	"soaktag/tracker"
 	"soaktag/tracker/quantity"
 )
@@ -18,8 +21,8 @@ func (s *session) breakCommand() *cli.Command {
 		Usage:     "record one try at breaking a specimen",
 		ArgsUsage: "CODE",
 		Description: "ENDED is separated, stopped, \"fixture gave way\", slipped, \"press limit\", \"bottomed out\"\n" +
-			"or \"fell apart\". Bottomed out and fell apart have no reading. At a terminal it asks for\n" +
-			"what is missing. Every try is kept; the last that separated is the break. Force and\n" +
+			"or \"fell apart\"; as much as tells them apart will do. Bottomed out and fell apart have no\n" +
+			"reading. At a terminal it asks for what is missing, the reading first. Every try is kept; the last that separated is the break. Force and\n" +
 			"stress are shown after the reading is saved, not before.",
 		Flags: append(entryFlags(),
 			&cli.StringFlag{Name: "reading", Usage: "highest `READING` of the gauge with its unit, \"1310 psi\""},
@@ -37,9 +40,10 @@ func (b *book) breakOne(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
+	b.foresee(c, sub)
 	try, err := b.try(c)
 	if err != nil {
-		return err
+		return b.resume(err, sub, try)
 	}
 	fact := b.about(b.entry.event(tracker.Tried), sub)
 	fact.Try = &try
@@ -49,17 +53,56 @@ func (b *book) breakOne(c *cli.Context) error {
 	return b.sayStress(sub, try)
 }
 
-// try reads what is to be said of a try, in the order in which the press shows it.
-func (b *book) try(c *cli.Context) (tracker.Try, error) {
-	var try tracker.Try
-	how, err := b.need(c, "ended", question{"ENDED (separated, stopped, fixture gave way, slipped, press limit, bottomed out, fell apart)", "separated", true, readable(parseHow)})
-	if err != nil {
+// foresee says before any question is put what the record will ask of a break
+// of this specimen.
+func (b *book) foresee(c *cli.Context, sub subject) {
+	if !b.terminal && c.IsSet("ended") {
+		return // the record says it at once
+	}
+	life := lifeOf(b.rec, sub)
+	switch {
+	case life == nil:
+		b.warn("%s was never dealt in this study: a break of it is kept, and asks", sub.shown())
+	case life.End != "":
+		b.warn("%s is %s: a break of it is kept, and asks", sub.shown(), life.End)
+	case life.Next == "":
+		b.warn("%s is broken already: another try is kept, and asks", sub.shown())
+	case life.Next != schedule.Break:
+		b.warn("%s has %s before it: a break now is kept, and asks", sub.shown(), life.Next)
+	}
+}
+
+// resume tells whoever stopped half way what to type to go on from there.
+func (b *book) resume(err error, sub subject, try tracker.Try) error {
+	var gave *stopped
+	if !b.terminal || !errors.As(err, &gave) {
+		return err
+	}
+	reading, how := orUnknown(try.Reading, "1310 psi"), try.How
+	if how == "" {
+		how = tracker.Separated
+	}
+	if try.Reading == "" && !loads(how) {
+		return withHint(err, "soaktag break %s --ended %q", shellWord(sub.shown()), how)
+	}
+	return withHint(err, "soaktag break %s --reading %q%s --ended %q", shellWord(sub.shown()), reading, rigHint(b.rec.Study()), how)
+}
+
+// try reads what is to be said of a try, in the order in which the press shows
+// it: the reading first, then how it ended.
+func (b *book) try(c *cli.Context) (try tracker.Try, err error) {
+	if b.terminal && !c.IsSet("ended") && !c.IsSet("reading") {
+		try.Reading, err = b.need(c, "reading", question{"READING, with its unit (Enter for none: it fell apart, or bottomed out)", "1310 psi", false, readable(quantity.ParseReading)})
+		if err != nil {
+			return try, err
+		}
+	} else {
+		try.Reading = strings.TrimSpace(c.String("reading"))
+	}
+	if try.How, err = b.how(c, try.Reading); err != nil {
 		return try, err
 	}
-	if try.How, err = parseHow(how); err != nil {
-		return try, err
-	}
-	if try.Reading, err = b.reading(c, try.How); err != nil {
+	if try.Reading, err = b.reading(c, try); err != nil {
 		return try, err
 	}
 	if try.Rig, err = b.rig(c, try.How); err != nil {
@@ -68,33 +111,83 @@ func (b *book) try(c *cli.Context) (tracker.Try, error) {
 	return try, b.judged(c, &try)
 }
 
+// how is how the try ended. At a terminal the ways are numbered.
+func (b *book) how(c *cli.Context, reading string) (tracker.How, error) {
+	text, err := b.need(c, "ended", question{"ENDED (" + numberedEndings() + ")", "separated", true, func(answer string) error {
+		how, err := parseHow(numbered(answer))
+		if err == nil && reading != "" && !loads(how) {
+			err = usageError("%s gives no reading, and the reading given is %s", how, reading)
+		}
+		return err
+	}})
+	if err != nil {
+		return "", err
+	}
+	return parseHow(numbered(text))
+}
+
+// loads reports whether a try that ended so can have a reading.
+func loads(how tracker.How) bool { return how != tracker.FellApart && how != tracker.BottomedOut }
+
 // endings lists how a try can end.
 func endings() []tracker.How {
 	return []tracker.How{tracker.Separated, tracker.Stopped, tracker.FixtureGave, tracker.Slipped,
 		tracker.PressLimit, tracker.BottomedOut, tracker.FellApart}
 }
 
-func parseHow(text string) (tracker.How, error) {
+func numberedEndings() string {
 	var names []string
+	for i, how := range endings() {
+		names = append(names, fmt.Sprintf("%d %s", i+1, how))
+	}
+	return strings.Join(names, ", ")
+}
+
+// numbered is the ending that a number of the list stands for, else the text.
+func numbered(text string) string {
+	if n, err := strconv.Atoi(text); err == nil && n >= 1 && n <= len(endings()) {
+		return string(endings()[n-1])
+	}
+	return text
+}
+
+// parseHow reads how a try ended: in full, or so much of it that only one
+// ending begins so. Results call fixture gave way a fixture failure.
+func parseHow(text string) (tracker.How, error) {
+	word := plainWord(text)
+	var names []string
+	var begin []tracker.How
 	for _, how := range endings() {
-		if plainWord(string(how)) == plainWord(text) {
+		if plainWord(string(how)) == word {
 			return how, nil
 		}
+		if word != "" && strings.HasPrefix(plainWord(string(how)), word) {
+			begin = append(begin, how)
+		}
 		names = append(names, string(how))
+	}
+	if word == "fixturefailure" {
+		return tracker.FixtureGave, nil
+	}
+	if len(begin) == 1 {
+		return begin[0], nil
 	}
 	return "", usageError("%q is no way for a try to end; ways are %s; nothing recorded", text, strings.Join(names, ", "))
 }
 
 // reading is the gauge's reading: none where the bond fell apart or the ram
 // bottomed out, and not needed where it slipped.
-func (b *book) reading(c *cli.Context, how tracker.How) (string, error) {
-	if how == tracker.FellApart || how == tracker.BottomedOut {
-		if c.IsSet("reading") {
+func (b *book) reading(c *cli.Context, try tracker.Try) (text string, err error) {
+	how := try.How
+	if !loads(how) {
+		if try.Reading != "" {
 			return "", usageError("%s gives no reading: leave --reading out, or say how the try ended otherwise; nothing recorded", how)
 		}
 		return "", nil
 	}
-	text, err := b.need(c, "reading", question{"READING, with its unit", "1310 psi", how != tracker.Slipped, readable(quantity.ParseReading)})
+	if text = try.Reading; text == "" {
+		text, err = b.need(c, "reading", question{"READING, with its unit", "1310 psi", how != tracker.Slipped, readable(quantity.ParseReading)})
+	}
 	if err != nil || text == "" {
 		return "", err
 	}
@@ -141,6 +234,14 @@ func (b *book) rigNamed(named string) (string, error) {
 	}
 	return "", withHint(usageError("the plan has no rig %q; it has: %s; nothing recorded", named, orNone(rigNames(rigs))),
 		"name one of these with --rig, or add --yes to record the other one all the same")
+}
+
+// rigHint is the flag that names the rig, where there is a choice.
+func rigHint(study *tracker.Study) string {
+	if len(study.Rigs) < 2 {
+		return ""
+	}
+	return " --rig NAME"
 }
 
 func rigNames(rigs []tracker.Rig) string {

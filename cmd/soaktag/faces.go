@@ -87,20 +87,30 @@ func (b *book) specimen(word string) (subject, error) {
 	return subjects[0], nil
 }
 
+// A stopped error says that somebody at a terminal did not answer a question.
+type stopped struct{ error }
+
+func (e *stopped) Unwrap() error { return e.error }
+
 // need is the value of a flag. At a terminal a missing one is asked for, again
-// until it can be read; without one a missing one that must be there is an
-// error that says what to add.
+// until it can be read or somebody gives up: with q, or with nothing twice.
+// Without one a missing one that must be there is an error that says what to add.
 func (b *book) need(c *cli.Context, flag string, q question) (string, error) {
 	if text := strings.TrimSpace(c.String(flag)); text != "" {
 		return text, nil
 	}
-	for {
+	missing := &stopped{usageError("%s wants --%s; add --%s %q; nothing recorded", c.Command.Name, flag, flag, q.example)}
+	for empty := 0; ; {
 		text, err := b.ask(q.text + "?")
-		if err != nil || text == "" && !q.must {
+		switch {
+		case err != nil || text == "" && !q.must:
 			return "", err
-		}
-		if text == "" {
-			return "", usageError("%s wants --%s; add --%s %q; nothing recorded", c.Command.Name, flag, flag, q.example)
+		case strings.EqualFold(text, "q"), text == "" && (empty > 0 || !b.terminal):
+			return "", missing
+		case text == "":
+			empty++
+			b.say("this one has to be answered; q stops, and nothing is recorded")
+			continue
 		}
 		if err := q.check(text); err == nil {
 			return text, nil
