@@ -55,11 +55,11 @@ func (b *book) readTable(name string) ([]tracker.Event, error) {
 	}
 	defer file.Close()
 	events, warnings, err := tables.ReadEvents(name, file, b.rec, b.entry.Recorded)
+	for _, w := range warnings { // also beside errors: a mistyped column may be their cause
+		b.warn("%s", w)
+	}
 	if err != nil {
 		return nil, withHint(refused(err), "nothing was recorded; put the lines right and import the whole file again")
-	}
-	for _, w := range warnings {
-		b.warn("%s", w)
 	}
 	b.complete(events)
 	return events, nil
