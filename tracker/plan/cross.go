@@ -48,13 +48,23 @@ func checkComparable(root table, s *tracker.Study) {
 	if len(s.Treatments) == 0 {
 		return
 	}
-	control := func(t tracker.Treatment) bool { return t.Control }
+	control := func(t tracker.Treatment) bool {
+		return t.Control || unreadControl(root.enter("treatment", t.Key))
+	}
 	if !slices.ContainsFunc(s.Treatments, control) {
 		root.enter("treatment").here("", note{Warning, "no-control", "no treatment is a control: retention cannot be told", "add [treatment.dry] with control = true"})
 	}
 	if !slices.ContainsFunc(s.Treatments, soaked) {
 		root.enter("treatment").here("", note{Warning, "no-soaked", "no treatment is soaked", `add [treatment.soaked] and soak = "7 d +/- 4 h" in [interval]`})
 	}
+}
+
+// unreadControl reports whether a treatment says something of control that is
+// an error already: it may well be the control.
+func unreadControl(t table) bool {
+	value, said := t.values["control"]
+	_, read := value.(bool)
+	return said && !read
 }
 
 func soaked(t tracker.Treatment) bool { return t.Soaked }
