@@ -11,7 +11,7 @@ import (
 
 // The vectors were published with the sources named in each row.
 func TestCheckAgainstPublishedVectors(t *testing.T) {
-	f, err := os.Open("testdata/iso7064_vectors.csv")
+	f, err := os.Open("../testdata/iso7064_vectors.csv")
 	if err != nil {
 		t.Fatal(err)
 	}

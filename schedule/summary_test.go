@@ -17,7 +17,7 @@ type bond struct {
 
 func oarLoft(t *testing.T) []bond {
 	t.Helper()
-	f, err := os.Open("testdata/oar-loft.csv")
+	f, err := os.Open("../testdata/oar-loft-times.csv")
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -11,11 +11,11 @@ import (
 	"soaktag/labels"
 )
 
-// Capacity at level H, ISO/IEC 18004 as tabulated in testdata/qr_capacity.csv
+// Capacity at level H, ISO/IEC 18004 as tabulated in the shared testdata/qr_capacity.csv
 // (checked at every boundary with another encoder): n characters fit a
 // version, n+1 need the next.
 func TestEncodeAgainstPublishedCapacity(t *testing.T) {
-	f, err := os.Open("testdata/qr_capacity.csv")
+	f, err := os.Open("../../testdata/qr_capacity.csv")
 	if err != nil {
 		t.Fatal(err)
 	}

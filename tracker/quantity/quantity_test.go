@@ -14,7 +14,7 @@ import (
 // TestFactors checks every factor of testdata/units.csv: exact definitions,
 // cross-checked with GNU units 2.22.
 func TestFactors(t *testing.T) {
-	f, err := os.Open("testdata/units.csv")
+	f, err := os.Open("../../testdata/units.csv")
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -22,7 +22,7 @@ func near(t *testing.T, what string, got, want, tolerance float64) {
 
 func table(t *testing.T, name string) [][]string {
 	t.Helper()
-	text, err := os.ReadFile("testdata/" + name)
+	text, err := os.ReadFile("../../testdata/" + name)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -30,10 +30,10 @@ func loft() *tracker.Study {
 	return s
 }
 
-// demoRows reads testdata/demo.csv by column name.
+// demoRows reads the example's demo.csv by column name.
 func demoRows(t testing.TB) (rows []map[string]string) {
 	t.Helper()
-	text, err := os.ReadFile("testdata/demo.csv")
+	text, err := os.ReadFile("../../cmd/soaktag/demo/demo.csv")
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -16,7 +16,7 @@ var now = time.Date(2026, 4, 11, 9, 0, 0, 0, time.UTC)
 
 func file(t testing.TB, name string) string {
 	t.Helper()
-	text, err := os.ReadFile("testdata/" + name)
+	text, err := os.ReadFile("../../cmd/soaktag/demo/" + name)
 	if err != nil {
 		t.Fatal(err)
 	}
