@@ -160,8 +160,9 @@ func (s *session) printMatrix(study *tracker.Study) {
 }
 
 func (s *session) printCuts(study *tracker.Study) {
-	heading := fmt.Sprintf("Cut (two blanks a specimen, %.3g %% spare, kerf %.3g mm, %.3g mm off the ends)",
-		study.Wood.Spare.Percent(), study.Wood.Kerf.MM(), design.Trim.MM())
+	u := unitsOf(study)
+	heading := fmt.Sprintf("Cut (two blanks a specimen, %.3g %% spare, kerf %s, %s lost at the ends of each board)",
+		study.Wood.Spare.Percent(), u.length(study.Wood.Kerf), u.length(design.Trim))
 	s.table(heading, func(w io.Writer) {
 		for _, c := range design.CutList(study) {
 			name := "  in all"
@@ -170,7 +171,7 @@ func (s *session) printCuts(study *tracker.Study) {
 			}
 			fmt.Fprintf(w, "%s\t%d blanks", name, c.Blanks)
 			if c.Length > 0 {
-				fmt.Fprintf(w, "\t%d across\t%.0f of %.0f mm\tgives up to %d", c.Across, c.Length.MM(), c.Of.MM(), c.Fits)
+				fmt.Fprintf(w, "\t%d across\t%s of %s\tgives up to %s", c.Across, u.lengthNumber(c.Length), u.length(c.Of), plural(c.Fits, "blank"))
 			}
 			fmt.Fprintln(w)
 		}

@@ -75,7 +75,7 @@ func (ev evidence) heldBest() []string {
 		if !ok {
 			continue
 		}
-		line := fmt.Sprintf("%s: %s, %s MPa (n %d)", treatment, best.Adhesive, meanText(best), best.N)
+		line := fmt.Sprintf("%s: %s, %s MPa (n %d)", treatment, best.Adhesive, meanText(best, units{}), best.N)
 		if beaten := ev.toldApartFrom(treatment, best.Adhesive); len(beaten) > 0 {
 			line += ", told apart from " + strings.Join(beaten, ", ")
 		}
@@ -217,7 +217,7 @@ func (ev evidence) rigLimits() []string {
 	var lines []string
 	for _, sp := range ev.results.Specimens {
 		if sp.Bound == strength.AtLeast && sp.Outcome != strength.WoodLimited {
-			lines = append(lines, sp.Called()+": "+outcomeText(sp))
+			lines = append(lines, sp.Called()+": "+outcomeText(sp, units{}))
 		}
 		for _, m := range sp.Marks {
 			if strings.HasSuffix(m.Rule, "on the gauge") {

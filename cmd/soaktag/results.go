@@ -46,9 +46,10 @@ func (s *session) printResults(study *tracker.Study, r strength.Report) {
 		s.print("nothing has been broken yet\n")
 		return
 	}
+	u := unitsOf(study)
 	several, single := splitGroups(r.Groups)
 	if len(several) > 0 {
-		s.printGroups(several, r.Letters)
+		s.printGroups(several, r.Letters, u)
 	}
 	if len(single) > 0 {
 		s.printBoxes(study, r.Specimens, single)
@@ -56,7 +57,7 @@ func (s *session) printResults(study *tracker.Study, r strength.Report) {
 	r = withoutSingles(r, several, single)
 	s.printRetention(r)
 	s.printComparisons(r)
-	s.printOdd(r.Specimens)
+	s.printOdd(r.Specimens, u)
 }
 
 // splitGroups sets groups of one specimen apart: they are never ranked.
@@ -88,12 +89,12 @@ func withoutSingles(r strength.Report, several, single []strength.Group) strengt
 	return r
 }
 
-func (s *session) printGroups(groups []strength.Group, letters map[string]strength.LettersByKey) {
-	s.print("Shear strength in MPa of what survived; the order is that of the plan, not a ranking\n\n")
+func (s *session) printGroups(groups []strength.Group, letters map[string]strength.LettersByKey, u units) {
+	s.print("Shear strength in %s of what survived; the order is that of the plan, not a ranking\n\n", u.stressUnit())
 	t := newTable("adhesive", "treatment", ">n", ">mean", ">sd", "95 % interval", ">wood %", "letters", "of these")
 	for _, g := range groups {
-		t.row(g.Adhesive, conditions(g, groups), count(g.N), meanText(g), number2(g.SDSurvivors),
-			aboveZero(g.Low, g.High, number2), whole(g.WoodFailure), letters[g.Treatment][g.Adhesive], makeup(g))
+		t.row(g.Adhesive, conditions(g, groups), count(g.N), meanText(g, u), u.stress(g.SDSurvivors),
+			aboveZero(g.Low, g.High, u.stress), whole(g.WoodFailure), letters[g.Treatment][g.Adhesive], makeup(g, u))
 	}
 	s.print("%s\n", t)
 	if slices.ContainsFunc(groups, func(g strength.Group) bool { return g.Low != nil && *g.Low < 0 }) {
@@ -120,11 +121,11 @@ func conditions(g strength.Group, all []strength.Group) string {
 
 // meanText is the mean of survivors; at least that where the wood gave way in
 // any of them.
-func meanText(g strength.Group) string {
+func meanText(g strength.Group, u units) string {
 	if g.MeanSurvivors == nil {
 		return "-"
 	}
-	return lowerBound(g) + number2(g.MeanSurvivors)
+	return lowerBound(g) + u.stress(g.MeanSurvivors)
 }
 
 func lowerBound(g strength.Group) string {
@@ -135,7 +136,7 @@ func lowerBound(g strength.Group) string {
 }
 
 // makeup says what a group's specimens came to, where they did not all break.
-func makeup(g strength.Group) string {
+func makeup(g strength.Group, u units) string {
 	var parts []string
 	say := func(n int, what string) {
 		if n > 0 {
@@ -147,17 +148,17 @@ func makeup(g strength.Group) string {
 	say(g.FellApart, "fell apart")
 	say(g.LeftOut, "left out")
 	if g.FellApart > 0 && g.Mean != nil {
-		parts = append(parts, "mean with zeros "+lowerBound(g)+number2(g.Mean))
+		parts = append(parts, "mean with zeros "+lowerBound(g)+u.stress(g.Mean))
 	}
 	if g.WoodLimited > 0 && g.Fitted != nil {
-		parts = append(parts, "fitted "+number2(g.Fitted))
+		parts = append(parts, "fitted "+u.stress(g.Fitted))
 	}
 	return strings.Join(parts, ", ")
 }
 
 // printBoxes puts groups of one specimen into the four boxes, in plan order.
 func (s *session) printBoxes(study *tracker.Study, specimens []strength.Specimen, single []strength.Group) {
-	sofar, follows := "", ": fell apart is 0 %, 1 of 1"
+	u, sofar, follows := unitsOf(study), "", ": fell apart is 0 %, 1 of 1"
 	if moreToCome(specimens, single) {
 		sofar, follows = " so far", " yet"
 	}
@@ -166,7 +167,7 @@ func (s *session) printBoxes(study *tracker.Study, specimens []strength.Specimen
 	for _, treatment := range study.Treatments {
 		var lines []string
 		for _, box := range boxes {
-			if names := boxed(specimens, single, treatment.Key, box); len(names) > 0 {
+			if names := boxed(specimens, single, treatment.Key, box, u); len(names) > 0 {
 				lines = append(lines, fmt.Sprintf("  %-10s  %s", box, strings.Join(names, ", ")))
 			}
 		}
@@ -174,7 +175,7 @@ func (s *session) printBoxes(study *tracker.Study, specimens []strength.Specimen
 			s.print("%s\n%s\n\n", treatment.Key, strings.Join(lines, "\n"))
 		}
 	}
-	s.print("In brackets MPa. Of one dry and one soaked specimen no retention follows%s.\n", follows)
+	s.print("In brackets %s. Of one dry and one soaked specimen no retention follows%s.\n", u.stressUnit(), follows)
 }
 
 // moreToCome reports whether any group of one specimen was meant to have more.
@@ -190,7 +191,7 @@ func moreToCome(specimens []strength.Specimen, single []strength.Group) bool {
 	})
 }
 
-func boxed(specimens []strength.Specimen, single []strength.Group, treatment string, box strength.Box) []string {
+func boxed(specimens []strength.Specimen, single []strength.Group, treatment string, box strength.Box, u units) []string {
 	var names []string
 	for _, sp := range specimens {
 		alone := slices.ContainsFunc(single, func(g strength.Group) bool {
@@ -198,18 +199,18 @@ func boxed(specimens []strength.Specimen, single []strength.Group, treatment str
 				g.Rig == sp.Rig && g.State == sp.State
 		})
 		if alone && sp.Outcome != strength.NoneYet && strength.BoxOf(sp) == box {
-			names = append(names, sp.Adhesive+boxNumber(sp))
+			names = append(names, sp.Adhesive+boxNumber(sp, u))
 		}
 	}
 	return names
 }
 
-func boxNumber(sp strength.Specimen) string {
+func boxNumber(sp strength.Specimen, u units) string {
 	switch sp.Bound {
 	case strength.Exact:
-		return " (" + number2(sp.ShearMPa) + ")"
+		return " (" + u.stress(sp.ShearMPa) + ")"
 	case strength.AtLeast:
-		return " (>= " + number2(sp.ShearMPa) + ")"
+		return " (>= " + u.stress(sp.ShearMPa) + ")"
 	}
 	return ""
 }
@@ -319,7 +320,7 @@ const crowd = 4
 
 // printOdd lists every specimen that did not simply break within its plan. A
 // mark that a crowd bears stands first, with all their names.
-func (s *session) printOdd(specimens []strength.Specimen) {
+func (s *session) printOdd(specimens []strength.Specimen, u units) {
 	rules, bearers := crowded(specimens)
 	title := "\nOdd specimens\n"
 	for _, rule := range rules {
@@ -331,7 +332,7 @@ func (s *session) printOdd(specimens []strength.Specimen) {
 		if sp.Outcome == strength.NoneYet || sp.Outcome == strength.Broke && len(marks) == 0 {
 			continue
 		}
-		s.print("%s  %s: %s\n", title, strengthName(sp), outcomeText(sp))
+		s.print("%s  %s: %s\n", title, strengthName(sp), outcomeText(sp, u))
 		title = ""
 		for _, text := range marks {
 			s.print("      %s\n", text)
@@ -378,13 +379,13 @@ func strengthName(sp strength.Specimen) string {
 	return sp.Code + " " + string(sp.Name)
 }
 
-func outcomeText(sp strength.Specimen) string {
+func outcomeText(sp strength.Specimen, u units) string {
 	text := string(sp.Outcome)
 	switch sp.Bound {
 	case strength.Exact:
-		text += ", " + number2(sp.ShearMPa) + " MPa"
+		text += ", " + u.stress(sp.ShearMPa) + " " + u.stressUnit()
 	case strength.AtLeast:
-		text += ", at least " + number2(sp.ShearMPa) + " MPa"
+		text += ", at least " + u.stress(sp.ShearMPa) + " " + u.stressUnit()
 	case strength.Zero:
 		text += ", counted as 0"
 	}
