@@ -405,10 +405,14 @@ func untilText(until schedule.Span, b *book) string {
 }
 
 func (b *book) until(c *cli.Context, from schedule.Span) (schedule.Span, error) {
-	if c.String("until") == "" {
+	if !c.IsSet("until") {
 		return schedule.Span{}, nil
 	}
-	until, _, err := b.when("until", c.String("until"))
+	text, err := timeGiven(c, "until")
+	if err != nil {
+		return schedule.Span{}, err
+	}
+	until, _, err := b.when("until", text)
 	if err == nil && !from.IsZero() && !until.Mid().After(from.Mid()) {
 		err = usageError("--until is not after --from; nothing recorded")
 	}

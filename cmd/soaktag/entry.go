@@ -43,9 +43,12 @@ func (s *session) entry(c *cli.Context, rec *tracker.Record) (entry, error) {
 		At: schedule.At(now), Recorded: now,
 		By: c.String("by"), Note: c.String("note"), Reason: c.String("reason"), Yes: c.Bool("yes"),
 	}
-	text := c.String("at")
-	if text == "" {
+	if !c.IsSet("at") {
 		return e, nil
+	}
+	text, err := timeGiven(c, "at")
+	if err != nil {
+		return entry{}, err
 	}
 	span, doubts, err := schedule.ParseTime(text, now, zoneOf(rec))
 	if err != nil {
@@ -54,6 +57,16 @@ func (s *session) entry(c *cli.Context, rec *tracker.Record) (entry, error) {
 	e.At, e.Doubt = span, schedule.InDoubt(doubts)
 	s.say("at %s", spanText(span, zoneOf(rec)))
 	return e, s.settle(text, doubts, e.Yes)
+}
+
+// timeGiven returns the text of a flag that was given. An empty one is most
+// likely a variable that a script left unset, and never means now.
+func timeGiven(c *cli.Context, flag string) (string, error) {
+	text := c.String(flag)
+	if strings.TrimSpace(text) == "" {
+		return "", usageError("--%s is empty: give a time such as 18:10 or \"now\", or leave the flag out", flag)
+	}
+	return text, nil
 }
 
 // settle asks about the doubts of a typed time. Nobody to ask: it stands, and

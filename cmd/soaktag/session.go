@@ -107,7 +107,7 @@ func (s *session) record(c *cli.Context, db *store.DB) (*tracker.Record, error) 
 	if err != nil {
 		return nil, err
 	}
-	if c.String("as-of") == "" {
+	if !c.IsSet("as-of") {
 		s.warnDue(rec.Due(now))
 	} else {
 		s.warnDue(rec.AsOf(now).Due(now))
@@ -194,9 +194,12 @@ func studiesIn(dir string) []string {
 
 // asOf returns the moment to answer for: --as-of in the study's zone, or now.
 func (s *session) asOf(c *cli.Context, rec *tracker.Record) (time.Time, error) {
-	text := c.String("as-of")
-	if text == "" {
+	if !c.IsSet("as-of") {
 		return s.now(), nil
+	}
+	text, err := timeGiven(c, "as-of")
+	if err != nil {
+		return time.Time{}, err
 	}
 	span, _, err := schedule.ParseTime(text, s.now(), zoneOf(rec))
 	if err != nil {
