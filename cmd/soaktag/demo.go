@@ -65,7 +65,7 @@ func unpackDemo(dir string) error {
 		return usageError("%s holds something already and is left alone; name a new folder: soaktag demo DIR", dir)
 	}
 	if err := os.MkdirAll(dir, 0o755); err != nil {
-		return refused(fmt.Errorf("demo: %w", err))
+		return fmt.Errorf("demo: %w", err)
 	}
 	return fs.WalkDir(demoFiles, "demo", func(path string, entry fs.DirEntry, err error) error {
 		if err != nil || entry.IsDir() {

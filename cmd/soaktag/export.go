@@ -40,7 +40,7 @@ func (s *session) export(c *cli.Context) error {
 		out.Record = rec.AsOf(now)
 	}
 	if err := tables.WriteDir(dir, out); err != nil {
-		return refused(err)
+		return err
 	}
 	s.print("%s  %s, %s\n", dir, plural(len(rec.Specimens()), "specimen"), plural(len(out.Record.Events()), "event"))
 	return nil

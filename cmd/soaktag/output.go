@@ -33,7 +33,7 @@ func mustBeNew(path string) error {
 func replace(path string, write func(io.Writer) error) (err error) {
 	f, err := os.CreateTemp(filepath.Dir(path), ".soaktag-*")
 	if err != nil {
-		return usageError("write %s: its folder does not exist or cannot be written to (%w)", path, cause(err))
+		return fmt.Errorf("write %s: its folder does not exist or cannot be written to (%w)", path, cause(err))
 	}
 	defer func() {
 		if err != nil {

@@ -42,7 +42,8 @@ type file struct {
 //
 // Each file is written under a temporary name, synced and renamed, the
 // description last. An earlier export of ours is replaced; a folder in which
-// one of the names is somebody else's is refused, and nothing is written.
+// one of the names is somebody else's is refused (fs.ErrExist), and nothing is
+// written.
 func WriteDir(dir string, in Export) error {
 	if in.Record.Study() == nil {
 		return errors.New("there is no study to export")
@@ -97,11 +98,20 @@ func free(dir string, files []file) error {
 	for _, f := range files {
 		path := filepath.Join(dir, f.name)
 		if _, err := os.Lstat(path); !errors.Is(err, fs.ErrNotExist) {
-			return fmt.Errorf("%s is there already and is not from an export: name another folder, soaktag export DIR", path)
+			return &takenError{path}
 		}
 	}
 	return nil
 }
+
+// A takenError is a name that somebody else's file has: fs.ErrExist.
+type takenError struct{ path string }
+
+func (e *takenError) Error() string {
+	return e.path + " is there already and is not from an export: name another folder, soaktag export DIR"
+}
+
+func (e *takenError) Unwrap() error { return fs.ErrExist }
 
 func earlier(path string) bool {
 	text, err := os.ReadFile(path)
