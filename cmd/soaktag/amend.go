@@ -130,7 +130,7 @@ func (b *book) amendVoid(c *cli.Context) error {
 		return err
 	}
 	b.print("voided  %s  %s  %s: %s\n", whom(old), what(old), spanText(old.At, b.zone()), void.Reason)
-	return nil
+	return b.sayRevived(old)
 }
 
 func (b *book) amendCorrect(c *cli.Context) error {
@@ -149,7 +149,16 @@ func (b *book) amendCorrect(c *cli.Context) error {
 		fresh.At, fresh.Doubt, fresh.DeviceTime = b.entry.At, b.entry.Doubt, false
 	}
 	b.say("replaces: %s  %s  %s", whom(old), what(old), spanText(old.At, b.zone()))
-	return b.keep(fresh)
+	before := b.askingNow()
+	if err := b.keep(fresh); err != nil {
+		return err
+	}
+	if fresh.Try != nil {
+		if err := b.sayStress(subject{code: fresh.Code, half: fresh.Half}, *fresh.Try); err != nil {
+			return err
+		}
+	}
+	return b.sayNewMarks(before, fresh.ID)
 }
 
 // corrected is old with the fields named changed, as an event of its own that
@@ -390,11 +399,12 @@ func (b *book) amendExchange(c *cli.Context) error {
 
 // settled commits an amendment whose verdict is nobody's, and says what it means.
 func (b *book) settled(fact tracker.Event, text string) error {
+	before := b.askingNow()
 	if _, err := b.db.Record(fact); err != nil {
 		return err
 	}
 	b.print("%s\n", text)
-	return nil
+	return b.sayNewMarks(before, "")
 }
 
 func untilText(until schedule.Span, b *book) string {

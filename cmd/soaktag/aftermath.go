@@ -1,0 +1,58 @@
+package main
+
+import (
+	"fmt"
+
+	"soaktag/tracker"
+)
+
+// askingNow lists what asks, to be compared with what asks after an amendment.
+func (b *book) askingNow() map[string]bool {
+	asking := map[string]bool{}
+	for _, m := range b.rec.Marks() {
+		if m.Open() {
+			asking[markKey(m)] = true
+		}
+	}
+	return asking
+}
+
+func markKey(m tracker.Mark) string { return m.Event + "|" + m.Rule + "|" + m.Code }
+
+// sayNewMarks prints what asks only since an amendment: it may lie with events
+// and specimens that the amendment itself does not name. Marks on the event told
+// already are left out.
+func (b *book) sayNewMarks(before map[string]bool, told string) error {
+	rec, err := b.db.State()
+	if err != nil {
+		return fmt.Errorf("recorded, but not read back: %w", err)
+	}
+	var asking []tracker.Mark
+	for _, m := range rec.Marks() {
+		if m.Open() && m.Event != told && !before[markKey(m)] {
+			b.say("%s", markText(m))
+			asking = append(asking, m)
+		}
+	}
+	if len(asking) > 0 {
+		b.hint("kept, and asks now: put it right with soaktag amend, or %s", acceptText(asking))
+	}
+	return nil
+}
+
+// sayRevived tells whoever set a correction aside that the entry which it had
+// replaced counts again.
+func (b *book) sayRevived(gone tracker.Event) error {
+	if gone.Target == "" || gone.Kind == tracker.Accepted {
+		return nil
+	}
+	rec, err := b.db.State()
+	if err != nil {
+		return fmt.Errorf("recorded, but not read back: %w", err)
+	}
+	if old, ok := rec.Event(gone.Target); ok && !rec.Voided(old.ID) {
+		b.print("counts again  %s  %s  %s  (what was set aside had replaced #%d)\n", whom(old), what(old), spanText(old.At, b.zone()), old.Seq)
+		b.hint("soaktag amend void %d --reason \"why\" takes that out as well", old.Seq)
+	}
+	return nil
+}
