@@ -1,7 +1,6 @@
 package main
 
 import (
-	"errors"
 	"fmt"
 	"io"
 	"strings"
@@ -20,7 +19,8 @@ func (s *session) calendarCommand() *cli.Command {
 		Name:  "calendar",
 		Usage: "write what is to be done next as a calendar file for phone or desk",
 		Description: "One entry a bath (or adhesive and treatment) and stage. Write it again under a new name\n" +
-			"after something moved: entries keep their identity and replace the old ones.",
+			"after something moved: entries keep their identity and replace the old ones. With\n" +
+			"nothing to come no file is written: a calendar without an entry is none.",
 		Flags: []cli.Flag{studyFlag(), asOfFlag(),
 			&cli.StringFlag{Name: "out", Usage: "the `FILE.ics` to write"},
 			&cli.StringFlag{Name: "alarm", Value: "1 h", Usage: "ring this `LONG` before a window opens; 0 s for never"}},
@@ -43,7 +43,8 @@ func (s *session) calendar(c *cli.Context) error {
 	}
 	events := calendarEvents(view)
 	if len(events) == 0 {
-		return withHint(errors.New("nothing is to come, so there is no calendar to write"), "see soaktag due --all")
+		s.print("nothing to come: no file written\n")
+		return nil
 	}
 	err = writeNew(out, func(w io.Writer) error { return ical.Write(w, events, stamp, alarm) })
 	if err != nil {
