@@ -25,22 +25,22 @@ func eventColumns() (required, optional []string) {
 
 // ReadEvents reads events for the study in record: columns specimen, stage and
 // at (RFC 3339, or the time grammar in the study's zone), and those of
-// eventColumns that there are. now is what relative times count from, and when
-// rows without recorded_at were written down.
+// eventColumns that there are. Times in a file name their date. now is when
+// rows without recorded_at were written down; times after it are in doubt.
 //
 // A row may give two events: what happened, and what was measured then. The id
-// of an event is the row's own or a hash of the row's content and its count
+// of an event is the row's own or a hash of what the row says and its count
 // within the file, so the same file twice adds nothing, while two equal rows
-// of one file are two events. Column order does not change an id.
+// of one file are two events. Neither the order of columns nor the spelling of
+// times, numbers and units changes an id.
 //
 // The error joins every *Problem; nothing is returned beside it. Warnings name
 // what was not read and times that are in doubt.
 func ReadEvents(name string, r io.Reader, record *tracker.Record, now time.Time) (events []tracker.Event, warnings []string, err error) {
 	required, optional := eventColumns()
 	s := readSheet(name, r, required, optional)
-	im := importer{record: record, study: record.Study(), now: now, known: append(required, optional...),
+	im := importer{record: record, study: record.Study(), now: now,
 		counts: map[string]int{}, ids: map[string]string{}}
-	slices.Sort(im.known)
 	if im.study == nil {
 		s.problem(1, "there is no study yet to import into: begin one with soaktag begin PLAN.toml")
 		return nil, nil, s.err()
@@ -59,25 +59,26 @@ type importer struct {
 	record *tracker.Record
 	study  *tracker.Study
 	now    time.Time
-	known  []string          // columns, sorted
 	counts map[string]int    // rows met, by content
 	ids    map[string]string // content of each id of the id column
 }
 
-// row makes the events of one row; none when it repeats an id to the letter.
+// row makes the events of one row; none when it repeats an id and says the same.
 func (im importer) row(r row) []tracker.Event {
-	id, repeated := im.id(r)
-	if repeated {
-		return nil
-	}
 	at, doubt := im.at(r)
-	e := tracker.Event{ID: id, Via: "import", At: at, Doubt: doubt, Recorded: im.recorded(r), By: r.get("by"),
+	e := tracker.Event{Via: "import", At: at, Doubt: doubt, Recorded: im.recorded(r), By: r.get("by"),
 		Device: r.get("device"), DeviceTime: im.deviceTime(r), Note: r.get("note"), Count: int64(r.line)}
 	im.subject(r, &e)
 	im.kind(r, &e)
 	im.onlyAtBreak(r, e.Kind)
+	m, measured := im.measured(r, e)
+	id, repeated := im.id(r, content(r, e, m))
+	if repeated {
+		return nil
+	}
+	e.ID, m.ID = id, id+suffix
 	im.sameAsBefore(r, e)
-	if m, ok := im.measured(r, e); ok {
+	if measured {
 		return []tracker.Event{e, m}
 	}
 	return []tracker.Event{e}
@@ -86,9 +87,8 @@ func (im importer) row(r row) []tracker.Event {
 // suffix marks the event of what a row measured.
 const suffix = "/m"
 
-// id gives a row its identity.
-func (im importer) id(r row) (id string, repeated bool) {
-	content := im.content(r)
+// id gives a row its identity: its own, or that of its content.
+func (im importer) id(r row, content string) (id string, repeated bool) {
 	if id = r.get("id"); id != "" {
 		before, met := im.ids[id]
 		if met && before != content {
@@ -114,17 +114,6 @@ func (im importer) sameAsBefore(r row, e tracker.Event) {
 	}
 }
 
-// content is a row's known, filled cells in the order of their column names.
-func (im importer) content(r row) string {
-	var b strings.Builder
-	for _, column := range im.known {
-		if text := r.get(column); text != "" && column != "id" {
-			fmt.Fprintf(&b, "%s=%q,", column, text) // quoted, so that no cell can pass for two
-		}
-	}
-	return b.String()
-}
-
 // at reads when it happened, widened by plus_minus_min, and what a clock change
 // makes doubtful about it.
 func (im importer) at(r row) (schedule.Span, string) {
@@ -143,7 +132,8 @@ func (im importer) at(r row) (schedule.Span, string) {
 	return span, doubt
 }
 
-// time reads a cell with the time grammar, to the millisecond.
+// time reads a cell with the time grammar, to the millisecond. A time that
+// counts from now would be another time in the next import of the same file.
 func (im importer) time(r row, column string) (span schedule.Span, doubt string) {
 	span = parse(r, column, func(text string) (schedule.Span, error) {
 		span, doubts, err := schedule.ParseTime(text, im.now, im.study.Zone)
@@ -151,9 +141,19 @@ func (im importer) time(r row, column string) (span schedule.Span, doubt string)
 			r.sheet.warn(r.line, "%s %q: %s", column, text, d)
 		}
 		doubt = schedule.InDoubt(doubts)
+		if err == nil && im.counted(text, span) {
+			err = fmt.Errorf("%q counts from now: in a file write the date as well, such as 2026-03-27 18:10", text)
+		}
 		return schedule.Span{From: milli(span.From), To: milli(span.To)}, err
 	})
 	return span, doubt
+}
+
+// counted reports whether a time that was read as span depends on when it was
+// read. Every named day comes round within a month.
+func (im importer) counted(text string, span schedule.Span) bool {
+	later, _, err := schedule.ParseTime(text, im.now.AddDate(0, 0, 30), im.study.Zone)
+	return err != nil || !later.From.Equal(span.From) || !later.To.Equal(span.To)
 }
 
 func milli(t time.Time) time.Time {
@@ -364,7 +364,7 @@ func (im importer) onlyAtBreak(r row, kind tracker.Kind) {
 
 // measured makes the event of what a row measured, at the row's own time.
 func (im importer) measured(r row, of tracker.Event) (tracker.Event, bool) {
-	m := tracker.Event{ID: of.ID + suffix, Kind: tracker.Measured, At: of.At, DeviceTime: of.DeviceTime,
+	m := tracker.Event{Kind: tracker.Measured, At: of.At, DeviceTime: of.DeviceTime,
 		Recorded: of.Recorded, By: of.By, Device: of.Device, Count: of.Count, Via: of.Via, Code: of.Code, Half: of.Half}
 	for _, name := range []string{"bond_length", "bond_width"} {
 		if parse(r, name, positiveLength) > 0 {

@@ -1,0 +1,68 @@
+package tables
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"soaktag/tracker"
+	"soaktag/tracker/quantity"
+)
+
+// content is what a row says, whatever its spelling: a spreadsheet that saves a
+// file again writes times and numbers its own way. Instants are in UTC,
+// quantities in SI with their kind; texts are quoted, so that none can pass for
+// two. When it was written down counts only where the row says so.
+func content(r row, e, m tracker.Event) string {
+	var b strings.Builder
+	fmt.Fprintf(&b, "%q %q %d %q %q %s %s %q %q %q %t", e.Kind, e.Code, e.Half, e.Stage, e.End,
+		inUTC(e.At.From), inUTC(e.At.To), e.By, e.Note, e.Device, e.DeviceTime)
+	if r.get("recorded_at") != "" {
+		fmt.Fprintf(&b, " recorded %s", inUTC(e.Recorded))
+	}
+	if e.Kind == tracker.ClockSeen {
+		fmt.Fprintf(&b, " showed %s", inUTC(e.Shown))
+	}
+	if t := e.Try; t != nil {
+		fmt.Fprintf(&b, " try %s %q %q %q", gauge(t.Reading), t.Rig, t.How, t.Mode)
+		if t.WoodFailure != nil {
+			fmt.Fprintf(&b, " wood %s", digits(*t.WoodFailure))
+		}
+	}
+	for _, v := range m.Values {
+		fmt.Fprintf(&b, " %s %s", v.Name, metric(v.Text))
+	}
+	return b.String()
+}
+
+func inUTC(t time.Time) string {
+	if t.IsZero() {
+		return "?"
+	}
+	return t.UTC().Format("2006-01-02T15:04:05.000Z")
+}
+
+// digits leaves out what a change of units alters in the last place.
+func digits(x float64) string { return fmt.Sprintf("%.9g", x) }
+
+// gauge writes a reading in MPa or N.
+func gauge(text string) string {
+	if p, err := quantity.ParsePressure(text); err == nil {
+		return digits(p.MPa()) + "MPa"
+	}
+	if f, err := quantity.ParseForce(text); err == nil {
+		return digits(f.N()) + "N"
+	}
+	return fmt.Sprintf("%q", text)
+}
+
+// amount writes what was measured in mm or g.
+func metric(text string) string {
+	if l, err := quantity.ParseLength(text); err == nil {
+		return digits(l.MM()) + "mm"
+	}
+	if m, err := quantity.ParseMass(text); err == nil {
+		return digits(m.G()) + "g"
+	}
+	return fmt.Sprintf("%q", text)
+}
