@@ -17,7 +17,7 @@ func (s *session) worksheetCommand() *cli.Command {
 		Name:        "worksheet",
 		Usage:       "print a sheet to work by with a pencil, as PDF",
 		ArgsUsage:   "STAGE",
-		Description: "Lists the specimens that have the stage before them, in the order to do them.",
+		Description: "Lists the specimens that still have the stage to come, in the order to do them.",
 		Flags: []cli.Flag{
 			studyFlag(),
 			&cli.StringFlag{Name: "out", Usage: "the PDF to write, `FILE.pdf`"},
@@ -51,7 +51,7 @@ func (s *session) worksheet(c *cli.Context) error {
 		return err
 	}
 	if len(page.Rows) == 0 {
-		return usageError("no specimen has %s before it", stage)
+		return usageError("no specimen still has its %s to come", stage)
 	}
 	if err := writeNew(out, func(w io.Writer) error { return printFault(sheet.WriteWorksheet(w, page)) }); err != nil {
 		return err
@@ -60,7 +60,7 @@ func (s *session) worksheet(c *cli.Context) error {
 	return nil
 }
 
-// worksheetOf lists the specimens that have the stage before them.
+// worksheetOf lists the specimens that still have the stage to come.
 func worksheetOf(rec *tracker.Record, stage schedule.Stage) sheet.Worksheet {
 	page := sheet.Worksheet{Title: rec.Study().Title, Stage: string(stage), Boxes: boxesFor(stage)}
 	var open []tracker.Specimen
