@@ -26,7 +26,8 @@ func (s *session) labelsCommand() *cli.Command {
 		ArgsUsage: "[CODE[/HALF]...]",
 		Description: "Without CODE: every specimen's labels, then the cards for stages, baths, YES,\n" +
 			"UNDO and WHO. With CODE or --cards: only those. A label printed again carries\n" +
-			"its issue number in words. Stocks, in mm:\n  " + strings.Join(labels.Stocks(), "\n  "),
+			"its issue number in words, so the same command twice gives issue 1, then issue 2; the\n" +
+			"same bytes come from the same state of the study. Stocks, in mm:\n  " + strings.Join(labels.Stocks(), "\n  "),
 		Flags: []cli.Flag{
 			studyFlag(),
 			&cli.StringFlag{Name: "stock", Usage: "page and labels, `STOCK` such as \"a4 3x9 63.5x29.6\" or \"roll 50x25\""},
