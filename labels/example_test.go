@@ -25,7 +25,7 @@ func ExampleParse() {
 func ExampleNearest() {
 	known := labels.Deal("HBR", 40)
 	fmt.Println(labels.Nearest("HBR-O17-J", known, 2))
-	// Output: [HBR-017-J HBR-007-P]
+	// Output: [HBR-017-J]
 }
 
 func ExampleParseStock() {

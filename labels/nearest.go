@@ -17,9 +17,9 @@ const (
 const lookAlikes = "0O 0D 0Q 1I 1L 1J 1T 2Z 4A 5S 6G 8B 3B 7T 9G VY UV MN PR CG EF IL OQ KX"
 
 // Nearest returns at most so many of the known codes that the text may have been
-// meant for, the nearest first and otherwise in the order of known. It counts
+// meant for: those with the least difference, in the order of known. It counts
 // inserted, missing, changed and exchanged characters, those that look alike
-// for less, and leaves out what differs by more than three slips. Use it to
+// for less, and offers none that differs by more than three slips. Use it to
 // say what a code with a wrong check character may be; never to decide.
 func Nearest(text string, known []Code, most int) []Code {
 	want := letters(text)
@@ -37,9 +37,11 @@ func Nearest(text string, known []Code, most int) []Code {
 		}
 	}
 	slices.SortStableFunc(near, func(a, b match) int { return a.cost - b.cost })
-	out := make([]Code, min(most, len(near)))
-	for i := range out {
-		out[i] = near[i].code
+	var out []Code
+	for _, m := range near[:min(most, len(near))] {
+		if m.cost == near[0].cost {
+			out = append(out, m.code)
+		}
 	}
 	return out
 }

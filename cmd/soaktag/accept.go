@@ -30,7 +30,7 @@ func (b *book) acceptMarks(c *cli.Context) error {
 	case b.entry.Reason == "":
 		return usageError("accept wants a reason that stays on record: add --reason \"why\"")
 	case c.NArg() > 1:
-		return usageError("accept takes one code or event, got %d words", c.NArg())
+		return usageError("accept takes one code or event, got %s", plural(c.NArg(), "word"))
 	case word == "" && c.String("rule") == "" && !c.Bool("all"):
 		return usageError("accept what? name a code or an event, a --rule, or --all; soaktag status lists what asks")
 	}

@@ -122,7 +122,7 @@ func (b *book) amendVoid(c *cli.Context) error {
 		return err
 	}
 	if c.NArg() > 1 {
-		return usageError("amend void takes one event, got %d words", c.NArg())
+		return usageError("amend void takes one event, got %s", plural(c.NArg(), "word"))
 	}
 	void := b.entry.event(tracker.Voided)
 	void.Target, void.Code, void.Half = old.ID, old.Code, old.Half
@@ -368,7 +368,7 @@ func correctValue(e *tracker.Event, field, text string) error {
 
 func (b *book) amendExchange(c *cli.Context) error {
 	if c.NArg() != 2 {
-		return usageError("amend exchange wants two codes, got %d words", c.NArg())
+		return usageError("amend exchange wants two codes, got %s", plural(c.NArg(), "word"))
 	}
 	if c.String("from") == "" {
 		return usageError("amend exchange wants the moment at which the labels were exchanged: add --from TIME")
@@ -440,7 +440,7 @@ func (b *book) dealt(word string) (subject, error) {
 
 func (b *book) amendRelabel(c *cli.Context) error {
 	if c.NArg() != 1 {
-		return usageError("amend relabel wants one CODE/HALF, got %d words", c.NArg())
+		return usageError("amend relabel wants one CODE/HALF, got %s", plural(c.NArg(), "word"))
 	}
 	sub, err := b.dealt(c.Args().First())
 	if err != nil {

@@ -56,7 +56,7 @@ func (b *book) faces(c *cli.Context) error {
 func (b *book) one(c *cli.Context, what string) (subject, error) {
 	word := c.Args().First()
 	if c.NArg() > 1 {
-		return subject{}, usageError("%s takes one %s, got %d words", c.Command.Name, what, c.NArg())
+		return subject{}, usageError("%s takes one %s, got %s", c.Command.Name, what, plural(c.NArg(), "word"))
 	}
 	if word == "" {
 		answer, err := b.ask(what + "?")

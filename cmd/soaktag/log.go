@@ -20,6 +20,8 @@ type book struct {
 	db    *store.DB
 	rec   *tracker.Record
 	entry entry
+
+	echoed map[string]bool // texts that were said to be read as a code
 }
 
 // write opens the study, reads the entry flags and lets do record something.
@@ -279,17 +281,34 @@ func (b *book) log(c *cli.Context) error {
 // again, none.
 func (b *book) subjects(words []string) ([]subject, error) {
 	var all []subject
+	var echoes []string
 	for _, word := range words {
 		sub, err := readSubject(b.rec, word)
 		if err != nil {
 			return nil, b.notTaken(err)
 		}
-		if sub.echo != "" {
-			b.say("%s", sub.echo)
+		if echo := b.echoOnce(sub); echo != "" {
+			echoes = append(echoes, echo)
 		}
 		all = append(all, sub)
 	}
+	if len(echoes) > 0 {
+		b.say("%s", strings.Join(echoes, ", "))
+	}
 	return all, nil
+}
+
+// echoOnce says how a text that is no full code was understood, the first time
+// that a command meets it.
+func (b *book) echoOnce(sub subject) string {
+	if sub.echo == "" || b.echoed[sub.text] {
+		return ""
+	}
+	if b.echoed == nil {
+		b.echoed = map[string]bool{}
+	}
+	b.echoed[sub.text] = true
+	return sub.echo
 }
 
 // notTaken makes a *notRead an error of status 2 with its hint.
@@ -317,7 +336,7 @@ func (b *book) fact(c *cli.Context, word string) (tracker.Event, error) {
 	stage, err := parseStage(b.rec, word)
 	if err == nil && stage == schedule.Break {
 		err = withHint(usageError("a break wants its reading, not only its time; nothing recorded"),
-			"soaktag break CODE --reading \"1310 psi\" --rig NAME --ended separated --at TIME")
+			"soaktag break CODE --reading \"1310 psi\"%s --ended separated --at TIME", rigHint(b.rec.Study()))
 	}
 	fact.Stage = stage
 	return fact, err

@@ -66,7 +66,7 @@ func noArguments(c *cli.Context) error {
 // oneArgument is the only word after the command, described by what.
 func oneArgument(c *cli.Context, what string) (string, error) {
 	if c.NArg() != 1 {
-		return "", usageError("%s wants %s, got %d words", c.Command.Name, what, c.NArg())
+		return "", usageError("%s wants %s, got %s", c.Command.Name, what, plural(c.NArg(), "word"))
 	}
 	return c.Args().First(), nil
 }

@@ -109,7 +109,7 @@ func (s *session) printNext(v view, queue []tracker.Due, doc nextDoc, early bool
 	if doc.After != nil {
 		s.print("then %s; %d left\n", *doc.After, doc.Left)
 	}
-	s.hint("soaktag break %s --reading \"...\" --rig NAME --ended separated", *doc.Code)
+	s.hint("soaktag break %s --reading \"...\"%s --ended separated", *doc.Code, rigHint(v.rec.Study()))
 }
 
 // spelled is the text behind its lead, or nothing.

@@ -179,7 +179,7 @@ func (sc *scanning) set(stage schedule.Stage) {
 	sc.say("==== %s ==== in force until %s; every scan puts that off to %s after it",
 		strings.ToUpper(string(stage)), until, schedule.Short(cardLasts))
 	if stage == schedule.Break {
-		sc.hint("a break wants its reading: soaktag break CODE --reading \"1310 psi\" --rig NAME --ended separated")
+		sc.hint("a break wants its reading: soaktag break CODE --reading \"1310 psi\"%s --ended separated", rigHint(sc.rec.Study()))
 	}
 }
 
@@ -220,12 +220,8 @@ func (sc *scanning) keepScans(line string, items []scanItem) error {
 }
 
 func breakNeedsReading(rec *tracker.Record, sub subject) *notRead {
-	rig := "NAME"
-	if rigs := rec.Study().Rigs; len(rigs) > 0 {
-		rig = rigs[0].Name
-	}
 	return &notRead{fmt.Sprintf("%s: a break wants its reading, not only its code", sub.shown()),
-		fmt.Sprintf("soaktag break %s --reading \"1310 psi\" --rig %q --ended separated", shellWord(sub.shown()), rig)}
+		fmt.Sprintf("soaktag break %s --reading \"1310 psi\"%s --ended separated", shellWord(sub.shown()), rigHint(rec.Study()))}
 }
 
 // shellWord quotes a word that a shell would take apart.
@@ -239,8 +235,8 @@ func shellWord(word string) string {
 // eventsOf makes the events of one scan: one, or one a specimen of a bath.
 func (sc *scanning) eventsOf(item scanItem) ([]tracker.Event, error) {
 	fact := sc.factNow(item)
-	if item.sub.echo != "" {
-		sc.say("line %d: %s", sc.line, item.sub.echo)
+	if echo := sc.echoOnce(item.sub); echo != "" {
+		sc.say("line %d: %s", sc.line, echo)
 	}
 	for _, doubt := range item.doubts {
 		sc.warn("line %d: the time %s", sc.line, doubtText(doubt))

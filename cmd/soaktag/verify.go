@@ -41,7 +41,7 @@ func (s *session) verify(c *cli.Context) error {
 	if doc.OK {
 		return nil
 	}
-	return withHint(fmt.Errorf("%s is damaged: %d problems", path, len(doc.Problems)),
+	return withHint(fmt.Errorf("%s is damaged: %s", path, plural(len(doc.Problems), "problem")),
 		"keep this file as it is and go on from a copy: soaktag restore BACKUP --study NEW.soaktag")
 }
 
