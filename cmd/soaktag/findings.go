@@ -220,7 +220,7 @@ func (ev evidence) rigLimits() []string {
 			lines = append(lines, sp.Called()+": "+outcomeText(sp, units{}))
 		}
 		for _, m := range sp.Marks {
-			if strings.HasSuffix(m.Rule, "on the gauge") {
+			if strings.HasSuffix(m.Rule, " the gauge") {
 				lines = append(lines, sp.Called()+": "+m.Text+uncertain(sp))
 			}
 		}

@@ -77,3 +77,12 @@ func TestUnitsOfThePlan(t *testing.T) {
 		}
 	}
 }
+
+// A reading past the gauge is among what the findings say of the rig.
+func TestFindingsNameAReadingOverTheGauge(t *testing.T) {
+	sp := strength.Specimen{Name: "HID-1", Marks: []strength.Mark{{Rule: "over the gauge", Text: "28 MPa is over the gauge's span"}}}
+	lines := evidence{results: strength.Report{Specimens: []strength.Specimen{sp}}}.rigLimits()
+	if len(lines) != 1 || lines[0] != "HID-1: 28 MPa is over the gauge's span" {
+		t.Errorf("findings %q", lines)
+	}
+}
