@@ -120,16 +120,52 @@ func groupDue(items []tracker.Due, blind bool) []dueGroup {
 	return groups
 }
 
+// A dueBlock is groups that one person can do in one go: the same stage, at
+// much the same time.
+type dueBlock []dueGroup
+
+// oneGo is how far the windows of groups in one block may lie apart.
+const oneGo = time.Hour
+
+// blocksOf keeps the order of the groups: a block stands where its first does.
+func blocksOf(groups []dueGroup) []dueBlock {
+	var blocks []dueBlock
+	for _, g := range groups {
+		i := slices.IndexFunc(blocks, func(b dueBlock) bool { return b[0].near(g) })
+		if i < 0 {
+			blocks = append(blocks, dueBlock{g})
+		} else {
+			blocks[i] = append(blocks[i], g)
+		}
+	}
+	return blocks
+}
+
+// near reports whether o is the same work as g within the hour. A window open
+// at one end is near none that is closed there.
+func (g dueGroup) near(o dueGroup) bool {
+	a, b := g.items[0].Window, o.items[0].Window
+	return g.key.stage == o.key.stage && g.key.state == o.key.state &&
+		a.Opens.Sub(b.Opens).Abs() <= oneGo && a.Closes.Sub(b.Closes).Abs() <= oneGo
+}
+
+func (b dueBlock) items() (all []tracker.Due) {
+	for _, g := range b {
+		all = append(all, g.items...)
+	}
+	return all
+}
+
 func (s *session) printDue(v view, items []tracker.Due, all bool) {
 	counts := countStates(items)
 	s.print("%s: overdue %d, due %d, soon %d, running %d\n", timeText(v.now, v.zone()),
 		counts[schedule.Overdue], counts[schedule.Due], counts[schedule.Soon], counts[schedule.Ongoing])
 	shown := 0
-	for _, g := range groupDue(items, v.rec.Study().Rule.Blind) {
-		if g.key.state == schedule.Ongoing && !all {
+	for _, b := range blocksOf(groupDue(items, v.rec.Study().Rule.Blind)) {
+		if b[0].key.state == schedule.Ongoing && !all {
 			continue
 		}
-		s.printDueGroup(v, g)
+		s.printBlock(v.zone(), b)
 		shown++
 	}
 	if shown == 0 {
@@ -147,14 +183,63 @@ func nextOpening(items []tracker.Due, v view) string {
 	return ""
 }
 
-func (s *session) printDueGroup(v view, g dueGroup) {
+func (s *session) printDueGroup(zone *time.Location, g dueGroup) {
 	first := g.items[0]
 	s.print("\n%s  %s of %s: %s%s\n", strings.ToUpper(g.key.state.String()), g.key.stage,
 		g.subject(), plural(len(g.items), "specimen"), notSure(g.items))
-	s.print("    %s\n", windowText(first, v.zone()))
+	s.print("    %s\n", windowText(first, zone))
 	s.print("    do: %s\n", whatToDo(g.key.stage))
-	for _, line := range g.stragglers(v.zone()) {
+	for _, line := range g.stragglers(zone) {
 		s.print("    %s\n", line)
+	}
+}
+
+// printBlock prints a group with a heading of its own, and several below one
+// heading, each with its time.
+func (s *session) printBlock(zone *time.Location, b dueBlock) {
+	if len(b) == 1 {
+		s.printDueGroup(zone, b[0])
+		return
+	}
+	key, all := b[0].key, b.items()
+	s.print("\n%s  %s: %s%s\n", strings.ToUpper(key.state.String()), key.stage, plural(len(all), "specimen"), notSure(all))
+	when := b.oneWindow(zone)
+	if when != "" {
+		s.print("    %s\n", when)
+	}
+	s.print("    do: %s\n", whatToDo(key.stage))
+	for _, g := range b {
+		s.printMember(zone, g, when == "")
+	}
+}
+
+// oneWindow is the time of all groups of a block; empty when they differ.
+func (b dueBlock) oneWindow(zone *time.Location) string {
+	first := windowText(b[0].items[0], zone)
+	if slices.ContainsFunc(b, func(g dueGroup) bool { return windowText(g.items[0], zone) != first }) {
+		return ""
+	}
+	return first
+}
+
+// printMember prints a group of a block: who, when unless the block has said
+// so, and which specimens.
+func (s *session) printMember(zone *time.Location, g dueGroup, timed bool) {
+	lines, when := g.stragglers(zone), windowText(g.items[0], zone)
+	switch {
+	case len(g.items) == 1 && timed:
+		s.print("    %s, %s: %s\n", g.name(g.items[0].Specimen), g.subject(), when)
+		return
+	case len(g.items) <= fewNames && !timed:
+		s.print("    %s: %s\n", g.subject(), lines[0])
+		return
+	case timed:
+		s.print("    %s: %s, %s\n", g.subject(), plural(len(g.items), "specimen"), when)
+	default:
+		s.print("    %s: %s\n", g.subject(), plural(len(g.items), "specimen"))
+	}
+	for _, line := range lines {
+		s.print("        %s\n", line)
 	}
 }
 

@@ -1,0 +1,44 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"strings"
+	"testing"
+	"time"
+
+	"soaktag/labels"
+	"soaktag/schedule"
+	"soaktag/tracker"
+)
+
+// Single specimens of many adhesives that are due within an hour are one
+// block; what is due later, or otherwise, has its own.
+func TestDueInOneGo(t *testing.T) {
+	ten := time.Date(2026, 5, 6, 10, 0, 0, 0, time.UTC)
+	item := func(serial int, stage schedule.Stage, after time.Duration) tracker.Due {
+		opens := ten.Add(after)
+		return tracker.Due{Specimen: tracker.Specimen{Code: labels.New("TUB", serial), Adhesive: fmt.Sprintf("A%d", serial), Treatment: "dry"},
+			Stage: stage, State: schedule.Due, Sure: true, Window: schedule.Window{Opens: opens, At: opens, Closes: opens.Add(2 * time.Hour)}}
+	}
+	var items []tracker.Due
+	for i := range 10 {
+		items = append(items, item(i+1, schedule.ClampRemoval, time.Duration(i)*10*time.Minute))
+	}
+	items = append(items, item(11, schedule.Immersion, 0))
+	blocks := blocksOf(groupDue(items, true))
+	if len(blocks) != 3 || len(blocks[0]) != 7 || len(blocks[1]) != 3 {
+		t.Fatalf("%d blocks: %v", len(blocks), blocks)
+	}
+	if late := blocks[1][0].items[0].Window.Opens; late != ten.Add(70*time.Minute) {
+		t.Errorf("the second block begins %s", late)
+	}
+	var out bytes.Buffer
+	(&session{stdout: &out}).printBlock(time.UTC, blocks[0])
+	for _, want := range []string{"DUE  clamp removal: 7 specimens\n    do: take the clamps off\n",
+		labels.New("TUB", 7).String() + ", A7 dry: from Wed 2026-05-06 11:00 UTC to Wed 2026-05-06 13:00 UTC\n"} {
+		if !strings.Contains(out.String(), want) {
+			t.Errorf("no %q in\n%s", want, out.String())
+		}
+	}
+}
