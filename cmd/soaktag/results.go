@@ -278,7 +278,7 @@ func (s *session) printComparisons(r strength.Report) {
 			line := fmt.Sprintf("%s, ratio %s (%s)", pair, number2(c.Ratio), interval(c.Low, c.High, number2))
 			apart.add(c.Treatment, strings.Join(append([]string{line}, c.Reasons...), "\n      "))
 		default:
-			together.add(c.Treatment, pair)
+			together.add(strings.TrimSuffix(c.Treatment+": "+strings.Join(c.Reasons, "; "), ": "), pair)
 		}
 	}
 	s.printReasons("Told apart at 5 %", apart, 1)

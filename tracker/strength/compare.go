@@ -17,7 +17,7 @@ const compareMethod = "survivors on the log scale, Tukey-Kramer, 95 %"
 func comparisons(study *tracker.Study, all []Group, f fairness) ([]Comparison, map[string]LettersByKey) {
 	out, letters := []Comparison{}, map[string]LettersByKey{}
 	for _, t := range study.Treatments {
-		c := comparer{study: study, fair: f, groups: toCompare(study, all, t.Key)}
+		c := comparer{study: study, fair: f, all: all, groups: toCompare(study, all, t.Key)}
 		made := c.pairs()
 		out = append(out, made...)
 		if l := c.letters(made); len(l) > 0 {
@@ -42,7 +42,8 @@ func toCompare(study *tracker.Study, all []Group, treatment string) (out []Group
 type comparer struct {
 	study  *tracker.Study
 	fair   fairness
-	groups []Group
+	all    []Group // of every treatment
+	groups []Group // those compared
 }
 
 func (c comparer) pairs() (out []Comparison) {
@@ -61,6 +62,7 @@ func (c comparer) pairs() (out []Comparison) {
 			if p.Comparable {
 				p.Reasons = c.exceptions(p, c.groups[i], c.groups[j])
 			}
+			p.Reasons = append(p.Reasons, passedOver(c.all, c.groups[i], c.groups[j])...)
 			out = append(out, p)
 		}
 	}

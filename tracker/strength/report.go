@@ -136,7 +136,7 @@ type Retention struct {
 	PairedHigh   *float64 `json:"paired_high"`
 	PairsLeftOut []string `json:"pairs_left_out"` // boards whose pair has no two survivors
 	Comparable   bool     `json:"comparable"`
-	Reasons      []string `json:"reasons"` // why not
+	Reasons      []string `json:"reasons"` // why not, and what is left out of it
 }
 
 // A Comparison sets two adhesives of one treatment side by side, ratio a/b of
@@ -152,5 +152,5 @@ type Comparison struct {
 	ToldApart  bool     `json:"told_apart"`
 	Method     string   `json:"method"`
 	Comparable bool     `json:"comparable"`
-	Reasons    []string `json:"reasons"` // why not, or why in spite of a longer soak
+	Reasons    []string `json:"reasons"` // why not, or why in spite of a longer soak; what is left out of it
 }

@@ -28,11 +28,11 @@ func retention(study *tracker.Study, groups []Group, f fairness, drift []tracker
 			if t.Control || dry == "" {
 				continue
 			}
-			d, w, rest := match(of(groups, a.Key, dry), of(groups, a.Key, t.Key))
+			d, w := match(of(groups, a.Key, dry), of(groups, a.Key, t.Key))
 			if d == nil || w == nil {
 				continue
 			}
-			r := retain(*w, *d, rest)
+			r := retain(*w, *d)
 			for _, why := range f(w.Adhesive, w.Treatment) {
 				r.because(why.text)
 			}
@@ -40,6 +40,7 @@ func retention(study *tracker.Study, groups []Group, f fairness, drift []tracker
 				r.because(why)
 			}
 			r.Comparable = len(r.Reasons) == 0
+			r.Reasons = append(r.Reasons, passedOver(groups, *d, *w)...)
 			out = append(out, r)
 		}
 	}
@@ -57,8 +58,7 @@ func of(groups []Group, adhesive, treatment string) (out []Group) {
 
 // match picks the dry and the wet group to compare: on one rig where both
 // were broken on it, those with the most survivors; else the largest of each.
-// rest counts the specimens of the groups passed over.
-func match(dry, wet []Group) (d, w *Group, rest int) {
+func match(dry, wet []Group) (d, w *Group) {
 	best := 0
 	for i := range dry {
 		for j := range wet {
@@ -71,17 +71,48 @@ func match(dry, wet []Group) (d, w *Group, rest int) {
 	if best == 0 && len(dry) > 0 && len(wet) > 0 {
 		d, w = largest(dry), largest(wet)
 	}
-	for _, g := range slices.Concat(dry, wet) {
-		rest += g.N
+	return d, w
+}
+
+// passedOver says of the groups that are compared how many specimens of their
+// adhesive and treatment are not in them, because they were broken on another
+// rig or in another state. The comparison stands, without them.
+func passedOver(all []Group, compared ...Group) (notes []string) {
+	for _, g := range compared {
+		n, rigs, states := 0, false, false
+		for _, other := range of(all, g.Adhesive, g.Treatment) {
+			if other.Rig != g.Rig || other.State != g.State {
+				n += other.N
+				rigs, states = rigs || other.Rig != g.Rig, states || other.State != g.State
+			}
+		}
+		if n > 0 {
+			notes = append(notes, fmt.Sprintf("%d more of %s %s %s broken %s and %s left out", n, g.Adhesive, g.Treatment,
+				plural(n, "was", "were"), where(rigs, states), plural(n, "is", "are")))
+		}
 	}
-	if d != nil {
-		rest -= d.N + w.N
+	return notes
+}
+
+func where(rigs, states bool) string {
+	switch {
+	case rigs && states:
+		return "on another rig or in another state"
+	case states:
+		return "in another state"
 	}
-	return d, w, rest
+	return "on another rig"
+}
+
+func plural(n int, one, many string) string {
+	if n == 1 {
+		return one
+	}
+	return many
 }
 
 // retain works out one retention with everything that weakens it.
-func retain(wet, dry Group, rest int) Retention {
+func retain(wet, dry Group) Retention {
 	r := Retention{Adhesive: wet.Adhesive, Treatment: wet.Treatment, Bound: bound(wet, dry),
 		Method: "ratio of survivors' means, log interval, Welch", PairsLeftOut: []string{}, Reasons: []string{}}
 	w, d := wet.survivors(), dry.survivors()
@@ -94,7 +125,7 @@ func retain(wet, dry Group, rest int) Retention {
 		r.Ratio = new(float64)
 		r.because(fmt.Sprintf("%d of %d fell apart: a zero has no interval", wet.FellApart, wet.N))
 	}
-	r.weigh(w, d, wet, dry, rest)
+	r.weigh(w, d, wet, dry)
 	return r
 }
 
@@ -105,7 +136,7 @@ func (r *Retention) because(why string) {
 }
 
 // weigh gives the reasons that lie in the two groups themselves.
-func (r *Retention) weigh(w, d []Specimen, wet, dry Group, rest int) {
+func (r *Retention) weigh(w, d []Specimen, wet, dry Group) {
 	if wet.Rig != dry.Rig && wet.Rig != "" && dry.Rig != "" {
 		r.because(fmt.Sprintf("broken on different rigs: %s on %s, %s on %s", wet.Treatment, wet.Rig, dry.Treatment, dry.Rig))
 	}
@@ -114,9 +145,6 @@ func (r *Retention) weigh(w, d []Specimen, wet, dry Group, rest int) {
 	}
 	if len(d) < 2 {
 		r.because(few(len(d), dry.Treatment))
-	}
-	if rest > 0 {
-		r.because(fmt.Sprintf("%d more were broken on another rig or in another state and are left out", rest))
 	}
 }
 

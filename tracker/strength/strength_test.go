@@ -216,6 +216,36 @@ func TestRigsAndStatesAreConditions(t *testing.T) {
 	}
 }
 
+// One specimen on another rig is left out with a word, of retention and of
+// comparisons alike; what is left stands.
+func TestWhatIsLeftOutIsSaid(t *testing.T) {
+	var lives []*tracker.Life
+	for i := range 4 {
+		for k, adhesive := range []string{"RF", "UF"} {
+			reading := fmt.Sprintf("%d MPa", 8+i+4*k)
+			lives = append(lives, block(20*k+2*i+1, adhesive, "dry", try(tracker.Separated, reading, nil)),
+				block(20*k+2*i+2, adhesive, "soaked", try(tracker.Separated, reading, nil)))
+		}
+	}
+	last := block(19, "RF", "soaked", try(tracker.Separated, "20 kN", nil))
+	last.Tries[0].Rig = "jig"
+	r := strength.Sums(loft(), append(lives, last), nil)
+	want := []string{"1 more of RF soaked was broken on another rig and is left out"}
+	for _, x := range r.Retention {
+		if !x.Comparable || x.Adhesive == "RF" && !slices.Equal(x.Reasons, want) || x.Adhesive != "RF" && len(x.Reasons) > 0 {
+			t.Errorf("retention of %s: comparable %v, %q", x.Adhesive, x.Comparable, x.Reasons)
+		}
+	}
+	for _, c := range r.Comparisons {
+		if !c.Comparable || c.Treatment == "soaked" && !slices.Equal(c.Reasons, want) || c.Treatment == "dry" && len(c.Reasons) > 0 {
+			t.Errorf("%s and %s %s: comparable %v, %q", c.A, c.B, c.Treatment, c.Comparable, c.Reasons)
+		}
+	}
+	if len(r.Retention) != 2 || len(r.Comparisons) != 2 {
+		t.Errorf("%d retentions, %d comparisons", len(r.Retention), len(r.Comparisons))
+	}
+}
+
 // An adhesive that only looks weaker because its wood broke shares a letter
 // with the stronger one, although the readings are told apart.
 func TestAWoodLimitedLoserSharesALetter(t *testing.T) {

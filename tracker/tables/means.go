@@ -92,7 +92,7 @@ func retentionTable(r strength.Report) table {
 		amount("paired_high", "1", "upper end", func(x t) *float64 { return x.PairedHigh }),
 		words("pairs_left_out", "boards left out, and why", func(x t) string { return list(x.PairsLeftOut) }),
 		truth("comparable", "both sides were treated as planned, on one rig", func(x t) bool { return x.Comparable }),
-		words("reasons", "why not", func(x t) string { return list(x.Reasons) }),
+		words("reasons", "why not, and what is left out of it", func(x t) string { return list(x.Reasons) }),
 	}, r.Retention)
 }
 
@@ -113,6 +113,6 @@ func comparisonTable(r strength.Report) table {
 		words("letters_b", "the same for b", func(x t) string { return r.Letters[x.Treatment][x.B] }),
 		words("method", "how it was made", func(x t) string { return x.Method }),
 		truth("comparable", "both were treated and broken alike", func(x t) bool { return x.Comparable }),
-		words("reasons", "why not", func(x t) string { return list(x.Reasons) }),
+		words("reasons", "why not, and what is left out of it", func(x t) string { return list(x.Reasons) }),
 	}, r.Comparisons)
 }
