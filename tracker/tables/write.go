@@ -27,8 +27,12 @@ type Export struct {
 // the number of events, which the description keeps: see LogEnd.
 type LogWriter func(io.Writer) (head string, events int64, err error)
 
-// marker in datapackage.json tells our own export from somebody else's files.
-const marker = "export/1"
+// These in datapackage.json tell our own export from somebody else's files,
+// also one that stopped half-way.
+const (
+	marker     = "export/1"
+	unfinished = "export/1 unfinished"
+)
 
 // A file is one to be written: its name and what writes it.
 type file struct {
@@ -40,10 +44,10 @@ type file struct {
 // specimens.csv, events.csv, drift.csv, results.csv, groups.csv,
 // retention.csv, comparisons.csv, datapackage.json, plan.toml and log.jsonl.
 //
-// Each file is written under a temporary name, synced and renamed, the
-// description last. An earlier export of ours is replaced; a folder in which
-// one of the names is somebody else's is refused (fs.ErrExist), and nothing is
-// written.
+// Each file is written under a temporary name, synced and renamed: first a
+// description that says unfinished, the one that says finished last. An earlier
+// export of ours, finished or not, is replaced; a folder in which one of the
+// names is somebody else's is refused (fs.ErrExist), and nothing is written.
 func WriteDir(dir string, in Export) error {
 	if in.Record.Study() == nil {
 		return errors.New("there is no study to export")
@@ -63,8 +67,13 @@ func WriteDir(dir string, in Export) error {
 	return nil
 }
 
-func (in Export) files() (files []file) {
+func (in Export) files() []file {
+	var end logEnd // known once the log is written
 	tables := in.tables()
+	description := func(marker string) file {
+		return file{"datapackage.json", func(w io.Writer) error { return describe(w, marker, in.Record.Study(), tables, end) }}
+	}
+	files := []file{description(unfinished)}
 	for _, t := range tables {
 		files = append(files, file{t.name + ".csv", t.write})
 	}
@@ -73,14 +82,13 @@ func (in Export) files() (files []file) {
 		plan = in.Record.Study().Text
 	}
 	files = append(files, file{"plan.toml", func(w io.Writer) error { _, err := w.Write(plan); return err }})
-	var end logEnd // known once the log is written, before the description is
 	if in.Log != nil {
 		files = append(files, file{"log.jsonl", func(w io.Writer) (err error) {
 			end.Head, end.Events, err = in.Log(w)
 			return err
 		}})
 	}
-	return append(files, file{"datapackage.json", func(w io.Writer) error { return describe(w, in.Record.Study(), tables, end) }})
+	return append(files, description(marker))
 }
 
 func (in Export) tables() []table {
@@ -187,7 +195,7 @@ type schema struct {
 }
 
 // describe writes datapackage.json.
-func describe(w io.Writer, s *tracker.Study, tables []table, end logEnd) error {
+func describe(w io.Writer, marker string, s *tracker.Study, tables []table, end logEnd) error {
 	d := struct {
 		Soaktag string `json:"soaktag"`
 		logEnd
