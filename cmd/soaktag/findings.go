@@ -159,12 +159,21 @@ func (ev evidence) driftedApart() []string {
 	for _, iv := range ev.drift.Intervals {
 		for _, g := range iv.Groups {
 			if g.Differential == "outside" {
-				lines = append(lines, fmt.Sprintf("%s of %s %s: lasted %s, %s against the rest: comparisons with it do not stand",
-					iv.Interval, g.Adhesive, g.Treatment, days(*g.LengthH), drifted(*g.DifferentialH)))
+				lines = append(lines, fmt.Sprintf("%s of %s %s: lasted %s, %s against the rest: comparisons with it do not stand%s",
+					iv.Interval, g.Adhesive, g.Treatment, days(*g.LengthH), drifted(*g.DifferentialH), ev.except(iv.Interval, g)))
 			}
 		}
 	}
 	return lines
+}
+
+// except names whom a group beat although it soaked longer.
+func (ev evidence) except(interval string, g tables.DriftGroup) string {
+	beaten := ev.toldApartFrom(g.Treatment, g.Adhesive)
+	if interval != "soak" || len(beaten) == 0 {
+		return ""
+	}
+	return ", except with " + strings.Join(beaten, ", ") + ": it soaked longer and still won"
 }
 
 // retained says what each retention is worth, where it is not a plain number.
