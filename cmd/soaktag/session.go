@@ -107,6 +107,9 @@ func (s *session) record(c *cli.Context, db *store.DB) (*tracker.Record, error) 
 	if err != nil {
 		return nil, err
 	}
+	if c.Command.Name == "due" {
+		return rec, nil // which says so itself, in full
+	}
 	if !c.IsSet("as-of") {
 		s.warnDue(rec.Due(now))
 	} else {
