@@ -150,7 +150,7 @@ func says(e tracker.Event) string {
 		return "to bath " + e.Bath
 	case tracker.Exchanged:
 		return "labels exchanged: " + e.Code + " and " + e.Other
-	case tracker.Relabelled:
+	case tracker.Relabelled, tracker.Issued:
 		return saysIssue(e)
 	case tracker.Staged:
 		return string(e.Stage)
@@ -200,10 +200,17 @@ func saysIssue(e tracker.Event) string {
 	if e.Other != "" {
 		return e.Other + " was " + e.Code
 	}
-	if e.Issue > 0 {
-		return fmt.Sprintf("label printed again, issue %d", e.Issue)
+	text := "label printed"
+	if e.Kind == tracker.Relabelled {
+		text = "label printed again"
 	}
-	return "label printed again"
+	if e.Half != 0 {
+		text += fmt.Sprintf(", half %d", e.Half)
+	}
+	if e.Issue > 0 {
+		text += fmt.Sprintf(", issue %d", e.Issue)
+	}
+	return text
 }
 
 func (s *session) printHistory(v view, sp tracker.Specimen, doc historyDoc) {
@@ -222,7 +229,7 @@ func (s *session) printHistory(v view, sp tracker.Specimen, doc historyDoc) {
 		}
 	}
 	if doc.Specimen.Next != nil {
-		s.print("next: %s\n", *doc.Specimen.Next)
+		s.print("next: %s%s\n", *doc.Specimen.Next, loadedBefore(v.rec.Life(sp.Code)))
 	}
 }
 

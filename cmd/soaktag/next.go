@@ -17,7 +17,7 @@ func (s *session) nextCommand() *cli.Command {
 		Usage: "give the next code to break, board by board, blind",
 		Description: "Only the code and the board are shown, so that whoever pulls the lever does not know\n" +
 			"the adhesive; a plan with blind = false under [rule] shows it. Specimens that wait wet\n" +
-			"come first. `after` is the one that follows.",
+			"come first, those that a try left whole come last. `after` is the one that follows.",
 		Flags:  lookFlags(),
 		Action: s.next,
 	}
@@ -65,9 +65,9 @@ func nextOf(queue []tracker.Due, blind bool) nextDoc {
 }
 
 // breakQueue lists what waits to be broken: what waits wet first, then board
-// by board, and inside a board in the order dealt, which is random. When
-// nothing may be broken yet it lists what comes later, soonest first, and
-// reports early.
+// by board, and inside a board in the order dealt, which is random; after all
+// of them what was loaded before and is still whole. When nothing may be broken
+// yet it lists what comes later, soonest first, and reports early.
 func breakQueue(v view) (queue []tracker.Due, early bool) {
 	var open, later []tracker.Due
 	for _, d := range v.rec.Due(v.now) {
@@ -79,14 +79,51 @@ func breakQueue(v view) (queue []tracker.Due, early bool) {
 			later = append(later, d)
 		}
 	}
-	if len(open) == 0 {
+	inBlocks(v, open)
+	queue = append(open, againQueue(v)...)
+	if len(queue) == 0 {
 		return later, len(later) > 0
 	}
+	return queue, false
+}
+
+// againQueue lists what a try left whole: it is never due, and is broken again
+// or withdrawn as somebody decides.
+func againQueue(v view) []tracker.Due {
+	var again []tracker.Due
+	for _, life := range v.rec.Lives() {
+		if loadedBefore(life) != "" {
+			again = append(again, tracker.Due{Specimen: life.Specimen, Bath: life.Specimen.Bath, Stage: schedule.Break})
+		}
+	}
+	inBlocks(v, again)
+	return again
+}
+
+// loadedBefore says how the try ended that left a specimen whole; it is empty
+// where there was none, or where the specimen has been through more since.
+func loadedBefore(life *tracker.Life) string {
+	n := len(life.Tries)
+	if life.Next != schedule.Break || n == 0 {
+		return ""
+	}
+	last, steps := life.Tries[n-1], life.Steps
+	if len(steps) > 0 && last.At.Mid().Before(steps[len(steps)-1].At.Mid()) {
+		return ""
+	}
+	text := " again (loaded before: " + string(last.How)
+	if last.Reading != "" {
+		text += ", " + last.Reading
+	}
+	return text + ")"
+}
+
+// inBlocks sorts into the order to break in.
+func inBlocks(v view, open []tracker.Due) {
 	slices.SortStableFunc(open, func(a, b tracker.Due) int {
 		return cmp.Or(cmp.Compare(hurry(v, a), hurry(v, b)), cmp.Compare(a.Specimen.Board, b.Specimen.Board),
 			cmp.Compare(a.Specimen.Order, b.Specimen.Order), cmp.Compare(a.Specimen.Code.Serial, b.Specimen.Code.Serial))
 	})
-	return open, false
 }
 
 // hurry is 0 for a specimen out of the water and waiting, 1 for others.
@@ -108,6 +145,9 @@ func (s *session) printNext(v view, queue []tracker.Due, doc nextDoc, early bool
 	s.print("%s%s%s\n", *doc.Code, spelled("  board ", doc.Board), spelled("  ", doc.Adhesive))
 	if doc.After != nil {
 		s.print("then %s; %d left\n", *doc.After, doc.Left)
+	}
+	if again := loadedBefore(v.rec.Life(queue[0].Specimen.Code)); again != "" {
+		s.say("break it%s; soaktag log %s --stage withdrawn leaves it out from now on", again, *doc.Code)
 	}
 	s.hint("soaktag break %s --reading \"...\"%s --ended separated", *doc.Code, rigHint(v.rec.Study()))
 }
