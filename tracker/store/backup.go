@@ -4,6 +4,9 @@ import (
 	"errors"
 	"fmt"
 
+	"modernc.org/sqlite"
+	sqlite3 "modernc.org/sqlite/lib"
+
 	"soaktag/tracker"
 )
 
@@ -13,13 +16,14 @@ import (
 func (db *DB) Backup(path string) error {
 	db.mu.Lock()
 	defer db.mu.Unlock()
-	return build(path, db.log.copyTo)
+	return build(path, func(temp string) error { return db.log.copyTo(temp, path) })
 }
 
-// copyTo writes the database into the empty file temp and checks the copy.
-func (f *file) copyTo(temp string) error {
+// copyTo writes the database into the empty file temp, which will have the name
+// to, and checks the copy.
+func (f *file) copyTo(temp, to string) error {
 	if err := f.exec("VACUUM INTO ?", temp); err != nil {
-		return fmt.Errorf("copying: %w", explain(f.path, err))
+		return fmt.Errorf("copying: %w", explain(f.copyFault(err, to), err))
 	}
 	c, err := openFile(temp, reading)
 	if err != nil {
@@ -30,6 +34,24 @@ func (f *file) copyTo(temp string) error {
 		return err
 	}
 	return whole(f.path, r)
+}
+
+// copyFault says which of the two files an error of copying is about: what the
+// database cannot read is ours, what it cannot write the copy.
+func (f *file) copyFault(err error, to string) string {
+	var e *sqlite.Error
+	if !errors.As(err, &e) {
+		return f.path
+	}
+	switch e.Code() & 0xff {
+	case sqlite3.SQLITE_FULL, sqlite3.SQLITE_CANTOPEN, sqlite3.SQLITE_READONLY:
+		return to
+	case sqlite3.SQLITE_IOERR:
+		if e.Code() != sqlite3.SQLITE_IOERR_READ && e.Code() != sqlite3.SQLITE_IOERR_SHORT_READ {
+			return to
+		}
+	}
+	return f.path
 }
 
 // whole turns the problems of a report into one error.
@@ -53,26 +75,27 @@ func Restore(from, to string, read tracker.PlanReader) error {
 		return err
 	}
 	err = build(to, func(temp string) error {
-		if err := f.copyTo(temp); err != nil {
+		if err := f.copyTo(temp, to); err != nil {
 			return err
 		}
-		return makeStudy(temp, read)
+		return makeStudy(temp, to, read)
 	})
 	return errors.Join(err, f.close())
 }
 
-// makeStudy turns a checked copy into a study to work on and reads it once.
-func makeStudy(temp string, read tracker.PlanReader) error {
+// makeStudy turns a checked copy, which will have the name to, into a study to
+// work on and reads it once.
+func makeStudy(temp, to string, read tracker.PlanReader) error {
 	f, err := openFile(temp, readWrite)
 	if err != nil {
 		return err
 	}
 	if err := f.setWAL(); err != nil {
-		return errors.Join(explain(temp, err), f.close())
+		return errors.Join(explain(to, err), f.close())
 	}
 	db, err := open(f, read)
 	if err != nil {
-		return errors.Join(explain(temp, err), f.close())
+		return errors.Join(explain(to, err), f.close())
 	}
 	return db.Close()
 }
