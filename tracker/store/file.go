@@ -19,6 +19,8 @@ import (
 // and read back at open holds for every statement.
 type file struct {
 	path     string
+	mode     access
+	made     []string // beside the file by this connection, to be cleared away
 	pool     *sql.DB
 	conn     *sql.Conn
 	prepared []*sql.Stmt
@@ -30,6 +32,7 @@ type access string
 const (
 	readWrite access = "rw" // never creates: a mistyped name must not make an empty study
 	reading   access = "ro"
+	frozen    access = "frozen" // where the database can write nothing at all, and need not
 )
 
 // dsn spells path so that ?, #, % and spaces in it survive.
@@ -50,6 +53,10 @@ func dsn(path string, mode access) (string, error) {
 // them: it belongs to the file, and naming it would convert a foreign one.
 func options(mode access) url.Values {
 	q := url.Values{"mode": {string(mode)}, "_defensive": {"1"}, "_dqs": {"0"}}
+	if mode == frozen {
+		q.Set("mode", string(reading))
+		q.Set("immutable", "1")
+	}
 	for _, s := range settings() {
 		q.Add("_pragma", fmt.Sprintf("%s(%d)", s.name, s.value))
 	}
@@ -82,7 +89,7 @@ func openFile(path string, mode access) (*file, error) {
 	if err != nil {
 		return nil, errors.Join(explain(path, err), pool.Close())
 	}
-	f := &file{path: path, pool: pool, conn: conn}
+	f := &file{path: path, mode: mode, pool: pool, conn: conn}
 	if err := f.readBack(); err != nil {
 		return nil, errors.Join(explain(path, err), f.close())
 	}
@@ -109,8 +116,43 @@ func openStudy(path string, mode access) (*file, error) {
 // on closing, as after any other command.
 func openToRead(path string) (*file, error) {
 	f, err := openStudy(path, readWrite)
+	if !errors.Is(err, ErrReadOnly) {
+		return f, err
+	}
+	if !unfinished(path) {
+		return openStudy(path, frozen)
+	}
+	return openBesideJournal(path)
+}
+
+// unfinished reports whether a part of the study is still in a journal beside
+// it, so that the file alone is not the study.
+func unfinished(path string) bool {
+	for _, tail := range []string{"-wal", "-journal"} {
+		if info, err := os.Stat(path + tail); err == nil && info.Size() > 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// openBesideJournal reads a study of which a part is in a journal. What the
+// database puts beside it would have the study's own permissions, and stop
+// whoever wants to write later.
+func openBesideJournal(path string) (*file, error) {
+	var missing []string
+	for _, tail := range journals() {
+		if _, err := os.Lstat(path + tail); errors.Is(err, fs.ErrNotExist) {
+			missing = append(missing, path+tail)
+		}
+	}
+	f, err := openStudy(path, reading)
 	if errors.Is(err, ErrReadOnly) {
-		return openStudy(path, reading)
+		return nil, faultf(ErrReadOnly, "%s cannot be read where it is: a part of it is still in the journal beside it, and nothing can be "+
+			"written there; copy all files whose names begin with %s into a folder of your own and read them there", path, filepath.Base(path))
+	}
+	if err == nil {
+		f.made = missing
 	}
 	return f, err
 }
@@ -218,7 +260,11 @@ func (f *file) close() (err error) {
 	for _, stmt := range f.prepared {
 		err = errors.Join(err, stmt.Close())
 	}
-	return errors.Join(err, f.conn.Close(), f.pool.Close())
+	err = errors.Join(err, f.conn.Close(), f.pool.Close())
+	for _, name := range f.made {
+		_ = os.Remove(name) // most of them are not there
+	}
+	return err
 }
 
 // build makes a new file at path all or nothing: fill gets an empty file beside

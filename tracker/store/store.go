@@ -71,9 +71,24 @@ func Open(path string, read tracker.PlanReader) (*DB, error) {
 	if err != nil {
 		return nil, err
 	}
+	return opened(f, read)
+}
+
+// OpenToRead opens a study that nothing will be recorded in, also where
+// nothing can be written: a folder or disk that is read-only. Record fails
+// there with ErrReadOnly. Otherwise it is Open.
+func OpenToRead(path string, read tracker.PlanReader) (*DB, error) {
+	f, err := openToRead(path)
+	if err != nil {
+		return nil, err
+	}
+	return opened(f, read)
+}
+
+func opened(f *file, read tracker.PlanReader) (*DB, error) {
 	db, err := open(f, read)
 	if err != nil {
-		return nil, errors.Join(explain(path, err), f.close())
+		return nil, errors.Join(explain(f.path, err), f.close())
 	}
 	return db, nil
 }
@@ -83,7 +98,7 @@ func open(f *file, read tracker.PlanReader) (*DB, error) {
 	if err != nil {
 		return nil, err
 	}
-	if mode != "wal" {
+	if mode != "wal" && f.mode != frozen { // frozen, the mode does not show
 		return nil, faultf(ErrBackup, "%s is a backup copy, not a study to work on; make a study of it with "+
 			"`soaktag restore %q --study NEW.soaktag`", f.path, f.path)
 	}
@@ -96,7 +111,9 @@ func open(f *file, read tracker.PlanReader) (*DB, error) {
 	if err := db.refresh(); err != nil {
 		return nil, err
 	}
-	db.id, err = identify(f.path)
+	if f.mode == readWrite {
+		db.id, err = identify(f.path)
+	}
 	return db, err
 }
 

@@ -12,6 +12,7 @@ type Report struct {
 	Events   int64    // events in the file
 	Head     string   // hash of the last one in hexadecimal; empty when the log cannot be read
 	Problems []string // one sentence each; none when the file is whole
+	Unread   error    // why the file could not be read; that says nothing of damage. Also among the problems
 }
 
 // maxProblems is how many problems are told one by one.
@@ -24,11 +25,20 @@ const maxProblems = 100
 func Verify(path string) Report {
 	f, err := openToRead(path)
 	if err != nil {
-		return Report{Problems: []string{err.Error()}}
+		return Report{}.stopped(err)
 	}
 	r, err := f.examine()
 	if err := errors.Join(explain(path, err), f.close()); err != nil {
-		r.Problems = append(r.Problems, err.Error())
+		return r.stopped(err)
+	}
+	return r
+}
+
+// stopped adds what ended the reading.
+func (r Report) stopped(err error) Report {
+	r.Problems = append(r.Problems, err.Error())
+	if !errors.Is(err, ErrDamaged) {
+		r.Unread = err
 	}
 	return r
 }
