@@ -51,6 +51,9 @@ func (s *session) printResults(study *tracker.Study, r strength.Report) {
 	if len(several) > 0 {
 		s.printGroups(several, r.Letters, u)
 	}
+	if len(several) > 0 && len(single) > 0 {
+		s.print("\n")
+	}
 	if len(single) > 0 {
 		s.printBoxes(study, r.Specimens, single)
 	}

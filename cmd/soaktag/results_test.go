@@ -28,6 +28,11 @@ func TestResultsOneSpecimenSoFar(t *testing.T) {
 			t.Errorf("want %q, printed:\n%s", want, got)
 		}
 	}
+	var out bytes.Buffer
+	(&session{stdout: &out}).printResults(study, strength.Report{Groups: []strength.Group{wet, single}, Specimens: []strength.Specimen{broke}})
+	if !strings.Contains(out.String(), "\n\nOne specimen each") {
+		t.Errorf("the boxes do not stand apart from the table:\n%s", out.String())
+	}
 	r := strength.Report{Retention: []strength.Retention{{Adhesive: "CAS", Treatment: "dry"}}}
 	if n := len(withoutSingles(r, []strength.Group{wet}, []strength.Group{single}).Retention); n != 1 {
 		t.Errorf("%d retentions left beside a group of three, want 1", n)
