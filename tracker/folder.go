@@ -86,6 +86,9 @@ func (f *folder) note(x fact) {
 	if !x.Recorded.IsZero() && x.on.After(x.Recorded.Add(time.Minute)) {
 		f.mark(x, "in the future", true, "%s lies after the moment it was written down", r.clockTime(x.on))
 	}
+	if x.Doubt != "" {
+		f.mark(x, "time in doubt", true, "%s", x.Doubt)
+	}
 	late := x.Recorded.Sub(x.on)
 	if happened && late > writtenLate && (!x.at.Exact() || x.Via == "typed") {
 		f.mark(x, "written up later", false, "written up %s after it happened", schedule.Short(late))
