@@ -66,7 +66,7 @@ func checkKey(t table, key string) {
 // keeps products in vessels of their own).
 func checkNames(t table, a tracker.Adhesive, before []tracker.Adhesive) {
 	for _, other := range before {
-		if other.Name == a.Name {
+		if strings.EqualFold(other.Name, a.Name) {
 			t.at("name", note{Warning, "duplicate-name", fmt.Sprintf("%s and %s have the same name %q", other.Key, a.Key, a.Name), "say what tells them apart, such as the lot"})
 		}
 		if other.Bath == a.Bath && a.Bath != "" {

@@ -34,7 +34,7 @@ func randomEvent(rng *rand.Rand, i, n int, before []tracker.Event) tracker.Event
 		e.Kind, e.Stage, e.Other = tracker.Exchanged, "", stageEvent(rng.IntN(n), n).Code
 		e.Until = schedule.At(e.At.From.Add(time.Hour))
 	case 4:
-		e.Kind, e.Stage, e.Code, e.DeviceTime, e.Shown = tracker.ClockSeen, "", "", false, e.At.From.Add(time.Duration(rng.IntN(90)) * time.Minute)
+		e.Kind, e.Stage, e.Code, e.DeviceTime, e.Shown = tracker.ClockSeen, "", "", false, e.At.From.Add(time.Duration(rng.IntN(90))*time.Minute)
 	case 5:
 		e.Kind, e.Stage, e.End, e.Note = tracker.Ended, "", tracker.Lost, "nowhere, \"gone\""
 	}
