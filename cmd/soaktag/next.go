@@ -120,15 +120,24 @@ func loadedBefore(life *tracker.Life) string {
 
 // inBlocks sorts into the order to break in.
 func inBlocks(v view, open []tracker.Due) {
-	slices.SortStableFunc(open, func(a, b tracker.Due) int {
-		return cmp.Or(cmp.Compare(hurry(v, a), hurry(v, b)), cmp.Compare(a.Specimen.Board, b.Specimen.Board),
-			cmp.Compare(a.Specimen.Order, b.Specimen.Order), cmp.Compare(a.Specimen.Code.Serial, b.Specimen.Code.Serial))
-	})
+	slices.SortStableFunc(open, func(a, b tracker.Due) int { return breakOrder(v.rec, a.Specimen, b.Specimen) })
 }
 
-// hurry is 0 for a specimen out of the water and waiting, 1 for others.
-func hurry(v view, d tracker.Due) int {
-	if life := v.rec.Life(d.Specimen.Code); life != nil && len(life.Spells) > 0 {
+// breakOrder compares two specimens by when to break them: what was loaded
+// before last, what waits wet first, then by board and as dealt.
+func breakOrder(rec *tracker.Record, a, b tracker.Specimen) int {
+	one, other := rec.Life(a.Code), rec.Life(b.Code)
+	return cmp.Or(cmp.Compare(turn(one), turn(other)), cmp.Compare(a.Board, b.Board),
+		cmp.Compare(a.Order, b.Order), cmp.Compare(a.Code.Serial, b.Code.Serial))
+}
+
+// turn is 0 for a specimen out of the water and waiting, 2 for one that a try
+// left whole, 1 for others.
+func turn(life *tracker.Life) int {
+	switch {
+	case loadedBefore(life) != "":
+		return 2
+	case len(life.Spells) > 0:
 		return 0
 	}
 	return 1

@@ -14,10 +14,11 @@ import (
 
 func (s *session) worksheetCommand() *cli.Command {
 	return &cli.Command{
-		Name:        "worksheet",
-		Usage:       "print a sheet to work by with a pencil, as PDF",
-		ArgsUsage:   "STAGE",
-		Description: "Lists the specimens that still have the stage to come, in the order to do them.",
+		Name:      "worksheet",
+		Usage:     "print a sheet to work by with a pencil, as PDF",
+		ArgsUsage: "STAGE",
+		Description: "Lists the specimens that still have the stage to come, in the order to do them.\n" +
+			"For break that is the order of soaktag next; what still lies in a bath is left out.",
 		Flags: []cli.Flag{
 			studyFlag(),
 			&cli.StringFlag{Name: "out", Usage: "the PDF to write, `FILE.pdf`"},
@@ -56,7 +57,10 @@ func (s *session) worksheet(c *cli.Context) error {
 	if err := writeNew(out, func(w io.Writer) error { return printFault(sheet.WriteWorksheet(w, page)) }); err != nil {
 		return err
 	}
-	s.print("%s: %s, %s\n", out, stage, plural(len(page.Rows), "specimen"))
+	s.print("%s: %s, %s, in the order to do them\n", out, stage, plural(len(page.Rows), "specimen"))
+	if n := soaking(rec); stage == schedule.Break && n > 0 {
+		s.say("left out: %s still in the bath; print another sheet after the lift-out", plural(n, "specimen"))
+	}
 	return nil
 }
 
@@ -65,11 +69,11 @@ func worksheetOf(rec *tracker.Record, stage schedule.Stage) sheet.Worksheet {
 	page := sheet.Worksheet{Title: rec.Study().Title, Stage: string(stage), Boxes: boxesFor(stage)}
 	var open []tracker.Specimen
 	for _, life := range rec.Lives() {
-		if stageAhead(rec.Study(), life, stage) {
+		if stageAhead(rec.Study(), life, stage) && !(stage == schedule.Break && underWater(life)) {
 			open = append(open, life.Specimen)
 		}
 	}
-	sortForStage(open, stage)
+	sortForStage(rec, open, stage)
 	for i, specimen := range open {
 		page.Rows = append(page.Rows, rowFor(rec.Study(), specimen, stage, i+1))
 	}
@@ -87,15 +91,35 @@ func stageAhead(study *tracker.Study, life *tracker.Life, stage schedule.Stage) 
 	return !wet || i < 0 || study.Treatments[i].Soaked
 }
 
+// underWater reports whether a specimen still lies in its bath.
+func underWater(life *tracker.Life) bool {
+	n := len(life.Spells)
+	return n > 0 && life.Spells[n-1].Out.IsZero()
+}
+
+// soaking counts the specimens that still lie in a bath.
+func soaking(rec *tracker.Record) int {
+	n := 0
+	for _, life := range rec.Lives() {
+		if life.End == "" && underWater(life) && life.Next != "" {
+			n++
+		}
+	}
+	return n
+}
+
 // sortForStage puts specimens into the order to work in: glued and unclamped
-// as dealt, bath by bath in and out, else board by board along the serials.
-func sortForStage(specimens []tracker.Specimen, stage schedule.Stage) {
+// as dealt, bath by bath in and out, broken as next names them, else board by
+// board along the serials.
+func sortForStage(rec *tracker.Record, specimens []tracker.Specimen, stage schedule.Stage) {
 	slices.SortStableFunc(specimens, func(a, b tracker.Specimen) int {
 		switch stage {
 		case schedule.GlueUp, schedule.ClampRemoval:
 			return a.Order - b.Order
 		case schedule.Immersion, schedule.LiftOut:
 			return cmp.Or(cmp.Compare(a.Bath, b.Bath), a.Code.Serial-b.Code.Serial)
+		case schedule.Break:
+			return breakOrder(rec, a, b)
 		}
 		return cmp.Or(cmp.Compare(a.Board, b.Board), a.Code.Serial-b.Code.Serial)
 	})
