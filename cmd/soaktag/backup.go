@@ -23,7 +23,7 @@ func (s *session) backup(c *cli.Context) error {
 	if err := mustBeNew(to); err != nil {
 		return err
 	}
-	db, _, err := s.open(c)
+	db, _, err := s.openToRead(c)
 	if err != nil {
 		return err
 	}

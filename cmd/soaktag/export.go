@@ -26,7 +26,7 @@ func (s *session) export(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	db, rec, err := s.open(c)
+	db, rec, err := s.openToRead(c)
 	if err != nil {
 		return err
 	}

@@ -35,7 +35,7 @@ func lookFlags(more ...cli.Flag) []cli.Flag {
 // look opens the study, takes the record at the moment asked for, and closes
 // the file again: a reading command holds no lock while it prints.
 func (s *session) look(c *cli.Context) (view, error) {
-	db, rec, err := s.open(c)
+	db, rec, err := s.openToRead(c)
 	if err != nil {
 		return view{}, err
 	}

@@ -82,11 +82,21 @@ func jsonFlag() cli.Flag {
 // open finds and opens the study, reads its record and says on stderr what is
 // soon or overdue. The caller closes the database.
 func (s *session) open(c *cli.Context) (*store.DB, *tracker.Record, error) {
+	return s.openWith(c, store.Open)
+}
+
+// openToRead is open for commands that record nothing: they work where nothing
+// can be written as well.
+func (s *session) openToRead(c *cli.Context) (*store.DB, *tracker.Record, error) {
+	return s.openWith(c, store.OpenToRead)
+}
+
+func (s *session) openWith(c *cli.Context, open func(string, tracker.PlanReader) (*store.DB, error)) (*store.DB, *tracker.Record, error) {
 	path, err := studyPath(c)
 	if err != nil {
 		return nil, nil, err
 	}
-	db, err := store.Open(path, plan.Read)
+	db, err := open(path, plan.Read)
 	if err != nil {
 		return nil, nil, err
 	}

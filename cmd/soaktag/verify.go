@@ -11,12 +11,13 @@ import (
 // verifyCommand checks a study file from end to end.
 func (s *session) verifyCommand() *cli.Command {
 	return &cli.Command{
-		Name:        "verify",
-		Usage:       "check a study or a backup: every event, the chain over them, the file itself",
-		ArgsUsage:   "[FILE]",
-		Description: "Exit status 1 when anything is damaged. The file is only read.",
-		Flags:       []cli.Flag{studyFlag(), jsonFlag()},
-		Action:      s.verify,
+		Name:      "verify",
+		Usage:     "check a study or a backup: every event, the chain over them, the file itself",
+		ArgsUsage: "[FILE]",
+		Description: "Exit status 1 when anything is damaged or cannot be read, 2 when the file is not a study\n" +
+			"or of a newer soaktag. The file is only read.",
+		Flags:  []cli.Flag{studyFlag(), jsonFlag()},
+		Action: s.verify,
 	}
 }
 
@@ -33,6 +34,9 @@ func (s *session) verify(c *cli.Context) error {
 		return err
 	}
 	report := store.Verify(path)
+	if report.Unread != nil {
+		return report.Unread // not read is not damaged
+	}
 	doc := verifyDoc{Events: report.Events, Head: report.Head, OK: len(report.Problems) == 0,
 		Problems: append([]string{}, report.Problems...)}
 	if err := s.sayVerified(c, path, doc); err != nil {

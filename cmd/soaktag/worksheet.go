@@ -37,7 +37,7 @@ func (s *session) worksheet(c *cli.Context) error {
 	if out == "" {
 		return usageError("worksheet needs --out FILE.pdf")
 	}
-	db, rec, err := s.open(c)
+	db, rec, err := s.openToRead(c)
 	if err != nil {
 		return err
 	}
