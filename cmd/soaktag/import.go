@@ -1,8 +1,12 @@
 package main
 
 import (
+	"bufio"
 	"fmt"
 	"os"
+	"path/filepath"
+	"slices"
+	"strings"
 
 	"github.com/urfave/cli/v2"
 
@@ -54,7 +58,12 @@ func (b *book) readTable(name string) ([]tracker.Event, error) {
 		return nil, refused(err)
 	}
 	defer file.Close()
-	events, warnings, err := tables.ReadEvents(name, file, b.rec, b.entry.Recorded)
+	text := bufio.NewReader(file)
+	if exported(text) {
+		return nil, usageError("%s was written by soaktag export, to be read elsewhere; soaktag restore %s --study NEW.soaktag makes the study again from the log beside it; nothing recorded",
+			name, shellWord(filepath.Dir(name)))
+	}
+	events, warnings, err := tables.ReadEvents(name, text, b.rec, b.entry.Recorded)
 	for _, w := range warnings { // also beside errors: a mistyped column may be their cause
 		b.warn("%s", w)
 	}
@@ -63,6 +72,20 @@ func (b *book) readTable(name string) ([]tracker.Event, error) {
 	}
 	b.complete(events)
 	return events, nil
+}
+
+// exported reports whether a table is the list of events that export writes,
+// by columns that nobody types. It takes nothing from the text.
+func exported(text *bufio.Reader) bool {
+	start, _ := text.Peek(2048) // shorter where the file is
+	header, _, _ := strings.Cut(string(start), "\n")
+	columns := strings.FieldsFunc(header, func(c rune) bool { return strings.ContainsRune(",;\t\r\"\ufeff", c) })
+	for _, own := range []string{"event", "kind", "corrected_at", "device_clock", "voided"} {
+		if !slices.Contains(columns, own) {
+			return false
+		}
+	}
+	return true
 }
 
 // complete adds what the flags say where the table says nothing.
