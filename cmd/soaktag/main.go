@@ -16,9 +16,18 @@ func main() {
 	debug.SetGCPercent(400) // a run is short: memory is cheaper than collecting it early
 	interrupts := make(chan os.Signal, 1)
 	signal.Notify(interrupts, os.Interrupt)
-	go func() {
-		<-interrupts
-		os.Exit(exitInterrupted)
-	}()
-	os.Exit(run(os.Args, os.Stdin, os.Stdout, os.Stderr, time.Now))
+	stop, done := make(chan struct{}), make(chan int, 1)
+	go func() { done <- runUntil(stop, os.Args, os.Stdin, os.Stdout, os.Stderr, time.Now) }()
+	select {
+	case status := <-done:
+		os.Exit(status)
+	case <-interrupts:
+		close(stop)
+	}
+	select {
+	case <-done:
+	case <-interrupts: // meant
+	case <-time.After(grace):
+	}
+	os.Exit(exitInterrupted)
 }

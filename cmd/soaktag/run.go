@@ -35,8 +35,13 @@ const (
 // run is the whole program: args[0] is its name, now its clock. It returns the
 // exit status and never ends the process.
 func run(args []string, stdin io.Reader, stdout, stderr io.Writer, now func() time.Time) (status int) {
+	return runUntil(nil, args, stdin, stdout, stderr, now)
+}
+
+// runUntil is run, but waits for no more lines of stdin once stop is closed.
+func runUntil(stop <-chan struct{}, args []string, stdin io.Reader, stdout, stderr io.Writer, now func() time.Time) (status int) {
 	out := &sink{w: stdout}
-	s := &session{stdin: bufio.NewReader(stdin), stdout: out, stderr: stderr, now: now, terminal: isTerminal(stdin)}
+	s := &session{stdin: bufio.NewReader(stdin), stdout: out, stderr: stderr, now: now, terminal: isTerminal(stdin), stop: stop}
 	defer func() {
 		if p := recover(); p != nil {
 			status = s.panicked(p)
@@ -146,6 +151,8 @@ func (s *session) status(err error) int {
 		return exitAttention
 	case err == nil:
 		return exitDone
+	case errors.Is(err, errInterrupted):
+		return exitInterrupted
 	}
 	s.complain(err)
 	if isRefusal(err) {

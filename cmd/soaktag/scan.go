@@ -88,7 +88,10 @@ func (b *book) scan(c *cli.Context) error {
 // the next one is taken; only the store can stop a stream.
 func (sc *scanning) stream(in *bufio.Reader) error {
 	for {
-		line, err := nextLine(in)
+		line, err := await(sc.stop, func() (string, error) { return nextLine(in) })
+		if errors.Is(err, errInterrupted) {
+			return err
+		}
 		if err != nil && !errors.Is(err, io.EOF) {
 			return fmt.Errorf("read line %d of the scans: %w", sc.line+1, err)
 		}

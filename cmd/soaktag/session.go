@@ -26,9 +26,10 @@ type session struct {
 	stdin          io.Reader // buffered: bufio.NewReader(s.stdin) loses nothing
 	stdout, stderr io.Writer
 	now            func() time.Time
-	terminal       bool   // somebody can be asked
-	attention      bool   // ends with status 3 unless there is an error
-	file           string // the study that open opened
+	terminal       bool            // somebody can be asked
+	attention      bool            // ends with status 3 unless there is an error
+	file           string          // the study that open opened
+	stop           <-chan struct{} // closed when the run is interrupted
 }
 
 // A refusal is an error that ends with status 2: wrong usage, or an input that
@@ -272,7 +273,7 @@ func (s *session) ask(question string) (string, error) {
 		return "", nil
 	}
 	fmt.Fprintf(s.stderr, "soaktag: %s ", question)
-	line, err := bufio.NewReader(s.stdin).ReadString('\n')
+	line, err := await(s.stop, func() (string, error) { return bufio.NewReader(s.stdin).ReadString('\n') })
 	if err != nil && !errors.Is(err, io.EOF) {
 		return "", fmt.Errorf("read the answer: %w", err)
 	}

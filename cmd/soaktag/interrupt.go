@@ -1,0 +1,36 @@
+package main
+
+import (
+	"errors"
+	"time"
+)
+
+// grace is how long an interrupted run may take to finish what it is writing,
+// so that no half-made file stays behind.
+const grace = time.Second
+
+// errInterrupted ends what was waiting for a line when the run was interrupted.
+var errInterrupted = errors.New("interrupted")
+
+// await returns what read reads, unless the run is interrupted first: then
+// read may go on waiting, but nobody waits for it.
+func await(stop <-chan struct{}, read func() (string, error)) (string, error) {
+	if stop == nil {
+		return read()
+	}
+	type answer struct {
+		line string
+		err  error
+	}
+	answers := make(chan answer, 1)
+	go func() {
+		line, err := read()
+		answers <- answer{line, err}
+	}()
+	select {
+	case a := <-answers:
+		return a.line, a.err
+	case <-stop:
+		return "", errInterrupted
+	}
+}
