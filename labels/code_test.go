@@ -284,7 +284,7 @@ func TestNearest(t *testing.T) {
 	if got := Nearest("HBR-107-J", known, 1); !slices.Equal(got, []Code{New("HBR", 17)}) {
 		t.Errorf("nearest to HBR-107-J: %v", got)
 	}
-	for _, text := range []string{"", "é", "TOTALLYELSE"} {
+	for _, text := range []string{"", "é", "TOTALLYELSE", "HBR-099-J"} {
 		if got := Nearest(text, known, 3); len(got) != 0 {
 			t.Errorf("nearest to %q: %v", text, got)
 		}

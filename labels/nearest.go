@@ -10,7 +10,7 @@ import (
 const (
 	slip     = 2
 	alike    = 1
-	farthest = 3 * slip
+	farthest = slip + alike
 )
 
 // lookAlikes are pairs that are taken for each other by eye.
@@ -19,8 +19,8 @@ const lookAlikes = "0O 0D 0Q 1I 1L 1J 1T 2Z 4A 5S 6G 8B 3B 7T 9G VY UV MN PR CG 
 // Nearest returns at most so many of the known codes that the text may have been
 // meant for: those with the least difference, in the order of known. It counts
 // inserted, missing, changed and exchanged characters, those that look alike
-// for less, and offers none that differs by more than three slips. Use it to
-// say what a code with a wrong check character may be; never to decide.
+// for less, and offers none that differs by more than a slip and a look-alike.
+// Use it to say what a code with a wrong check character may be; never to decide.
 func Nearest(text string, known []Code, most int) []Code {
 	want := letters(text)
 	if want == "" || most <= 0 {
