@@ -168,8 +168,12 @@ func (s *session) printDue(v view, items []tracker.Due, all bool) {
 		s.printBlock(v.zone(), b)
 		shown++
 	}
-	if shown == 0 {
+	again := len(againQueue(v))
+	if shown == 0 && again == 0 {
 		s.print("nothing to do now%s\n", nextOpening(items, v))
+	}
+	if again > 0 {
+		s.print("\nLOADED BEFORE and whole: %s, to be broken again or withdrawn; soaktag next names them\n", plural(again, "specimen"))
 	}
 }
 
