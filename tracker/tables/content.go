@@ -13,10 +13,10 @@ import (
 // file again writes times and numbers its own way. Instants are in UTC,
 // quantities in SI with their kind; texts are quoted, so that none can pass for
 // two. When it was written down counts only where the row says so.
-func content(r row, e, m tracker.Event) string {
+func content(r row, when string, e, m tracker.Event) string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "%q %q %d %q %q %s %s %q %q %q %t", e.Kind, e.Code, e.Half, e.Stage, e.End,
-		inUTC(e.At.From), inUTC(e.At.To), e.By, e.Note, e.Device, e.DeviceTime)
+	fmt.Fprintf(&b, "%q %q %d %q %q %q %q %q %q %t", e.Kind, e.Code, e.Half, e.Stage, e.End,
+		when, e.By, e.Note, e.Device, e.DeviceTime)
 	if r.get("recorded_at") != "" {
 		fmt.Fprintf(&b, " recorded %s", inUTC(e.Recorded))
 	}

@@ -25,8 +25,8 @@ func eventColumns() (required, optional []string) {
 
 // ReadEvents reads events for the study in record: columns specimen, stage and
 // at (RFC 3339, or the time grammar in the study's zone), and those of
-// eventColumns that there are. Times in a file name their date. now is when
-// rows without recorded_at were written down; times after it are in doubt.
+// eventColumns that there are. A time that counts from now ("-2h", "18:10") is
+// taken with a warning and told apart by its spelling. now is when rows without recorded_at were written down; times after it are in doubt.
 //
 // A row may give two events: what happened, and what was measured then. The id
 // of an event is the row's own or a hash of what the row says and its count
@@ -72,7 +72,7 @@ func (im importer) row(r row) []tracker.Event {
 	im.kind(r, &e)
 	im.onlyAtBreak(r, e.Kind)
 	m, measured := im.measured(r, e)
-	id, repeated := im.id(r, content(r, e, m))
+	id, repeated := im.id(r, content(r, im.when(r, e.At), e, m))
 	if repeated {
 		return nil
 	}
@@ -133,7 +133,8 @@ func (im importer) at(r row) (schedule.Span, string) {
 }
 
 // time reads a cell with the time grammar, to the millisecond. A time that
-// counts from now would be another time in the next import of the same file.
+// counts from now is another time in the next import of the same file, which
+// is worth a warning.
 func (im importer) time(r row, column string) (span schedule.Span, doubt string) {
 	span = parse(r, column, func(text string) (schedule.Span, error) {
 		span, doubts, err := schedule.ParseTime(text, im.now, im.study.Zone)
@@ -142,11 +143,22 @@ func (im importer) time(r row, column string) (span schedule.Span, doubt string)
 		}
 		doubt = schedule.InDoubt(doubts)
 		if err == nil && im.counted(text, span) {
-			err = fmt.Errorf("%q counts from now: in a file write the date as well, such as 2026-03-27 18:10", text)
+			r.sheet.warn(r.line, "%s %q counts from now: in a file better write the date as well, such as 2026-03-27 18:10", column, text)
 		}
 		return schedule.Span{From: milli(span.From), To: milli(span.To)}, err
 	})
 	return span, doubt
+}
+
+// when is the time of a row as it is told apart from others: the instant,
+// or its spelling where that counts from now.
+func (im importer) when(r row, at schedule.Span) string {
+	text := r.get("at")
+	span, _, err := schedule.ParseTime(text, im.now, im.study.Zone)
+	if err == nil && im.counted(text, span) {
+		return text
+	}
+	return inUTC(at.From) + ".." + inUTC(at.To)
 }
 
 // counted reports whether a time that was read as span depends on when it was
