@@ -37,6 +37,21 @@ func (u units) stressUnit() string {
 	return "MPa"
 }
 
+// force and pressure write what a reading comes to, for the one who took it.
+func (u units) force(f quantity.Force) string {
+	if u.inch {
+		return fmt.Sprintf("%.0f lbf", f.LBF())
+	}
+	return fmt.Sprintf("%.4g kN", f.KN())
+}
+
+func (u units) pressure(p quantity.Pressure) string {
+	if u.inch {
+		return fmt.Sprintf("%.0f psi", p.PSI())
+	}
+	return fmt.Sprintf("%.3g MPa", p.MPa())
+}
+
 // length writes a length with its unit: to three figures, at least to the
 // whole unit.
 func (u units) length(l quantity.Length) string {
