@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -51,6 +52,7 @@ func TestScript(t *testing.T) {
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
 			"clock":  moveClock,
 			"status": wantStatus,
+			"begins": firstLines,
 		},
 		RequireUniqueNames: true,
 	})
@@ -87,4 +89,15 @@ func wantStatus(ts *testscript.TestScript, neg bool, args []string) {
 	if got != args[0] {
 		ts.Fatalf("exit status %s, want %s", got, args[0])
 	}
+}
+
+// firstLines writes the first lines of one file to another: begins N FROM TO.
+func firstLines(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 3 {
+		ts.Fatalf("usage: begins N FROM TO")
+	}
+	n, err := strconv.Atoi(args[0])
+	ts.Check(err)
+	lines := strings.SplitAfter(ts.ReadFile(args[1]), "\n")
+	ts.Check(os.WriteFile(ts.MkAbs(args[2]), []byte(strings.Join(lines[:n], "")), 0o600))
 }
