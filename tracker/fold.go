@@ -134,15 +134,15 @@ func (r *Record) takeOther(code string, take func([]*Event)) {
 }
 
 // inLifeOrder orders a life: by corrected time, then device, then that
-// device's own counter. What a notebook wrote down within one minute has none
-// of these to go by, so the order of the stages decides, and last the id: the
-// order of arrival never does.
+// device's own counter, then when it was written down. What has none of these
+// to go by, such as two entries of a notebook for one minute, follows the
+// order of the stages, and last the id: the order of arrival never decides.
 func inLifeOrder(a, b fact) int {
 	if c := a.on.Compare(b.on); c != 0 {
 		return c // nearly always
 	}
 	return cmp.Or(cmp.Compare(a.Device, b.Device), cmp.Compare(a.Count, b.Count),
-		cmp.Compare(rank(a.Event), rank(b.Event)), cmp.Compare(a.ID, b.ID))
+		a.Recorded.Compare(b.Recorded), cmp.Compare(rank(a.Event), rank(b.Event)), cmp.Compare(a.ID, b.ID))
 }
 
 // rank is the usual order of what happens to one specimen within a minute.

@@ -209,3 +209,20 @@ func TestDriftOfOverrides(t *testing.T) {
 		t.Errorf("long %+v, limit %+v", long, limit)
 	}
 }
+
+// Of two entries for the same minute the one written down later is the later,
+// whatever ids they got.
+func TestSameMinuteFollowsTheWriting(t *testing.T) {
+	s, _ := codes()
+	at := noon.Add(time.Hour)
+	for _, ids := range [][2]string{{"a", "z"}, {"z", "a"}} {
+		r := tell(t)
+		for i, reading := range []string{"4.1 MPa", "4.6 MPa"} {
+			r.Add(Event{ID: ids[i], Kind: Tried, Code: s, At: schedule.At(at), Recorded: at.Add(time.Duration(i) * time.Second),
+				Try: &Try{Rig: "press", Reading: reading, How: Separated}})
+		}
+		if tries := r.Lives()[0].Tries; len(tries) != 2 || tries[1].Reading != "4.6 MPa" {
+			t.Errorf("ids %v: %+v", ids, tries)
+		}
+	}
+}

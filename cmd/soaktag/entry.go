@@ -111,6 +111,7 @@ func (e entry) event(kind tracker.Kind) tracker.Event {
 		ID: uuid.NewString(), Kind: kind,
 		At: e.At, Doubt: e.Doubt, Recorded: e.Recorded,
 		By: e.By, Note: e.Note, Reason: e.Reason, Via: "typed",
+		Count: e.Recorded.UnixMicro(), // of two entries for one minute, the one typed later is the later
 	}
 }
 

@@ -67,7 +67,7 @@ type importer struct {
 func (im importer) row(r row) []tracker.Event {
 	at, doubt := im.at(r)
 	e := tracker.Event{Via: "import", At: at, Doubt: doubt, Recorded: im.recorded(r), By: r.get("by"),
-		Device: r.get("device"), DeviceTime: im.deviceTime(r), Note: r.get("note"), Count: int64(r.line)}
+		Device: r.get("device"), DeviceTime: im.deviceTime(r), Note: r.get("note"), Count: im.now.UnixMicro() + int64(r.line)}
 	im.subject(r, &e)
 	im.kind(r, &e)
 	im.onlyAtBreak(r, e.Kind)
