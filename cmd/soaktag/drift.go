@@ -146,14 +146,17 @@ func extremes(iv tracker.IntervalDrift) string {
 func groupTable(iv tracker.IntervalDrift) *table {
 	t := newTable("adhesive", "treatment", ">n", ">lasted", ">drift", ">against the rest", "")
 	for _, g := range iv.Groups {
-		word := ""
+		word, beside := "", "-"
+		if g.Judged {
+			beside = signed(g.Differential)
+		}
 		switch {
 		case g.Verdict.Outside():
 			word = "outside: not treated like the rest"
 		case g.Verdict == schedule.CannotTell:
 			word = "cannot tell"
 		}
-		t.row(g.Adhesive, g.Treatment, count(g.N), schedule.Short(g.Length), signed(g.Drift), signed(g.Differential), word)
+		t.row(g.Adhesive, g.Treatment, count(g.N), schedule.Short(g.Length), signed(g.Drift), beside, word)
 	}
 	return t
 }
