@@ -226,3 +226,37 @@ func TestSameMinuteFollowsTheWriting(t *testing.T) {
 		}
 	}
 }
+
+// A planned week under water that became a month, and a week's cure that became
+// two, are the drift that must be caught, while they run and afterwards (common
+// practice, no published source).
+func TestWeekThatBecameAMonth(t *testing.T) {
+	const week = 168.0
+	s, _ := codes()
+	weekly := func(text []byte) (Study, error) {
+		study, err := plainStudy(text)
+		study.Intervals[1].Planned = schedule.Planned{Kind: schedule.Target, Length: 7 * schedule.Day, Early: schedule.Day, Late: schedule.Day}
+		return study, err
+	}
+	r := NewRecord(weekly)
+	for _, e := range tell(t, "0 stage "+s+` "glue-up"`, "24 stage "+s+` "clamp removal"`, fmt.Sprintf("%f stage %s %q", 24+2*week, s, "immersion")).Events() {
+		r.Add(e)
+	}
+	if got := rules(r.Marks(), true); got != "cure late" {
+		t.Errorf("two weeks of cure instead of one: asks %q", got)
+	}
+	forgotten := noon.Add(time.Duration(24+2*week+30*24) * time.Hour)
+	due := r.Due(forgotten)
+	if len(due) != 1 || due[0].State != schedule.Overdue || due[0].Over != 23*schedule.Day-4*time.Hour {
+		t.Errorf("a month into a week's soak: %+v", due)
+	}
+	for _, d := range r.Drift(forgotten) {
+		if d.Interval == "soak" && (d.Specimens[0].Verdict != schedule.Late || d.Specimens[0].Done) {
+			t.Errorf("drift of the soak that runs: %+v", d.Specimens[0])
+		}
+	}
+	r.Add(Event{ID: "out", Kind: Staged, Stage: schedule.LiftOut, Code: s, At: schedule.At(forgotten), Recorded: forgotten})
+	if got := rules(r.Marks(), true); got != "cure late, soak late" {
+		t.Errorf("after the lift-out it asks %q", got)
+	}
+}
