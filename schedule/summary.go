@@ -85,11 +85,12 @@ func medianSpread(all []spread) spread {
 	for _, s := range all {
 		lo, mid, hi = append(lo, s.lo), append(mid, s.mid), append(hi, s.hi)
 	}
-	return spread{median(lo), median(mid), median(hi)}
+	return spread{Median(lo), Median(mid), Median(hi)}
 }
 
-// median is the middle value, or the mean of the middle two; zero of nothing.
-func median(d []time.Duration) time.Duration {
+// Median is the middle value, or the mean of the middle two; zero of nothing.
+// It sorts d.
+func Median(d []time.Duration) time.Duration {
 	if len(d) == 0 {
 		return 0
 	}

@@ -126,8 +126,8 @@ func (d *IntervalDrift) summarise(s *Study) {
 				continue
 			}
 			of := GroupDrift{Adhesive: a.Key, Treatment: t.Key, N: len(lengths), Planned: planned}
-			of.Drift, _ = median(slices.Clone(g.Lengths))
-			of.Length, _ = median(lengths)
+			of.Drift = schedule.Median(slices.Clone(g.Lengths))
+			of.Length = schedule.Median(lengths)
 			d.Groups = append(d.Groups, of)
 			switch {
 			case planned == d.Planned:

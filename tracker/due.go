@@ -122,6 +122,5 @@ func (o outlook) expect(life *Life) expectation {
 			ages = append(ages, at.Sub(from))
 		}
 	}
-	age, _ := median(ages)
-	return expectation{age: age}
+	return expectation{age: schedule.Median(ages)}
 }

@@ -111,7 +111,7 @@ func (r *Record) partnerAge(life *Life) (time.Duration, bool) {
 		}
 		ages = append(ages, to.Sub(from))
 	}
-	return median(ages)
+	return schedule.Median(ages), len(ages) > 0
 }
 
 // age returns when a life's age began and when it was broken.
@@ -125,15 +125,6 @@ func (l *Life) age() (from, to time.Time, done bool) {
 		to = l.Tries[n-1].At.Mid()
 	}
 	return from, to, !from.IsZero() && !to.IsZero()
-}
-
-func median(d []time.Duration) (time.Duration, bool) {
-	if len(d) == 0 {
-		return 0, false
-	}
-	d = slices.Sorted(slices.Values(d))
-	n := len(d)
-	return d[(n-1)/2] + (d[n/2]-d[(n-1)/2])/2, true
 }
 
 // forecast is when a life will be broken if everything still to come keeps to
