@@ -10,6 +10,7 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"soaktag/schedule"
 	"soaktag/tracker"
 	"soaktag/tracker/design"
 	"soaktag/tracker/plan"
@@ -227,4 +228,17 @@ func plural(n int, noun string) string {
 		return "1 " + noun
 	}
 	return fmt.Sprintf("%d %ss", n, noun)
+}
+
+// outsideHours warns of dates at which nobody is in the shop. Package plan
+// looks at the first glue-up itself.
+func outsideHours(study *tracker.Study, dates []tracker.PlannedDate) []design.Warning {
+	var warnings []design.Warning
+	for _, d := range dates {
+		if d.Stage != schedule.GlueUp && !study.Manned(d.At) {
+			text := fmt.Sprintf("%s of %s would fall on %s, outside the shop's hours", d.Stage, d.Treatment, timeText(d.At, study.Zone))
+			warnings = append(warnings, design.Warning{Rule: "shop-closed", Key: "shop.hours", Text: text, Hint: "move the first glue-up, or make an interval longer or shorter"})
+		}
+	}
+	return warnings
 }

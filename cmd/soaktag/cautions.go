@@ -1,27 +1,11 @@
 package main
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
-	"soaktag/schedule"
 	"soaktag/tracker"
-	"soaktag/tracker/design"
 )
-
-// outsideHours warns of dates at which nobody is in the shop. Package plan
-// looks at the first glue-up itself.
-func outsideHours(study *tracker.Study, dates []tracker.PlannedDate) []design.Warning {
-	var warnings []design.Warning
-	for _, d := range dates {
-		if d.Stage != schedule.GlueUp && !study.Manned(d.At) {
-			text := fmt.Sprintf("%s of %s would fall on %s, outside the shop's hours", d.Stage, d.Treatment, timeText(d.At, study.Zone))
-			warnings = append(warnings, design.Warning{Rule: "shop-closed", Key: "shop.hours", Text: text, Hint: "move the first glue-up, or make an interval longer or shorter"})
-		}
-	}
-	return warnings
-}
 
 // A caution is what to mind at a stage.
 type caution struct{ stage, text string }
