@@ -1,0 +1,76 @@
+package photo
+
+import "math"
+
+// A contrast is a picture of how dark each pixel is among its neighbours:
+// (mean - grey) / (standard deviation + floor) over a square window, times
+// unit and clipped. Neither uneven light nor fading changes it much.
+type contrast struct {
+	w, h int
+	pix  []int8
+}
+
+const (
+	windowRadius  = 12  // pixels; modules of 1.5 to 5 pixels are judged among 5 to 16 others
+	unit          = 64  // a pixel that is one standard deviation darker than the mean
+	contrastFloor = 1.5 // grey levels: what varies less is nothing
+)
+
+// row returns the pixels of row y.
+func (c *contrast) row(y int) []int8 { return c.pix[y*c.w:][:c.w] }
+
+// contrastOf computes the contrast of a plane with sums that slide down the
+// columns and along the rows, so that the window's size costs nothing.
+func contrastOf(p *plane) *contrast {
+	c := &contrast{p.w, p.h, make([]int8, p.w*p.h)}
+	s := newSums(p)
+	for y := range p.h {
+		s.slideTo(y)
+		s.row(y, c.row(y))
+	}
+	return c
+}
+
+// sums holds for each column the sum of grey and of its square over the rows
+// of the window.
+type sums struct {
+	*plane
+	grey, square []int64
+	first, last  int // rows summed: first to last-1
+}
+
+func newSums(p *plane) *sums {
+	return &sums{plane: p, grey: make([]int64, p.w), square: make([]int64, p.w)}
+}
+
+func (s *sums) slideTo(y int) {
+	for ; s.last < min(s.h, y+windowRadius+1); s.last++ {
+		for x, v := range s.plane.row(s.last) {
+			s.grey[x] += int64(v)
+			s.square[x] += int64(v) * int64(v)
+		}
+	}
+	for ; s.first < y-windowRadius; s.first++ {
+		for x, v := range s.plane.row(s.first) {
+			s.grey[x] -= int64(v)
+			s.square[x] -= int64(v) * int64(v)
+		}
+	}
+}
+
+func (s *sums) row(y int, out []int8) {
+	var grey, square int64
+	pix, from, to := s.plane.row(y), 0, 0
+	for x := range out {
+		for ; to < min(s.w, x+windowRadius+1); to++ {
+			grey, square = grey+s.grey[to], square+s.square[to]
+		}
+		for ; from < x-windowRadius; from++ {
+			grey, square = grey-s.grey[from], square-s.square[from]
+		}
+		n := float32((to - from) * (s.last - s.first))
+		mean := float32(grey) / n
+		spread := float32(math.Sqrt(float64(max(0, float32(square)/n-mean*mean))))
+		out[x] = int8(min(127, max(-127, unit*(mean-float32(pix[x]))/(spread+contrastFloor))))
+	}
+}

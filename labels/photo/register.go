@@ -1,0 +1,170 @@
+package photo
+
+// Registration lays the known part of the symbol over the picture: finders,
+// timing and the light ring about the symbol count for a pose where dark lies
+// on dark, the modules of the text where they are clearly dark or light.
+
+// A mark is a module of the template, with what a warp needs of it.
+type mark struct {
+	x, y   float64 // centre, in modules
+	bx, by float64 // bow of x and y
+	sign   float64 // 1 dark, -1 light, 0 either
+}
+
+// template holds the function modules and the ring about the symbol first,
+// then the modules of the text.
+var template, functionMarks = newTemplate()
+
+func newTemplate() (marks []mark, function int) {
+	var text []mark
+	for y := -1; y <= size; y++ {
+		for x := -1; x <= size; x++ {
+			sign := int8(-1)
+			if x >= 0 && y >= 0 && x < size && y < size {
+				sign = version1.function[y][x]
+			}
+			cx, cy := float64(x)+0.5, float64(y)+0.5
+			m := mark{cx, cy, bow(cx), bow(cy), float64(sign)}
+			if sign == 0 {
+				text = append(text, m)
+			} else {
+				marks = append(marks, m)
+			}
+		}
+	}
+	return append(marks, text...), len(marks)
+}
+
+// textWeight is what the clearness of the text's modules counts for beside the
+// agreement of the known ones.
+const textWeight = 0.4
+
+// agreement returns how well the picture agrees with the known modules (-2 to
+// 2; about 0.9 where all is well), and that plus the weighted clearness of the
+// text.
+func (c *contrast) agreement(p pose) (known, all float64) {
+	w, ok := p.warp()
+	if !ok {
+		return -2, -2
+	}
+	known = c.sum(&w, template[:functionMarks]) / float64(functionMarks)
+	clear := c.sum(&w, template[functionMarks:]) / float64(len(template)-functionMarks)
+	return known, known + textWeight*clear
+}
+
+// sum adds up the contrast under the marks, with their sign, or without any
+// where they have none.
+func (c *contrast) sum(w *warp, marks []mark) float64 {
+	total := 0
+	for i := range marks {
+		m := &marks[i]
+		k := 1 / (w.wx*m.x + w.wy*m.y + 1)
+		x := (w.xx*m.x+w.xy*m.y+w.x1)*k + m.bx*w.across.X + m.by*w.down.X
+		y := (w.yx*m.x+w.yy*m.y+w.y1)*k + m.bx*w.across.Y + m.by*w.down.Y
+		if !(x >= 0 && y >= 0 && x < float64(c.w) && y < float64(c.h)) {
+			continue
+		}
+		v := int(c.pix[int(y)*c.w+int(x)])
+		switch {
+		case m.sign > 0:
+			total += v
+		case m.sign < 0:
+			total -= v
+		default:
+			total += abs(v)
+		}
+	}
+	return float64(total) / unit
+}
+
+var directions = [8]Point{{1, 0}, {-1, 0}, {0, 1}, {0, -1}, {.7, .7}, {-.7, -.7}, {.7, -.7}, {-.7, .7}}
+
+// search moves the corners named in free (bit i for corner i) over a square of
+// reach modules and keeps the best place of each.
+func (c *contrast) search(p pose, free int, reach, step float64) pose {
+	_, best := c.agreement(p)
+	m := p.module()
+	for i := range p.quad {
+		if free&(1<<i) == 0 {
+			continue
+		}
+		from, kept := p.quad[i], p
+		for dy := -reach; dy <= reach; dy += step {
+			for dx := -reach; dx <= reach; dx += step {
+				p.quad[i] = from.plus(Point{dx * m, dy * m})
+				if _, s := c.agreement(p); s > best {
+					best, kept = s, p
+				}
+			}
+		}
+		p = kept
+	}
+	return p
+}
+
+// refine moves all corners by ever smaller steps while that helps. It returns
+// the pose and its agreement with the known modules.
+func (c *contrast) refine(p pose, first, last float64) (pose, float64) {
+	_, best := c.agreement(p)
+	m := p.module()
+	for step := first; step > last; step *= 0.55 {
+		for range 3 {
+			q, s := c.nudge(p, best, step*m)
+			if s <= best {
+				break
+			}
+			p, best = q, s
+		}
+	}
+	known, _ := c.agreement(p)
+	return p, known
+}
+
+// nudge tries one step of each corner in eight directions.
+func (c *contrast) nudge(p pose, best, step float64) (pose, float64) {
+	for i := range p.quad {
+		from := p.quad[i]
+		kept := from
+		for _, d := range directions {
+			p.quad[i] = from.along(d, step)
+			if _, s := c.agreement(p); s > best+1e-6 {
+				best, kept = s, p.quad[i]
+			}
+		}
+		p.quad[i] = kept
+	}
+	return p, best
+}
+
+// refineBend lets the face be bowed, about either axis.
+func (c *contrast) refineBend(p pose) (pose, float64) {
+	_, best := c.agreement(p)
+	m := p.module()
+	for step := 1.0; step > 0.1; step *= 0.6 {
+		for range 3 {
+			q, s := c.nudgeBend(p, best, step*m)
+			q, s = c.nudge(q, s, step*m/2)
+			if s <= best {
+				break
+			}
+			p, best = q, s
+		}
+	}
+	known, _ := c.agreement(p)
+	return p, known
+}
+
+func (c *contrast) nudgeBend(p pose, best, step float64) (pose, float64) {
+	for _, k := range []*Point{&p.across, &p.down} {
+		from := *k
+		kept := from
+		for _, d := range directions {
+			*k = from.along(d, step)
+			if _, s := c.agreement(p); s > best+1e-6 {
+				best, kept = s, *k
+			}
+		}
+		*k = kept
+	}
+	return p, best
+}
