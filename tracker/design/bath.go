@@ -1,0 +1,249 @@
+package design
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+	"time"
+
+	"soaktag/tracker"
+	"soaktag/tracker/quantity"
+)
+
+// Volume is in cubic metres.
+type Volume float64
+
+// L returns v in litres.
+func (v Volume) L() float64 { return float64(v) * 1e3 }
+
+// CM3 returns v in cubic centimetres.
+func (v Volume) CM3() float64 { return float64(v) * 1e6 }
+
+// VolumeOf returns the volume of a piece.
+func VolumeOf(b tracker.Box) Volume {
+	return Volume(float64(b.Length) * float64(b.Width) * float64(b.Thickness))
+}
+
+// WaterDensity is that of fresh water near 20 C.
+const WaterDensity = Density(998)
+
+// A Weight is a material to weigh wood down with.
+type Weight struct {
+	Name    string
+	Density Density
+	Status  Status
+	Caution string // empty when there is none
+}
+
+// Weights returns the usual ballast, the heaviest first. The caller owns the
+// slice.
+func Weights() []Weight {
+	return []Weight{
+		{"lead", 11340, FromMemory, "lead gets into the water: seal it, keep food and children away"},
+		{"steel", 7850, Custom, "bare steel stains oak and ash: wrap or paint it"},
+		{"granite", 2650, Custom, ""},
+		{"concrete", 2300, FromMemory, "fresh concrete makes the water caustic: use old"},
+	}
+}
+
+// Lift returns the mass that holds wood of a volume and density just under
+// water,
+//
+//	lift = (water density - wood density) x volume,
+//
+// not less than zero: wood that sinks needs none. It is largest on the first
+// day, and falls to nothing as the wood fills.
+func Lift(wood Volume, d Density) quantity.Mass {
+	return quantity.Mass(max(0, float64(WaterDensity-d)) * float64(wood))
+}
+
+// BallastFactor is how many times the lift to weigh down: twice, so that a knock
+// frees nothing (common practice, no published source).
+const BallastFactor = 2
+
+// Ballast returns how much of a material to lay on wood that lifts: twice the
+// lift over what the material keeps of its own weight under water,
+//
+//	ballast = 2 lift / (1 - water density / density).
+//
+// Material no denser than water is an error.
+func Ballast(lift quantity.Mass, d Density) (quantity.Mass, error) {
+	if !(d > WaterDensity) {
+		return 0, fmt.Errorf("ballast of %.0f kg/m3 floats; take steel or stone", float64(d))
+	}
+	return BallastFactor * lift / quantity.Mass(1-WaterDensity/d), nil
+}
+
+// WaterRatio is volumes of water to one of wood: about 5 (EN 84, read).
+const WaterRatio = 5
+
+// MaxMoisture returns the ceiling of uptake, where every hollow is full,
+//
+//	MCmax = (1.54 - G) / (1.54 G),
+//
+// over oven-dry mass, for a gravity G on green volume. Zero for a G outside
+// (0, 1.54]. Source: Wood Handbook, chapter 4; from memory.
+func MaxMoisture(g float64) quantity.Share {
+	if !(g > 0 && g <= 1.54) {
+		return 0
+	}
+	return quantity.Share((1.54 - g) / (1.54 * g))
+}
+
+// SoakedDensity returns the density at that ceiling, 1000 G (1 + MCmax): all of
+// these woods sink in the end.
+func SoakedDensity(g float64) Density { return Density(1000 * g * (1 + float64(MaxMoisture(g)))) }
+
+// EquilibriumMoisture returns the moisture that wood comes to in still air of a
+// temperature and a relative humidity from 0 to 100 %,
+//
+//	EMC = (1800/W) ( Kh/(1-Kh) + (K1 Kh + 2 K1 K2 K^2 h^2) / (1 + K1 Kh + K1 K2 K^2 h^2) ) percent.
+//
+// It holds for small pieces of any wood to a point or so, below 100 C and 100 %.
+// Source: Wood Handbook equation 4-5; the coefficients in C are from memory and
+// agree with points that were read: 60 C and 55 % give 8.4.
+func EquilibriumMoisture(temperature quantity.Temperature, humidity quantity.Share) (quantity.Share, error) {
+	t, h := float64(temperature), float64(humidity)
+	if !(h >= 0 && h <= 1) || !(t >= -30 && t <= 100) {
+		return 0, errors.New("the moisture that wood comes to is known from -30 to 100 C and 0 to 100 % humidity")
+	}
+	w := 349 + 1.29*t + 0.0135*t*t
+	kh := (0.805 + 0.000736*t - 0.00000273*t*t) * h
+	k1 := 6.27 - 0.00938*t - 0.000303*t*t
+	k2 := 1.91 + 0.0407*t - 0.000293*t*t
+	bound := (k1*kh + 2*k1*k2*kh*kh) / (1 + k1*kh + k1*k2*kh*kh)
+	return quantity.Share(18 / w * (kh/(1-kh) + bound)), nil
+}
+
+// WaterChanges returns when to change the water after immersion: at the end of
+// days 1 and 2, then every 36 h, but not at the lift-out or after. Over 14 d that
+// is the nine changes of EN 84; how its last seven are spread is ours.
+func WaterChanges(soak time.Duration) []time.Duration {
+	const day = 24 * time.Hour
+	var at []time.Duration
+	for next := day; next < soak && len(at) < 1000; {
+		at = append(at, next)
+		if next < 2*day {
+			next += day
+		} else {
+			next += 36 * time.Hour
+		}
+	}
+	return at
+}
+
+// A Bath is what one body of water of the plan holds and needs. Masses and
+// volumes are zero where the plan does not give the blank's size, and the lift
+// where the wood's density is not known.
+type Bath struct {
+	Name      string // empty: the plan names no bath for these
+	Adhesives []string
+	Specimens int
+	Wood      Volume
+	Water     Volume // at least: WaterRatio x Wood
+	Lift      quantity.Mass
+}
+
+// Baths lists the baths of a study in the order in which its adhesives name
+// them. Density is that of the wood at immersion; zero when it is not known. Each
+// specimen is two blanks.
+func Baths(s *tracker.Study, d Density) []Bath {
+	var baths []Bath
+	for _, a := range s.Adhesives {
+		n := soaked(s, a)
+		if n == 0 {
+			continue
+		}
+		i := slices.IndexFunc(baths, func(b Bath) bool { return b.Name == a.Bath })
+		if i < 0 {
+			i = len(baths)
+			baths = append(baths, Bath{Name: a.Bath})
+		}
+		baths[i].Adhesives = append(baths[i].Adhesives, a.Key)
+		baths[i].Specimens += n
+	}
+	for i := range baths {
+		baths[i].fill(VolumeOf(s.Specimen.Blank), d)
+	}
+	return baths
+}
+
+// soaked counts the specimens of an adhesive that go under water.
+func soaked(s *tracker.Study, a tracker.Adhesive) int {
+	n := 0
+	for _, t := range s.Treatments {
+		if t.Soaked {
+			n += Replicates(a, t)
+		}
+	}
+	return n
+}
+
+func (b *Bath) fill(blank Volume, d Density) {
+	b.Wood = Volume(BlanksPerSpecimen*b.Specimens) * blank
+	b.Water = WaterRatio * b.Wood
+	if d > 0 {
+		b.Lift = Lift(b.Wood, d)
+	}
+}
+
+// BlankDensity returns the density of the blanks as they go into the bath: the
+// one given, else the table's for the study's species at the mean moisture of
+// its boards (12 % where none is given). An unknown species is an *UnknownWood.
+func BlankDensity(s *tracker.Study, given Density) (Density, error) {
+	if given > 0 {
+		return given, nil
+	}
+	w, err := FindWood(s.Wood.Species)
+	if err != nil {
+		return 0, err
+	}
+	if d := w.Density(meanMoisture(s.Wood.Boards)); d > 0 {
+		return d, nil
+	}
+	return 0, fmt.Errorf("%s prints no gravity for %s; weigh a blank and give the density in the plan", WoodSource, w.Name)
+}
+
+// meanMoisture is over the boards whose moisture is given; zero without any.
+func meanMoisture(boards []tracker.Board) quantity.Share {
+	sum, n := 0.0, 0
+	for _, b := range boards {
+		if b.Moisture > 0 {
+			sum, n = sum+float64(b.Moisture), n+1
+		}
+	}
+	return quantity.Share(sum / math.Max(1, float64(n)))
+}
+
+// Confounding says in a sentence or two what the sharing of baths mixes up, so
+// that the report can say it too; empty when nothing is soaked.
+func Confounding(baths []Bath) string {
+	var parts []string
+	shared, own := sharing(baths)
+	if len(shared) > 0 {
+		parts = append(parts, strings.Join(shared, "; ")+": what one adhesive gives off can feed or poison another, and a forgotten bath spoils them alike")
+	}
+	if own > 1 {
+		parts = append(parts, "an adhesive with a bath to itself differs from the others in its water too, and a forgotten bath spoils that adhesive alone; "+
+			"two baths an adhesive, or one bath a board with each specimen in a perforated jar, would tell the two apart")
+	}
+	return strings.Join(parts, ". ")
+}
+
+// sharing lists the baths of several adhesives and counts those of one.
+func sharing(baths []Bath) (shared []string, own int) {
+	for _, b := range baths {
+		name := "bath " + b.Name
+		if b.Name == "" {
+			name = "no bath is named, so one is assumed that"
+		}
+		if len(b.Adhesives) > 1 {
+			shared = append(shared, fmt.Sprintf("%s holds %s", name, strings.Join(b.Adhesives, ", ")))
+		} else {
+			own++
+		}
+	}
+	return shared, own
+}

@@ -1,0 +1,273 @@
+package design
+
+import (
+	"math"
+	"time"
+
+	"soaktag/tracker"
+	"soaktag/tracker/quantity"
+)
+
+// WorkingShare is how much of a working limit an expected break may use: 0.6,
+// for good joints often beat the handbook shear and boards differ (common
+// practice, no published source). Only a working limit is ever compared, never
+// a breaking strength.
+const WorkingShare = 0.6
+
+// Needed returns the working limit that every part of a rig should have for an
+// expected load,
+//
+//	needed = expected / WorkingShare.
+func Needed(expected quantity.Force) quantity.Force { return expected / WorkingShare }
+
+// SuitingArea returns the bond area whose expected break a working limit can
+// carry,
+//
+//	area = WorkingShare x limit / shear,
+//
+// or zero when the shear is not positive.
+func SuitingArea(limit quantity.Force, shear quantity.Pressure) quantity.Area {
+	if !(shear > 0) {
+		return 0
+	}
+	return quantity.Area(WorkingShare * float64(limit) / float64(shear))
+}
+
+// Weakest returns the part of a rig with the smallest working limit known;
+// false when none is known. Of equal ones the first counts.
+func Weakest(r tracker.Rig) (tracker.Part, bool) {
+	var weakest tracker.Part
+	for _, p := range r.Parts {
+		if p.WorkingLimit > 0 && (weakest.WorkingLimit == 0 || p.WorkingLimit < weakest.WorkingLimit) {
+			weakest = p
+		}
+	}
+	return weakest, weakest.WorkingLimit > 0
+}
+
+// UnknownLimits names the parts of a rig whose working limit the plan does not
+// give: what is said of the weakest part leaves them out.
+func UnknownLimits(r tracker.Rig) []string {
+	var names []string
+	for _, p := range r.Parts {
+		if !(p.WorkingLimit > 0) {
+			names = append(names, p.Name)
+		}
+	}
+	return names
+}
+
+// Span returns the force at the last mark of a rig's gauge: its own span, or
+// pressure x ram area. False when the plan does not give what that takes.
+func Span(r tracker.Rig) (quantity.Force, bool) {
+	if r.Gauge.ReadsForce {
+		return r.Gauge.SpanForce, r.Gauge.SpanForce > 0
+	}
+	f := quantity.Force(float64(r.Gauge.SpanPressure) * float64(r.RamArea))
+	return f, f > 0
+}
+
+// A Band says where on its span a reading falls.
+type Band uint8
+
+// The bands of a gauge. Outside 15 to 85 % of span a machine's breaking loads
+// should not lie (JIS K 6852); 25 to 75 % is advice of ours.
+const (
+	BandUnknown Band = iota // no span given
+	BandMiddle              // 25 to 75 %
+	BandUsable              // 15 to 25 % and 75 to 85 %
+	BandLow                 // under 15 %: errors stated as a share of span weigh more than sixfold
+	BandHigh                // over 85 %, up to the span
+	BandBeyond              // past the last mark
+)
+
+func (b Band) String() string {
+	return [...]string{"span not known", "middle of the gauge", "usable", "low on the gauge", "high on the gauge", "past the gauge's end"}[b]
+}
+
+// BandOf returns the band of a share of span. Limits are inclusive.
+func BandOf(share float64) Band {
+	switch {
+	case math.IsNaN(share) || share < 0:
+		return BandUnknown
+	case share > 1:
+		return BandBeyond
+	case share > 0.85:
+		return BandHigh
+	case share < 0.15:
+		return BandLow
+	case share < 0.25 || share > 0.75:
+		return BandUsable
+	}
+	return BandMiddle
+}
+
+// ReadingAt returns what a rig's gauge shows at a force, in the unit that its
+// dial is most likely marked in, to four figures. False for a gauge of pressure
+// without a ram area.
+func ReadingAt(r tracker.Rig, f quantity.Force) (quantity.Reading, bool) {
+	x, ok := onDial(r, f)
+	x.Value = figures(x.Value, 4)
+	return x, ok
+}
+
+// onDial is ReadingAt unrounded.
+func onDial(r tracker.Rig, f quantity.Force) (quantity.Reading, bool) {
+	unit, size := dial(r.Gauge)
+	if r.Gauge.ReadsForce {
+		return quantity.Reading{Value: float64(f) / size, Unit: unit}, true
+	}
+	if !(r.RamArea > 0) {
+		return quantity.Reading{}, false
+	}
+	return quantity.Reading{Value: float64(f) / float64(r.RamArea) / size, Unit: unit}, true
+}
+
+// StopReading returns the reading at which to stop pumping: where the weakest
+// limit known lies on the dial, at most the span, taken down to a division
+// where the plan gives one. False when no limit is known: the end of a scale
+// says nothing of what the rest can carry.
+func StopReading(r tracker.Rig) (quantity.Reading, bool) {
+	part, known := Weakest(r)
+	if !known {
+		return quantity.Reading{}, false
+	}
+	limit := part.WorkingLimit
+	if span, ok := Span(r); ok {
+		limit = min(limit, span)
+	}
+	x, ok := onDial(r, limit)
+	x.Value = downTo(x.Value, division(r.Gauge))
+	return x, ok
+}
+
+// division is one division of the dial in the dial's own unit; zero when not
+// given.
+func division(g tracker.Gauge) float64 {
+	_, size := dial(g)
+	if g.ReadsForce {
+		return float64(g.DivisionForce) / size
+	}
+	return float64(g.DivisionPressure) / size
+}
+
+// downTo takes x down to a whole number of steps, or to three figures without
+// a step. A hair below a mark is the mark.
+func downTo(x, step float64) float64 {
+	if !(step > 0) {
+		step = math.Pow(10, math.Floor(math.Log10(x))-2)
+	}
+	return figures(math.Floor(x/step+1e-9)*step, 12)
+}
+
+// figures rounds to n significant figures.
+func figures(x float64, n int) float64 {
+	if x == 0 || math.IsInf(x, 0) || math.IsNaN(x) {
+		return x
+	}
+	scale := math.Pow(10, float64(n-1)-math.Floor(math.Log10(math.Abs(x))))
+	return math.Round(x*scale) / scale
+}
+
+// dial guesses the unit a gauge is marked in, and its size in SI: the one in
+// which its span and division come out as the roundest numbers, and the span from
+// 1 to 10000. A study keeps them in SI only.
+func dial(g tracker.Gauge) (unit string, size float64) {
+	span, step, units := float64(g.SpanPressure), float64(g.DivisionPressure), []string{"MPa", "psi", "bar", "kgf/cm2"}
+	if g.ReadsForce {
+		span, step, units = float64(g.SpanForce), float64(g.DivisionForce), []string{"kN", "lbf", "US ton", "t", "kgf", "N"}
+	}
+	least := math.MaxInt
+	for _, name := range units {
+		one := unitSize(name)
+		d := digits(span/one) + digits(step/one)
+		if span/one < 1 || span/one > 1e4 {
+			d += 2
+		}
+		if d < least {
+			least, unit, size = d, name, one
+		}
+	}
+	return unit, size
+}
+
+// unitSize is one of a unit in SI, by the factor of package quantity.
+func unitSize(name string) float64 {
+	r := quantity.Reading{Value: 1, Unit: name}
+	if r.IsForce() {
+		f, _ := r.Force(0)
+		return float64(f)
+	}
+	p, _ := r.Pressure()
+	return float64(p)
+}
+
+// digits counts the figures it takes to write x; 9 for one that is not round.
+func digits(x float64) int {
+	for n := 1; n < 9; n++ {
+		if math.Abs(figures(x, n)-x) <= 1e-9*math.Abs(x) {
+			return n
+		}
+	}
+	return 9
+}
+
+// Energy is in joules.
+type Energy float64
+
+// UsualGive is how far a press, its frame and the specimen give before the
+// break where nobody measured it: 5 mm (common practice, no published source).
+const UsualGive = quantity.Length(0.005)
+
+// Stored returns the elastic energy that a break lets go,
+//
+//	energy = force x give / 2,
+//
+// as if all that gives were a spring.
+func Stored(f quantity.Force, give quantity.Length) Energy {
+	return Energy(float64(f) * float64(give) / 2)
+}
+
+// ChipSpeed returns the speed, in metres a second, of a piece that takes all of
+// an energy: sqrt(2 E / m); zero when the mass is not positive. It is an upper
+// bound, for choosing a screen.
+func ChipSpeed(e Energy, m quantity.Mass) float64 {
+	if !(m > 0) {
+		return 0
+	}
+	return math.Sqrt(2 * float64(e) / float64(m))
+}
+
+// HeadSpeed is the travel of the press a minute that ASTM D905 asks for, 5 mm,
+// with 25 % either way. A hand pump cannot hold it: record the strokes, and
+// claim nothing.
+const (
+	HeadSpeed          = quantity.Length(0.005)
+	HeadSpeedTolerance = quantity.Share(0.25)
+)
+
+// Strokes returns how many strokes of a hand pump a minute move the ram by a
+// travel,
+//
+//	strokes = travel x ram area / stroke volume;
+//
+// zero when the stroke volume is not positive. What the oil and the hose give
+// is left out.
+func Strokes(travel quantity.Length, ram quantity.Area, stroke Volume) float64 {
+	if !(stroke > 0) {
+		return 0
+	}
+	return float64(travel) * float64(ram) / float64(stroke)
+}
+
+// LoadingRate is the most that JIS K 6852 lets a load rise in a minute.
+const LoadingRate = quantity.Force(9800)
+
+// LeastTime returns the shortest time to reach a force at a rate of loading;
+// zero when the rate is not positive.
+func LeastTime(f, perMinute quantity.Force) time.Duration {
+	if !(perMinute > 0) || !(f > 0) {
+		return 0
+	}
+	return time.Duration(min(float64(f)/float64(perMinute), 1e6) * float64(time.Minute))
+}

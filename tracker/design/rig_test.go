@@ -1,0 +1,135 @@
+package design
+
+import (
+	"testing"
+	"time"
+
+	"soaktag/tracker"
+	"soaktag/tracker/quantity"
+)
+
+// pressRig is the press of the example plan.
+func pressRig() tracker.Rig {
+	return tracker.Rig{
+		Name: "press", RamArea: 15.94e-4,
+		Gauge: tracker.Gauge{SpanPressure: 25e6, DivisionPressure: 0.2e6},
+		Parts: []tracker.Part{{Name: "frame", WorkingLimit: 98e3}, {Name: "shear tool", WorkingLimit: 50e3}},
+	}
+}
+
+// frameRig is a pulling frame with a scale of 1000 lbf and a chain of unknown
+// strength.
+func frameRig(t *testing.T) tracker.Rig {
+	t.Helper()
+	return tracker.Rig{
+		Name:  "frame",
+		Gauge: tracker.Gauge{ReadsForce: true, SpanForce: force(t, "1000 lbf"), DivisionForce: force(t, "5 lbf")},
+		Parts: []tracker.Part{{Name: "scale", WorkingLimit: force(t, "1000 lbf")}, {Name: "chain"}},
+	}
+}
+
+func force(t *testing.T, s string) quantity.Force {
+	t.Helper()
+	f, err := quantity.ParseForce(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return f
+}
+
+// TestRigSums checks worked sums of a press with a ram of 15.94 cm2 (arithmetic
+// of ours; the 0.6 is common practice, no published source).
+func TestRigSums(t *testing.T) {
+	near(t, "needed, kN", Needed(23.7e3).KN(), 39.5, 1e-9)
+	near(t, "area for 30 kN and maple, mm2", SuitingArea(30e3, 16.1e6).MM2(), 1118, 0.5)
+	near(t, "no shear", SuitingArea(30e3, 0).MM2(), 0, 0)
+	at, ok := ReadingAt(pressRig(), 23.7e3)
+	if !ok || at.Unit != "MPa" {
+		t.Errorf("reading %v, %v", at, ok)
+	}
+	near(t, "expected reading, MPa", at.Value, 14.9, 0.05)
+	near(t, "needed reading, MPa", at.Value/WorkingShare, 24.8, 0.05)
+	span, _ := Span(pressRig())
+	near(t, "span, kN", span.KN(), 39.85, 1e-9)
+	if b := BandOf(23.7e3 / float64(span)); b != BandMiddle {
+		t.Errorf("the expected reading is %v", b)
+	}
+}
+
+func TestStopReading(t *testing.T) {
+	if at, ok := StopReading(pressRig()); !ok || at.String() != "25 MPa" { // 50 kN would be 31.4 MPa
+		t.Errorf("press: %v %v", at, ok)
+	}
+	weak := pressRig()
+	weak.Parts[1].WorkingLimit = 30e3 // 18.82 MPa, down to a division of 0.2
+	if at, ok := StopReading(weak); !ok || at.String() != "18.8 MPa" {
+		t.Errorf("weak press: %v %v", at, ok)
+	}
+	if at, ok := StopReading(frameRig(t)); !ok || at.String() != "1000 lbf" {
+		t.Errorf("frame: %v %v", at, ok)
+	}
+	if _, ok := StopReading(tracker.Rig{RamArea: 1e-3, Gauge: tracker.Gauge{SpanPressure: 25e6}, Parts: []tracker.Part{{Name: "jack"}}}); ok {
+		t.Error("a stop without any limit known")
+	}
+	psi := tracker.Rig{RamArea: 2.47 * 0.0254 * 0.0254, Parts: []tracker.Part{{Name: "jack", WorkingLimit: force(t, "3 US ton")}}}
+	psi.Gauge.SpanPressure, _ = quantity.ParsePressure("10000 psi")
+	if at, ok := StopReading(psi); !ok || at.String() != "2420 psi" { // 6000 lbf / 2.47 in2 = 2429, down to three figures
+		t.Errorf("psi: %v %v", at, ok)
+	}
+}
+
+func TestDial(t *testing.T) {
+	for text, want := range map[string]string{
+		"25 MPa": "MPa", "10000 psi": "psi", "400 bar": "MPa", "250 kgf/cm2": "kgf/cm2", "3000 psi": "psi",
+		"1000 lbf": "lbf", "12 US ton": "US ton", "50 kN": "kN", "10 t": "t", "500 kgf": "kgf",
+	} {
+		r, err := quantity.ParseReading(text)
+		if err != nil {
+			t.Fatal(err)
+		}
+		g := tracker.Gauge{ReadsForce: r.IsForce()}
+		if r.IsForce() {
+			g.SpanForce, _ = r.Force(0)
+		} else {
+			g.SpanPressure, _ = r.Pressure()
+		}
+		if got, _ := dial(g); got != want {
+			t.Errorf("a dial to %s is marked in %s, want %s", text, got, want)
+		}
+	}
+}
+
+func TestBands(t *testing.T) {
+	for share, want := range map[float64]Band{0.1499: BandLow, 0.15: BandUsable, 0.25: BandMiddle, 0.75: BandMiddle, 0.76: BandUsable, 0.85: BandUsable, 0.86: BandHigh, 1: BandHigh, 1.01: BandBeyond, -1: BandUnknown} {
+		if got := BandOf(share); got != want {
+			t.Errorf("%v: %v, want %v", share, got, want)
+		}
+	}
+	span, _ := Span(pressRig())
+	near(t, "15 % of 25 MPa", 0.15*float64(span)/15.94e-4/1e6, 3.75, 1e-9)
+	near(t, "85 % of 25 MPa", 0.85*float64(span)/15.94e-4/1e6, 21.25, 1e-9)
+}
+
+// TestEnergy checks worked sums (arithmetic of ours; the give of 5 mm is common
+// practice, no published source).
+func TestEnergy(t *testing.T) {
+	near(t, "25 kN with 5 mm, J", float64(Stored(25e3, UsualGive)), 62, 0.51)
+	near(t, "strap of 2 kN stretched 60 mm, J", float64(Stored(2e3, 0.060)), 60, 1e-9)
+	near(t, "chip of 60 g, m/s", ChipSpeed(62, 0.060), 45, 0.5)
+	near(t, "no mass", ChipSpeed(62, 0), 0, 0)
+}
+
+// TestRate checks strokes of 2.0 cm3 on 15.94 cm2 against the head speed of
+// ASTM D905 (5 mm/min, 25 % either way) and the rate of JIS K 6852 (9.8 kN/min).
+func TestRate(t *testing.T) {
+	ram, stroke := quantity.Area(15.94e-4), Volume(2e-6)
+	near(t, "travel a stroke, mm", float64(stroke)/float64(ram)*1e3, 1.25, 0.005)
+	near(t, "strokes a minute", Strokes(HeadSpeed, ram, stroke), 4, 0.05)
+	near(t, "fewest", Strokes(HeadSpeed*(1-quantity.Length(HeadSpeedTolerance)), ram, stroke), 3, 0.05)
+	near(t, "most", Strokes(HeadSpeed*(1+quantity.Length(HeadSpeedTolerance)), ram, stroke), 5, 0.05)
+	near(t, "no stroke volume", Strokes(HeadSpeed, ram, 0), 0, 0)
+	near(t, "least time, min", LeastTime(23.7e3, LoadingRate).Minutes(), 2.4, 0.05)
+	if LeastTime(1, 0) != 0 || LeastTime(1e300, 1e-300) <= time.Hour {
+		t.Error("a rate of nothing, or a time out of range")
+	}
+}
