@@ -218,12 +218,19 @@ func (s *Study) Path(of Specimen) []schedule.Stage {
 	var path []schedule.Stage
 	for _, stage := range schedule.Stages() {
 		wet := stage == schedule.Immersion || stage == schedule.LiftOut
-		if wet && !soaked || stage == schedule.ClampRemoval && s.unclamped(of) {
+		bonded := stage == schedule.GlueUp || stage == schedule.ClampRemoval
+		if wet && !soaked || stage == schedule.ClampRemoval && s.unclamped(of) || bonded && s.solid(of) {
 			continue
 		}
 		path = append(path, stage)
 	}
 	return path
+}
+
+// solid reports whether a specimen is one piece of wood, without a bond.
+func (s *Study) solid(of Specimen) bool {
+	a := s.adhesive(of.Adhesive)
+	return a != nil && a.SolidWood
 }
 
 // unclamped reports whether the plan leaves the clamp out for a specimen.
@@ -272,7 +279,7 @@ func (s *Study) IntervalsOf(of Specimen) []schedule.Interval {
 			list = append(list, iv)
 		}
 	}
-	if t := s.treatment(of.Treatment); t != nil && t.Age.Kind != schedule.None {
+	if t := s.treatment(of.Treatment); t != nil && t.Age.Kind != schedule.None && !s.solid(of) {
 		from := schedule.ClampRemoval
 		if !slices.Contains(path, from) {
 			from = schedule.GlueUp

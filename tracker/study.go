@@ -67,6 +67,7 @@ type Adhesive struct {
 	Contact      bool
 	PotLife      time.Duration
 	CuresInWater bool
+	SolidWood    bool // no bond at all: the wood's own strength, as a yardstick
 	Replicates   int // overrides the treatment's when not zero
 	Intervals    []schedule.Interval
 }
@@ -114,6 +115,7 @@ type Part struct {
 type Rule struct {
 	WoodLimitedAt quantity.Share // 0.8 unless the plan says otherwise
 	Blind         bool           // break by code, adhesive not shown; true unless the plan says otherwise
+	PlainScale    bool           // fit on the plain scale instead of the log scale
 }
 
 // ShopHours is when somebody is there on one day of the week, in minutes after

@@ -90,8 +90,11 @@ type AdhesiveMass struct {
 // is given the masses are zero.
 func AdhesiveMasses(s *tracker.Study) []AdhesiveMass {
 	area := quantity.Rectangle(s.Specimen.BondLength, s.Specimen.BondWidth)
-	masses := make([]AdhesiveMass, len(s.Adhesives))
-	for i, a := range s.Adhesives {
+	masses := []AdhesiveMass{}
+	for _, a := range s.Adhesives {
+		if a.SolidWood {
+			continue
+		}
 		m := AdhesiveMass{Adhesive: a.Key}
 		for _, t := range s.Treatments {
 			m.Bonds += Replicates(a, t)
@@ -102,7 +105,7 @@ func AdhesiveMasses(s *tracker.Study) []AdhesiveMass {
 		}
 		m.Net = quantity.Mass(float64(area) * float64(spread) * float64(m.Bonds))
 		m.Mix = Waste * m.Net
-		masses[i] = m
+		masses = append(masses, m)
 	}
 	return masses
 }

@@ -40,6 +40,7 @@ func readAdhesive(t table, key string, base []schedule.Interval) tracker.Adhesiv
 	a.Pressure, a.Contact = readPressure(t)
 	a.PotLife = positive(t, "pot_life", "duration", schedule.ParseDuration)
 	a.CuresInWater, _ = get[bool](t, "cures_in_water")
+	a.SolidWood, _ = get[bool](t, "solid_wood")
 	a.Replicates = t.count("replicates", most)
 	a.Intervals = readIntervals(t.sub("interval"), base)
 	return a

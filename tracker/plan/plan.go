@@ -11,11 +11,11 @@
 //	[study]        title, prefix, zone, first_glue_up, seed
 //	[specimen]     bond, blank, spread, pressure, clamps, time_per_break
 //	[interval]     "surface age", clamp, cure, soak, "wet hold", age, and own ones
-//	[adhesive.KEY] name, bath, spread, pressure, pot_life, cures_in_water, replicates, [interval]
+//	[adhesive.KEY] name, bath, spread, pressure, pot_life, cures_in_water, solid_wood, replicates, [interval]
 //	[treatment.KEY] control, replicates, water, state, age, [interval]
 //	[wood]         species, kerf, spare, boards
 //	[[rig]]        name, load, ram_area or ram_bore, gauge, parts
-//	[rule]         wood_limited_at, blind
+//	[rule]         wood_limited_at, blind, fit_scale
 //	[shop]         hours
 package plan
 

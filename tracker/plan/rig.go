@@ -115,4 +115,15 @@ func readRule(t table, s *tracker.Study) {
 	if blind, ok := get[bool](t, "blind"); ok {
 		s.Rule.Blind = blind
 	}
+	readFitScale(t, s)
+}
+
+// readFitScale reads the scale of the fit with lower bounds.
+func readFitScale(t table, s *tracker.Study) {
+	scale, ok := t.someText("fit_scale")
+	if ok && scale != "log" && scale != "plain" {
+		t.at("fit_scale", note{Error, "fit-scale", fmt.Sprintf("rule.fit_scale %.40q is not a scale", scale),
+			`write "log" (the default: spread grows with strength) or "plain"`})
+	}
+	s.Rule.PlainScale = scale == "plain"
 }

@@ -22,6 +22,8 @@ const nodes = 96
 type Studentised struct {
 	K  int     // 2 or more
 	DF float64 // 1 or more
+
+	table *rangeTable // of K; nil where it would not pay
 }
 
 // CDF returns the probability of a range up to q,
@@ -43,7 +45,7 @@ func (d Studentised) CDF(q float64) float64 {
 		if s <= 0 {
 			return 0
 		}
-		return math.Exp(scale+(d.DF-1)*math.Log(s)-half*s*s) * d.normalRange(q*s)
+		return math.Exp(scale+(d.DF-1)*math.Log(s)-half*s*s) * d.within(q*s)
 	}
 	// The density of s is about normal around 1 with spread 1/sqrt(2 df).
 	width := 9 / math.Sqrt(2*d.DF)
@@ -52,11 +54,13 @@ func (d Studentised) CDF(q float64) float64 {
 
 // normalRange is W above: the range of k standard normals is at most w.
 func (d Studentised) normalRange(w float64) float64 {
-	f := func(z float64) float64 {
-		inside := (math.Erfc(-z/math.Sqrt2) - math.Erfc((w-z)/math.Sqrt2)) / 2
-		return math.Exp(-z*z/2) * math.Pow(inside, float64(d.K-1))
-	}
+	f := func(z float64) float64 { return math.Exp(-z*z/2) * math.Pow(inside(z, w), float64(d.K-1)) }
 	return float64(d.K) / math.Sqrt(2*math.Pi) * quad.Fixed(f, -8, 8, nodes, quad.Legendre{}, 0)
+}
+
+// inside is the probability of a normal between z - w and z.
+func inside(z, w float64) float64 {
+	return (math.Erfc(-z/math.Sqrt2) - math.Erfc((w-z)/math.Sqrt2)) / 2
 }
 
 // Quantile returns the q with CDF(q) = p for 0 < p < 1, by bisection to 1e-9
@@ -65,6 +69,7 @@ func (d Studentised) Quantile(p float64) (float64, error) {
 	if d.K < 2 || !(d.DF >= 1) || !(p > 0 && p < 1) {
 		return 0, fmt.Errorf("studentised range of %d groups with %v degrees of freedom at %v: %w", d.K, d.DF, p, ErrLevel)
 	}
+	d = d.tabled()
 	low, high := 0.0, 1.0
 	for d.CDF(high) < p {
 		if low, high = high, 2*high; high > 1e6 {
@@ -102,7 +107,7 @@ func TukeyKramer(groups [][]float64, level float64) ([]Pair, error) {
 	if err != nil {
 		return nil, err
 	}
-	d := Studentised{K: len(groups), DF: float64(df)}
+	d := Studentised{K: len(groups), DF: float64(df)}.tabled()
 	q, err := d.Quantile(level)
 	if err != nil {
 		return nil, err

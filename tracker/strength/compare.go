@@ -12,19 +12,14 @@ import (
 
 const compareMethod = "survivors on the log scale, Tukey-Kramer, 95 %"
 
-// comparisons sets every two adhesives of a treatment side by side and gives
-// the letters of those that stand.
-func comparisons(study *tracker.Study, all []Group, f fairness) ([]Comparison, map[string]LettersByKey) {
-	out, letters := []Comparison{}, map[string]LettersByKey{}
+// comparers makes one comparer a treatment, in plan order.
+func comparers(study *tracker.Study, all []Group, drift []tracker.IntervalDrift) (out []comparer) {
 	for _, t := range study.Treatments {
-		c := comparer{study: study, fair: f, all: all, groups: toCompare(study, all, t.Key)}
-		made := c.pairs()
-		out = append(out, made...)
-		if l := c.letters(made); len(l) > 0 {
-			letters[t.Key] = l
-		}
+		c := comparer{study: study, treatment: t, fair: unequal(drift), all: all, groups: toCompare(study, all, t.Key), stray: strays(drift)}
+		c.made = c.pairs()
+		out = append(out, c)
 	}
-	return out, letters
+	return out
 }
 
 // toCompare takes the largest group with survivors of every adhesive.
@@ -40,19 +35,21 @@ func toCompare(study *tracker.Study, all []Group, treatment string) (out []Group
 
 // A comparer works on the groups of one treatment.
 type comparer struct {
-	study  *tracker.Study
-	fair   fairness
-	all    []Group // of every treatment
-	groups []Group // those compared
+	study     *tracker.Study
+	treatment tracker.Treatment
+	fair      fairness
+	all       []Group // of every treatment
+	groups    []Group // those compared
+	stray     straying
+	made      []Comparison
 }
 
 func (c comparer) pairs() (out []Comparison) {
-	estimates := c.estimates()
-	k := 0
+	estimates, others, k := c.estimates(), c.others(), 0
 	for i := range c.groups {
 		for j := i + 1; j < len(c.groups); j++ {
 			p := Comparison{Treatment: c.groups[i].Treatment, A: c.groups[i].Adhesive, B: c.groups[j].Adhesive,
-				Method: compareMethod, Reasons: []string{}}
+				Method: compareMethod, Others: others[[2]int{i, j}], Reasons: []string{}}
 			if k < len(estimates) {
 				p.take(estimates[k])
 			}
@@ -72,12 +69,10 @@ func (c comparer) pairs() (out []Comparison) {
 // estimates is empty when the data are too few for any, or hold a zero.
 func (c comparer) estimates() []stat.Pair {
 	logs := make([][]float64, len(c.groups))
-	for i := range c.groups {
-		for _, x := range shears(c.groups[i].survivors()) {
-			if x <= 0 {
-				return nil
-			}
-			logs[i] = append(logs[i], math.Log(x))
+	for i, g := range c.groups {
+		logs[i] = logarithms(shears(g.survivors()))
+		if len(logs[i]) == 0 {
+			return nil
 		}
 	}
 	pairs, err := stat.TukeyKramer(logs, level)
@@ -85,6 +80,17 @@ func (c comparer) estimates() []stat.Pair {
 		return nil
 	}
 	return pairs
+}
+
+// logarithms is empty when a value has none.
+func logarithms(xs []float64) (logs []float64) {
+	for _, x := range xs {
+		if x <= 0 {
+			return nil
+		}
+		logs = append(logs, math.Log(x))
+	}
+	return logs
 }
 
 // take carries a difference of logarithms back to a ratio.
@@ -124,8 +130,8 @@ func (c comparer) own(g Group, wins bool) (why []string) {
 			why = append(why, u.text)
 		}
 	}
-	if len(g.survivors()) < 2 {
-		why = append(why, few(1, g.Adhesive+" "+g.Treatment))
+	if len(shears(g.survivors())) < 2 {
+		why = append(why, few(g.survivors(), g.Adhesive+" "+g.Treatment))
 	}
 	return why
 }
@@ -156,25 +162,34 @@ func (c comparer) curesInWater(key string) bool {
 
 // letters gives the adhesives that were treated alike their letters, the
 // strongest first. Adhesives that share a letter are not told apart.
-func (c comparer) letters(pairs []Comparison) LettersByKey {
-	fair := c.alike()
-	slices.SortStableFunc(fair, func(a, b Group) int { return cmp.Compare(logMean(b), logMean(a)) })
-	apart := map[[2]string]bool{}
-	for _, p := range pairs {
-		if p.Ratio == nil {
-			return nil
-		}
-		sure := p.ToldApart && !c.loserIsBound(p)
-		apart[[2]string{p.A, p.B}], apart[[2]string{p.B, p.A}] = sure, sure
-	}
-	keys := make([]string, len(fair))
-	for i, g := range fair {
-		keys[i] = g.Adhesive
-	}
-	if len(keys) < 2 {
+func (c comparer) letters() LettersByKey {
+	keys := c.ranked()
+	if len(keys) < 2 || slices.ContainsFunc(c.made, func(p Comparison) bool { return p.Ratio == nil }) {
 		return nil
 	}
-	return display(keys, func(a, b string) bool { return apart[[2]string{a, b}] })
+	return display(keys, c.surelyApart)
+}
+
+// ranked are the adhesives that were treated alike, the strongest first.
+func (c comparer) ranked() (keys []string) {
+	fair := c.alike()
+	slices.SortStableFunc(fair, func(a, b Group) int { return cmp.Compare(logMean(b), logMean(a)) })
+	for _, g := range fair {
+		keys = append(keys, g.Adhesive)
+	}
+	return keys
+}
+
+// surelyApart reports whether two adhesives are told apart, and would be even
+// if wood-limited bonds were stronger than their readings.
+func (c comparer) surelyApart(a, b string) bool {
+	p := c.pair(a, b)
+	return p.ToldApart && !c.loserIsBound(p)
+}
+
+// pair is the comparison of two adhesives, in whatever order it was made.
+func (c comparer) pair(a, b string) Comparison {
+	return c.made[slices.IndexFunc(c.made, func(p Comparison) bool { return p.A == a && p.B == b || p.A == b && p.B == a })]
 }
 
 // loserIsBound reports whether the weaker of the two holds wood-limited
@@ -188,11 +203,11 @@ func (c comparer) loserIsBound(p Comparison) bool {
 	return slices.ContainsFunc(c.groups, func(g Group) bool { return g.Adhesive == loser && g.limitedSurvivor() })
 }
 
-// alike are the groups with no reason of their own, on the rig and in the
+// alike are the adhesives with no reason of their own, on the rig and in the
 // state of the first of them.
 func (c comparer) alike() (out []Group) {
 	for _, g := range c.groups {
-		if len(c.own(g, false)) == 0 && (len(out) == 0 || g.Rig == out[0].Rig && g.State == out[0].State) {
+		if !solidWood(c.study, g.Adhesive) && len(c.own(g, false)) == 0 && (len(out) == 0 || g.Rig == out[0].Rig && g.State == out[0].State) {
 			out = append(out, g)
 		}
 	}
@@ -222,6 +237,18 @@ func geometric(xs []float64) (float64, error) {
 //
 // Source: Piepho (2004), J. Computational and Graphical Statistics 13, 456-466.
 func display(keys []string, apart func(a, b string) bool) LettersByKey {
+	out := LettersByKey{}
+	for i, column := range together(keys, apart) {
+		for _, key := range column {
+			out[key] += letter(i)
+		}
+	}
+	return out
+}
+
+// together lists the largest sets of keys no two of which are told apart, in
+// the order of keys.
+func together(keys []string, apart func(a, b string) bool) [][]string {
 	columns := [][]string{slices.Clone(keys)}
 	for i, a := range keys {
 		for _, b := range keys[i+1:] {
@@ -233,13 +260,7 @@ func display(keys []string, apart func(a, b string) bool) LettersByKey {
 	slices.SortFunc(columns, func(x, y []string) int {
 		return slices.Compare(places(keys, x), places(keys, y))
 	})
-	out := LettersByKey{}
-	for i, column := range columns {
-		for _, key := range column {
-			out[key] += letter(i)
-		}
-	}
-	return out
+	return columns
 }
 
 // letter is a, b, ... z, then a', b', so that no two columns share one.

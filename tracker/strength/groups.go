@@ -34,7 +34,7 @@ func groups(study *tracker.Study, all []Specimen) []Group {
 		}
 	}
 	for i := range out {
-		out[i].sums()
+		out[i].sums(study.Rule)
 	}
 	return out
 }
@@ -94,26 +94,31 @@ func (g *Group) survivors() (out []Specimen) {
 	return out
 }
 
-func shears(of []Specimen) []float64 {
-	xs := make([]float64, len(of))
-	for i, s := range of {
-		xs[i] = *s.ShearMPa
+// counted returns the members that count in means with zeros.
+func (g *Group) counted() (out []Specimen) {
+	for _, s := range g.members {
+		if s.survived() || s.Outcome == FellApart {
+			out = append(out, s)
+		}
 	}
-	return xs
+	return out
 }
 
 // sums counts the members and works out what they give together.
-func (g *Group) sums() {
+func (g *Group) sums(rule tracker.Rule) {
 	g.count()
 	xs := shears(g.survivors())
+	g.Units = len(xs)
 	g.Method = "mean of survivors with 95 % t interval; fell apart counted as 0 in mean_mpa"
 	g.MeanSurvivors, g.SDSurvivors = spread(xs)
 	if e, err := stat.TInterval(xs, level); err == nil && e.Limits != nil {
 		g.Low, g.High = &e.Limits.Low, &e.Limits.High
 	}
-	g.Mean, g.SD = spread(append(xs, make([]float64, g.FellApart)...))
+	g.Mean, g.SD = spread(shears(g.counted()))
 	g.WoodFailure = g.wood()
 	g.warn()
+	g.share()
+	g.fit(rule)
 }
 
 func (g *Group) count() {
@@ -169,8 +174,8 @@ func (g *Group) warn() {
 	g.warnCount(g.tally(func(s Specimen) bool { return s.Provisional }), "provisional: fracture faces not read yet")
 	g.warnCount(g.tally(func(s Specimen) bool { return s.Nominal && s.survived() }), "on nominal area")
 	g.warnCount(g.Broke+g.WoodLimited-survivors, "broke without a reading that gives a stress: left out of the mean")
-	blocks := g.blocks()
-	g.warnIf(blocks < survivors, fmt.Sprintf("survivors come from %d bonded blocks: the interval takes them as independent and is too narrow", blocks))
+	g.warnIf(g.Units < len(readings(g.survivors())),
+		fmt.Sprintf("survivors come from %d bonded %s: a block counts once, by its mean", g.Units, plural(g.Units, "block", "blocks")))
 }
 
 func (g *Group) warnIf(when bool, text string) {
@@ -190,18 +195,4 @@ func (g *Group) tally(is func(Specimen) bool) (n int) {
 		}
 	}
 	return n
-}
-
-// blocks counts the glue-ups that the survivors come from; a specimen that
-// names no bonded block is one of its own.
-func (g *Group) blocks() int {
-	seen := map[string]bool{}
-	for _, s := range g.survivors() {
-		key := "block " + s.block
-		if s.block == "" {
-			key = "code " + s.Code
-		}
-		seen[key] = true
-	}
-	return len(seen)
 }

@@ -86,9 +86,10 @@ func (b breaker) fellApart(t tracker.TryAt) {
 func (b breaker) broke(t tracker.TryAt) {
 	s := b.specimen
 	s.Outcome, s.Bound = Broke, Exact
-	s.Provisional = b.life.Halves[0] == nil && b.life.Halves[1] == nil
+	solid := solidWood(b.study, s.Adhesive)
+	s.Provisional = b.life.Halves[0] == nil && b.life.Halves[1] == nil && !solid
 	b.wood(t)
-	if limited(s.WoodFailure, b.study.Rule.WoodLimitedAt) {
+	if !solid && limited(s.WoodFailure, b.study.Rule.WoodLimitedAt) {
 		s.Outcome, s.Bound = WoodLimited, AtLeast
 	}
 	b.state(t)
@@ -96,6 +97,12 @@ func (b breaker) broke(t tracker.TryAt) {
 	if s.ShearMPa == nil {
 		s.Bound = NoBound
 	}
+}
+
+// solidWood reports whether specimens under a key have no bond: there the wood's
+// own strength is what is asked for, and no lower bound.
+func solidWood(study *tracker.Study, key string) bool {
+	return slices.ContainsFunc(study.Adhesives, func(a tracker.Adhesive) bool { return a.Key == key && a.SolidWood })
 }
 
 // limited compares a share in percent with a limit, inclusive. The slack only

@@ -43,6 +43,9 @@ type Report struct {
 	Retention   []Retention             `json:"retention"`
 	Comparisons []Comparison            `json:"comparisons"`
 	Letters     map[string]LettersByKey `json:"letters"` // by treatment
+
+	Findings    []string      `json:"findings"`    // what all this comes to, in words
+	Sensitivity []Sensitivity `json:"sensitivity"` // groups whose mean hangs on a choice
 }
 
 // LettersByKey gives each adhesive its letters: two adhesives that share one
@@ -104,6 +107,7 @@ type Group struct {
 	AtLeast     int      `json:"at_least"`         // fixture, press limit, stopped, slipped
 	FellApart   int      `json:"fell_apart"`
 	LeftOut     int      `json:"left_out"`
+	Units       int      `json:"bonded_blocks"` // that survivors come from; each counts once
 
 	Mean          *float64 `json:"mean_mpa"` // survivors, and fell apart as 0
 	SD            *float64 `json:"sd_mpa"`
@@ -114,6 +118,9 @@ type Group struct {
 	Fitted        *float64 `json:"fitted_mpa"`
 	FittedLow     *float64 `json:"fitted_low_mpa"`
 	FittedHigh    *float64 `json:"fitted_high_mpa"`
+	LowerBound    *float64 `json:"lower_bound_mpa"`     // of the median, 95 %, where no bond broke
+	FellApartLow  *float64 `json:"fell_apart_low_pct"`  // exact 95 % limits of the share
+	FellApartHigh *float64 `json:"fell_apart_high_pct"` // that would fall apart
 	Method        string   `json:"method"`
 	Warnings      []string `json:"warnings"`
 
@@ -130,6 +137,9 @@ type Retention struct {
 	High         *float64 `json:"high"`
 	Bound        string   `json:"bound"` // "=", "<=" a dry survivor wood-limited, ">=" a wet one, "?" both
 	Method       string   `json:"method"`
+	FiellerLow   *float64 `json:"fieller_low"`   // limits on the plain scale; nil where
+	FiellerHigh  *float64 `json:"fieller_high"`  // they are not two
+	FiellerShape Text     `json:"fieller_shape"` // what kind of limits they are
 	Pairs        int      `json:"pairs"`
 	PairedRatio  *float64 `json:"paired_ratio"`
 	PairedLow    *float64 `json:"paired_low"`
@@ -142,15 +152,16 @@ type Retention struct {
 // A Comparison sets two adhesives of one treatment side by side, ratio a/b of
 // the geometric means of survivors.
 type Comparison struct {
-	Treatment  string   `json:"treatment"`
-	A          string   `json:"a"`
-	B          string   `json:"b"`
-	Ratio      *float64 `json:"ratio"`
-	Low        *float64 `json:"low"`
-	High       *float64 `json:"high"`
-	PAdjusted  *float64 `json:"p_adjusted"`
-	ToldApart  bool     `json:"told_apart"`
-	Method     string   `json:"method"`
-	Comparable bool     `json:"comparable"`
-	Reasons    []string `json:"reasons"` // why not, or why in spite of a longer soak; what is left out of it
+	Treatment  string    `json:"treatment"`
+	A          string    `json:"a"`
+	B          string    `json:"b"`
+	Ratio      *float64  `json:"ratio"`
+	Low        *float64  `json:"low"`
+	High       *float64  `json:"high"`
+	PAdjusted  *float64  `json:"p_adjusted"`
+	ToldApart  bool      `json:"told_apart"`
+	Method     string    `json:"method"`
+	Others     []Another `json:"others"` // the same pair worked out in other ways
+	Comparable bool      `json:"comparable"`
+	Reasons    []string  `json:"reasons"` // why not, or why in spite of a longer soak; what is left out of it
 }

@@ -32,9 +32,22 @@ func Sums(study *tracker.Study, lives []*tracker.Life, drift []tracker.IntervalD
 	for _, life := range lives {
 		report.Specimens = append(report.Specimens, Of(study, life))
 	}
-	f := unequal(drift)
 	report.Groups = groups(study, report.Specimens)
-	report.Retention = retention(study, report.Groups, f, drift)
-	report.Comparisons, report.Letters = comparisons(study, report.Groups, f)
+	report.Retention = retention(study, report.Groups, unequal(drift), drift)
+	all := comparers(study, report.Groups, drift)
+	report.compare(all)
+	report.Sensitivity = sensitivity(report.Groups, strays(drift))
+	report.Findings = findings(study, report, all, drift)
 	return report
+}
+
+// compare takes what the comparers of all treatments found.
+func (r *Report) compare(all []comparer) {
+	r.Comparisons, r.Letters = []Comparison{}, map[string]LettersByKey{}
+	for _, c := range all {
+		r.Comparisons = append(r.Comparisons, c.made...)
+		if l := c.letters(); len(l) > 0 {
+			r.Letters[c.treatment.Key] = l
+		}
+	}
 }

@@ -120,6 +120,7 @@ func retain(wet, dry Group) Retention {
 		r.Ratio = &e.Value
 		r.Low, r.High = ends(e)
 	}
+	r.fieller(shears(w), shears(d))
 	r.pair(w, d, wet, dry)
 	if len(w) == 0 && wet.FellApart > 0 && wet.FellApart+wet.LeftOut == wet.N && len(d) > 0 {
 		r.Ratio = new(float64)
@@ -127,6 +128,17 @@ func retain(wet, dry Group) Retention {
 	}
 	r.weigh(w, d, wet, dry)
 	return r
+}
+
+// fieller adds the limits on the plain scale, which need no logarithm and show
+// when the dry mean is too uncertain to divide by.
+func (r *Retention) fieller(wet, dry []float64) {
+	f, err := stat.Fieller(wet, dry, level)
+	if err != nil || len(wet) < 2 || len(dry) < 2 {
+		return
+	}
+	r.FiellerLow, r.FiellerHigh = ends(f.Estimate)
+	r.FiellerShape = Text(f.Shape.String())
 }
 
 func (r *Retention) because(why string) {
@@ -140,19 +152,23 @@ func (r *Retention) weigh(w, d []Specimen, wet, dry Group) {
 	if wet.Rig != dry.Rig && wet.Rig != "" && dry.Rig != "" {
 		r.because(fmt.Sprintf("broken on different rigs: %s on %s, %s on %s", wet.Treatment, wet.Rig, dry.Treatment, dry.Rig))
 	}
-	if len(w) < 2 {
-		r.because(few(len(w), wet.Treatment))
+	if len(shears(w)) < 2 {
+		r.because(few(w, wet.Treatment))
 	}
-	if len(d) < 2 {
-		r.because(few(len(d), dry.Treatment))
+	if len(shears(d)) < 2 {
+		r.because(few(d, dry.Treatment))
 	}
 }
 
-func few(n int, treatment string) string {
-	if n == 0 {
-		return "no survivor of " + treatment
+// few says why so few survivors give no interval.
+func few(survivors []Specimen, of string) string {
+	switch len(survivors) {
+	case 0:
+		return "no survivor of " + of
+	case 1:
+		return "one survivor of " + of + ": no interval"
 	}
-	return "one survivor of " + treatment + ": no interval"
+	return "all survivors of " + of + " come from one bonded block: no interval"
 }
 
 // ends returns an estimate's limits, nil without any.
@@ -228,11 +244,7 @@ func missing(board string, sides ...[]Specimen) string {
 	return board + ": " + strings.Join(who, ", ")
 }
 
-func on(board string, all []Specimen) (xs []float64) {
-	for _, s := range all {
-		if string(s.Board) == board {
-			xs = append(xs, *s.ShearMPa)
-		}
-	}
-	return xs
+// on are the strengths of the specimens of a board, one a bonded block.
+func on(board string, all []Specimen) []float64 {
+	return shears(slices.DeleteFunc(slices.Clone(all), func(s Specimen) bool { return string(s.Board) != board }))
 }

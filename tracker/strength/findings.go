@@ -1,0 +1,309 @@
+package strength
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"soaktag/schedule"
+	"soaktag/tracker"
+)
+
+// findings says in words what the results come to, the weightiest first:
+// treatments before their control, what held best before what cannot be told.
+func findings(study *tracker.Study, r Report, all []comparer, drift []tracker.IntervalDrift) []string {
+	out := []string{}
+	if len(r.Groups) == 0 {
+		return out
+	}
+	if alone(r.Groups) {
+		return append(boxFindings(study, r), commonFindings(drift)...)
+	}
+	all = slices.Clone(all)
+	slices.SortStableFunc(all, func(a, b comparer) int { return a.place() - b.place() })
+	for _, c := range all {
+		w := wording{comparer: c, report: r}
+		out = append(out, w.sentences()...)
+	}
+	return append(out, commonFindings(drift)...)
+}
+
+// alone reports whether every group is one specimen.
+func alone(all []Group) bool {
+	return !slices.ContainsFunc(all, func(g Group) bool { return g.N > 1 })
+}
+
+// place puts controls last.
+func (c comparer) place() int {
+	if c.treatment.Control {
+		return 1
+	}
+	return 0
+}
+
+// boxFindings says of studies of one specimen each which box each fell into.
+func boxFindings(study *tracker.Study, r Report) []string {
+	out := []string{"one specimen of each adhesive and treatment: no scatter, no comparison, no order"}
+	for _, t := range study.Treatments {
+		var parts []string
+		for _, box := range []Box{BoxFellApart, BoxBondBroke, BoxWoodBroke, BoxNoAnswer} {
+			var names []string
+			for _, s := range r.Specimens {
+				if s.Treatment == t.Key && s.Outcome != NoneYet && BoxOf(s) == box {
+					names = append(names, nameOf(study, s.Adhesive))
+				}
+			}
+			if len(names) > 0 {
+				parts = append(parts, string(box)+": "+list(names))
+			}
+		}
+		if len(parts) > 0 {
+			out = append(out, t.Key+": "+strings.Join(parts, "; "))
+		}
+	}
+	return out
+}
+
+// nameOf is what an adhesive is called, else its key.
+func nameOf(study *tracker.Study, key string) string {
+	for _, a := range study.Adhesives {
+		if a.Key == key && a.Name != "" {
+			return a.Name
+		}
+	}
+	return key
+}
+
+// A wording puts what one treatment came to into sentences.
+type wording struct {
+	comparer
+	report Report
+}
+
+func (w wording) sentences() (out []string) {
+	for _, s := range [][]string{w.best(), w.doubts(), w.undecided(), w.unlike(), w.gone()} {
+		for _, line := range s {
+			out = append(out, w.treatment.Key+": "+line)
+		}
+	}
+	return out
+}
+
+// best says which adhesive held best, whom it is told apart from, and how.
+func (w wording) best() []string {
+	keys := w.ranked()
+	if len(keys) < 2 {
+		return nil
+	}
+	first, ties, beaten := keys[0], []string{}, []string{}
+	for _, k := range keys[1:] {
+		if w.surelyApart(first, k) {
+			beaten = append(beaten, w.name(k))
+		} else {
+			ties = append(ties, w.name(k))
+		}
+	}
+	g := w.group(first)
+	switch {
+	case len(beaten) == 0:
+		return nil
+	case len(ties) == 0:
+		return []string{fmt.Sprintf("%s held best, %s%s; told apart from %s", w.name(first), w.mean(g), torn(g), list(beaten))}
+	}
+	return []string{fmt.Sprintf("%s read highest, %s%s, but cannot be told apart from %s; told apart from %s",
+		w.name(first), w.mean(g), torn(g), list(ties), list(beaten))}
+}
+
+// doubts names the other ways of reckoning in which the best is not told apart
+// from all whom it beat.
+func (w wording) doubts() []string {
+	keys := w.ranked()
+	if len(keys) < 2 {
+		return nil
+	}
+	first := keys[0]
+	var ways []string
+	from := map[string][]string{}
+	for _, k := range keys[1:] {
+		if !w.surelyApart(first, k) {
+			continue
+		}
+		for _, o := range w.pair(first, k).Others {
+			if o.ToldApart {
+				continue
+			}
+			if from[o.Method] == nil {
+				ways = append(ways, o.Method)
+			}
+			from[o.Method] = append(from[o.Method], w.name(k))
+		}
+	}
+	if len(ways) == 0 {
+		return nil
+	}
+	for i, way := range ways {
+		ways[i] = way + ": not from " + list(from[way])
+	}
+	return []string{w.name(first) + " is not told apart in every way of reckoning; " + strings.Join(ways, "; ")}
+}
+
+// mean writes a group's mean, at least that where wood gave way first.
+func (w wording) mean(g Group) string {
+	sign := ""
+	if g.WoodLimited > 0 {
+		sign = "at least "
+	}
+	return fmt.Sprintf("%s%.1f MPa (n %d)", sign, *g.MeanSurvivors, g.N)
+}
+
+// torn says that an adhesive mostly tore the wood.
+func torn(g Group) string {
+	if g.WoodFailure == nil || *g.WoodFailure <= 50 {
+		return ""
+	}
+	return fmt.Sprintf(", and mostly tore the wood (%.0f %% wood failure)", *g.WoodFailure)
+}
+
+// undecided names the sets that cannot be told apart, with the number of
+// specimens that was not enough. One with the highest in it was said already,
+// unless nothing is told apart from that.
+func (w wording) undecided() (out []string) {
+	keys := w.ranked()
+	if len(keys) < 2 {
+		return nil
+	}
+	for _, set := range together(keys, w.surelyApart) {
+		all := len(set) == len(keys)
+		if len(set) < 2 || set[0] == keys[0] && !all {
+			continue
+		}
+		out = append(out, list(w.names(set))+" cannot be told apart"+w.each(set)+w.hidden(set))
+	}
+	return out
+}
+
+// each says how many specimens were not enough, where all have as many.
+func (w wording) each(set []string) string {
+	n := w.group(set[0]).N
+	for _, k := range set {
+		if w.group(k).N != n {
+			return ""
+		}
+	}
+	return fmt.Sprintf(" with %s each", inWords(n))
+}
+
+// hidden says that wood which gave way first may hide a difference.
+func (w wording) hidden(set []string) string {
+	n, of := 0, 0
+	for _, k := range set {
+		n, of = n+w.group(k).WoodLimited, of+w.group(k).N
+	}
+	if n == 0 {
+		return ""
+	}
+	return fmt.Sprintf(": the wood gave way first in %d of %d", n, of)
+}
+
+// unlike names the adhesives whose comparison does not stand, and why.
+func (w wording) unlike() (out []string) {
+	for _, g := range w.groups {
+		for _, u := range w.fair(g.Adhesive, g.Treatment) {
+			text := w.name(g.Adhesive) + ": its comparison does not stand: " + u.text
+			if u.longerSoak > 0 {
+				text = fmt.Sprintf("%s soaked %s longer than the others, so its comparison does not stand%s",
+					w.name(g.Adhesive), schedule.Short(u.longerSoak), w.wonStill(g.Adhesive))
+			}
+			out = append(out, text)
+		}
+		if len(shears(g.survivors())) < 2 {
+			out = append(out, w.name(g.Adhesive)+" cannot be compared: "+few(g.survivors(), g.Treatment))
+		}
+	}
+	return out
+}
+
+// wonStill names those whom an adhesive beat although it soaked longer.
+func (w wording) wonStill(key string) string {
+	var beaten []string
+	for _, p := range w.made {
+		switch {
+		case !p.Comparable || !p.ToldApart:
+		case p.A == key && p.wins(1):
+			beaten = append(beaten, w.name(p.B))
+		case p.B == key && p.wins(-1):
+			beaten = append(beaten, w.name(p.A))
+		}
+	}
+	if len(beaten) == 0 {
+		return ""
+	}
+	return ", except that it still came out above " + list(beaten)
+}
+
+// gone names what fell apart before any load.
+func (w wording) gone() (out []string) {
+	for _, g := range w.all {
+		if g.Treatment == w.treatment.Key && g.FellApart > 0 {
+			out = append(out, fmt.Sprintf("%s: %d of %d fell apart before any load%s", w.name(g.Adhesive), g.FellApart, g.N, zeros(g)))
+		}
+	}
+	return out
+}
+
+func zeros(g Group) string {
+	if g.Mean == nil || g.MeanSurvivors == nil {
+		return ""
+	}
+	return fmt.Sprintf(" (mean of the others %.1f MPa, with the zeros %.1f)", *g.MeanSurvivors, *g.Mean)
+}
+
+// commonFindings names the intervals that drifted for all together.
+func commonFindings(drift []tracker.IntervalDrift) (out []string) {
+	for _, d := range drift {
+		if d.Judged && d.Interval != age && d.CommonVerdict.Outside() {
+			out = append(out, fmt.Sprintf("%s: %s for all instead of %s: the ranking stands, the name of the plan does not",
+				d.Interval, inDays(d.Planned.Length+d.Common), inDays(d.Planned.Length)))
+		}
+	}
+	return out
+}
+
+// inDays writes long lengths as days to the tenth.
+func inDays(d time.Duration) string {
+	if d < 48*time.Hour {
+		return schedule.Short(d)
+	}
+	return strings.TrimSuffix(fmt.Sprintf("%.1f", d.Hours()/24), ".0") + " d"
+}
+
+func (w wording) name(key string) string { return nameOf(w.study, key) }
+
+func (w wording) names(keys []string) (out []string) {
+	for _, k := range keys {
+		out = append(out, w.name(k))
+	}
+	return out
+}
+
+func (w wording) group(key string) Group {
+	return w.groups[slices.IndexFunc(w.groups, func(g Group) bool { return g.Adhesive == key })]
+}
+
+// list joins names as a sentence does.
+func list(names []string) string {
+	if len(names) < 2 {
+		return strings.Join(names, "")
+	}
+	return strings.Join(names[:len(names)-1], ", ") + " and " + names[len(names)-1]
+}
+
+// inWords writes small counts as a sentence does.
+func inWords(n int) string {
+	words := []string{"none", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"}
+	if n < len(words) {
+		return words[n]
+	}
+	return fmt.Sprint(n)
+}

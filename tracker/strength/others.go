@@ -1,0 +1,155 @@
+package strength
+
+import (
+	"math"
+	"slices"
+
+	"soaktag/tracker/stat"
+)
+
+// Another is a comparison worked out in another way than the named one: a
+// headline that hangs on the way it was worked out is a weak one.
+type Another struct {
+	Method    string   `json:"method"`
+	Unit      string   `json:"unit"` // "ratio" a/b, or "MPa" a-b
+	Value     *float64 `json:"value"`
+	Low       *float64 `json:"low"`
+	High      *float64 `json:"high"`
+	ToldApart bool     `json:"told_apart"`
+}
+
+// A variant is one other way: which specimens count, and how two groups are
+// set side by side. It is used where some specimen is of the kind it is about.
+type variant struct {
+	method  string
+	plain   bool // differences in MPa
+	about   func(Specimen) bool
+	keep    func(Specimen) bool
+	admits  func(kept []Specimen) bool // a group of which this much is left; nil: any
+	compare func(groups [][]Specimen) ([]stat.Pair, error)
+}
+
+func (c comparer) variants() []variant {
+	survived := func(s Specimen) bool { return s.survived() }
+	return []variant{
+		{method: "without the specimens that drifted", about: func(s Specimen) bool { return c.stray[s.Code] != nil },
+			keep: func(s Specimen) bool { return s.survived() && c.stray[s.Code] == nil }, compare: onLogs(stat.TukeyKramer)},
+		{method: "wood breaks dropped", about: woodBroke,
+			keep: func(s Specimen) bool { return s.survived() && !woodBroke(s) }, compare: onLogs(stat.TukeyKramer)},
+		{method: "wood and rig breaks as lower bounds", about: func(s Specimen) bool { return s.Bound == AtLeast },
+			keep: func(s Specimen) bool { return s.survived() || s.Bound == AtLeast }, admits: anyExact, compare: asBounds},
+		{method: "unequal spreads, Games-Howell", about: survived, keep: survived, admits: twoUnits, compare: onLogs(stat.GamesHowell)},
+		{method: "plain scale", plain: true, about: survived, keep: survived, compare: onPlain(stat.TukeyKramer)},
+		{method: "plain scale, fell apart counted as 0", plain: true, about: func(s Specimen) bool { return s.Outcome == FellApart },
+			keep: func(s Specimen) bool { return s.survived() || s.Outcome == FellApart }, compare: onPlain(stat.TukeyKramer)},
+	}
+}
+
+func anyExact(of []Specimen) bool {
+	return slices.ContainsFunc(observations(of), func(o stat.Observation) bool { return !o.AtLeast })
+}
+
+func twoUnits(of []Specimen) bool { return len(shears(of)) > 1 }
+
+func woodBroke(s Specimen) bool { return s.Outcome == WoodLimited }
+
+// others works out every pair in every other way that applies, by the places
+// of the two groups.
+func (c comparer) others() map[[2]int][]Another {
+	out := map[[2]int][]Another{}
+	for i := range c.groups {
+		for j := range c.groups {
+			out[[2]int{i, j}] = []Another{}
+		}
+	}
+	for _, v := range c.variants() {
+		c.add(out, v)
+	}
+	return out
+}
+
+// add works out the pairs of one variant. Groups that it leaves nothing of
+// drop out, and the rest are compared without them.
+func (c comparer) add(out map[[2]int][]Another, v variant) {
+	var places []int
+	var kept [][]Specimen
+	applies := false
+	for i, g := range c.groups {
+		applies = applies || g.tally(v.about) > 0
+		if of := filter(g.members, v.keep); len(of) > 0 && (v.admits == nil || v.admits(of)) {
+			places, kept = append(places, i), append(kept, of)
+		}
+	}
+	if !applies {
+		return
+	}
+	pairs, err := v.compare(kept)
+	if err != nil {
+		return
+	}
+	for _, p := range pairs {
+		at := [2]int{places[p.A], places[p.B]}
+		out[at] = append(out[at], v.another(p))
+	}
+}
+
+func filter(of []Specimen, keep func(Specimen) bool) (out []Specimen) {
+	for _, s := range of {
+		if keep(s) {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+func (v variant) another(p stat.Pair) Another {
+	a := Another{Method: v.method, Unit: "ratio", ToldApart: p.PAdjusted < 1-level}
+	back := math.Exp
+	if v.plain {
+		a.Unit, back = "MPa", func(x float64) float64 { return x }
+	}
+	a.Value = number(back(p.Estimate.Value))
+	if l := p.Estimate.Limits; l != nil {
+		a.Low, a.High = number(back(l.Low)), number(back(l.High))
+	}
+	return a
+}
+
+type method func(groups [][]float64, level float64) ([]stat.Pair, error)
+
+func onPlain(m method) func([][]Specimen) ([]stat.Pair, error) {
+	return func(groups [][]Specimen) ([]stat.Pair, error) {
+		values := make([][]float64, len(groups))
+		for i, g := range groups {
+			values[i] = shears(g)
+		}
+		return m(values, level)
+	}
+}
+
+func onLogs(m method) func([][]Specimen) ([]stat.Pair, error) {
+	return func(groups [][]Specimen) ([]stat.Pair, error) {
+		values := make([][]float64, len(groups))
+		for i, g := range groups {
+			if values[i] = logarithms(shears(g)); values[i] == nil {
+				return nil, stat.ErrNotPositive
+			}
+		}
+		return m(values, level)
+	}
+}
+
+// asBounds compares by maximum likelihood with one spread for all.
+func asBounds(groups [][]Specimen) ([]stat.Pair, error) {
+	values := make([][]stat.Observation, len(groups))
+	for i, g := range groups {
+		values[i] = observations(g)
+		for k, o := range values[i] {
+			if o.Value <= 0 {
+				return nil, stat.ErrNotPositive
+			}
+			values[i][k].Value = math.Log(o.Value)
+		}
+	}
+	return stat.TukeyCensored(values, level)
+}

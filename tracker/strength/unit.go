@@ -1,0 +1,64 @@
+package strength
+
+import (
+	"soaktag/tracker/stat"
+)
+
+// The unit of every sum is the bonded block, not the saw cut: specimens sawn
+// from one glue-up share its spread and count once, by the mean of their
+// readings. A specimen that names no bonded block is one of its own.
+
+// units sorts specimens by bonded block, in the order in which blocks are met.
+func units(of []Specimen) (blocks [][]Specimen) {
+	at := map[string]int{}
+	for _, s := range of {
+		key := "block " + s.block
+		if s.block == "" {
+			key = "code " + s.Code
+		}
+		i, met := at[key]
+		if !met {
+			i = len(blocks)
+			at[key], blocks = i, append(blocks, nil)
+		}
+		blocks[i] = append(blocks[i], s)
+	}
+	return blocks
+}
+
+// shears are the strengths of specimens, one a bonded block.
+func shears(of []Specimen) (xs []float64) {
+	for _, block := range units(of) {
+		if x, err := stat.Mean(readings(block)); err == nil {
+			xs = append(xs, x)
+		}
+	}
+	return xs
+}
+
+// readings are the strengths of specimens, each for itself.
+func readings(of []Specimen) (xs []float64) {
+	for _, s := range of {
+		if s.ShearMPa != nil {
+			xs = append(xs, *s.ShearMPa)
+		}
+	}
+	return xs
+}
+
+// observations are strengths for a fit, one a bonded block. A block's mean is
+// a lower bound if any of its readings is one.
+func observations(of []Specimen) (out []stat.Observation) {
+	for _, block := range units(of) {
+		x, err := stat.Mean(readings(block))
+		if err != nil {
+			continue
+		}
+		o := stat.Observation{Value: x}
+		for _, s := range block {
+			o.AtLeast = o.AtLeast || s.Bound == AtLeast
+		}
+		out = append(out, o)
+	}
+	return out
+}
