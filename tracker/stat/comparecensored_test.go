@@ -150,3 +150,19 @@ func TestTukeyCensoredNeedsExactValuesAndSpread(t *testing.T) {
 		t.Errorf("level: %v", err)
 	}
 }
+
+// As FuzzFitCensored, for two groups.
+func FuzzTukeyCensored(f *testing.F) {
+	f.Add(9.89, 9.03, 11.19, 9.26, 9.0, uint8(12))
+	f.Add(1e300, -1e300, 5e-324, 0.0, 1.0, uint8(1))
+	f.Fuzz(func(t *testing.T, a, b, c, d, e float64, flags uint8) {
+		obs := flagged(flags, a, b, c, d, e)
+		pairs, err := stat.TukeyCensored([][]stat.Observation{obs[:3], obs[3:]}, 0.95)
+		if err == nil && len(pairs) != 1 {
+			t.Errorf("%d pairs", len(pairs))
+		}
+		for _, p := range pairs {
+			finite(t, p.Estimate.Value, p.Estimate.SE, p.Estimate.Limits.Low, p.Estimate.Limits.High, p.PAdjusted)
+		}
+	})
+}

@@ -1,0 +1,28 @@
+package stat
+
+import "math"
+
+// WidestApart is the greatest |difference|/SE of TukeyCensored, with its
+// groups and degrees of freedom. The simulation looks up one quantile for many
+// samples; TukeyCensored works one out at each call.
+func WidestApart(groups [][]Observation) (widest float64, d Studentised, err error) {
+	s, err := commonSample(groups)
+	if err != nil {
+		return 0, d, err
+	}
+	top, err := s.maximum()
+	if err != nil {
+		return 0, d, err
+	}
+	n, k := float64(len(s.rows)), len(groups)
+	d = Studentised{K: k, DF: n - float64(k)}
+	for a := range groups {
+		for b := range a {
+			apart := (top.at.lambda[a] - top.at.lambda[b]) / top.at.theta
+			centres := (s.centres[a] - s.centres[b]) / s.scale
+			se := math.Sqrt(top.varianceApart(apart, a, b) * n / d.DF / 2)
+			widest = max(widest, math.Abs(apart+centres)/se)
+		}
+	}
+	return widest, d, nil
+}
