@@ -1,0 +1,178 @@
+package report
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"soaktag/tracker/strength"
+)
+
+// A comparing is all pairs of one treatment.
+type comparing struct {
+	Treatment string
+	Pairs     []pairRow  // those that may be compared, told apart first
+	Refused   []sentence // who may not, by reason
+	Letters   []sentence // adhesive and its letters
+	Method    string
+	Others    bool // other methods say something else of some pair
+}
+
+// A pairRow is one comparison that stands.
+type pairRow struct {
+	C       strength.Comparison
+	Ratio   number
+	Limits  limits
+	P       number
+	Says    string
+	Notes   string
+	Methods string // what other methods say
+}
+
+func (s *source) comparing() (out []comparing) {
+	for _, t := range s.treatmentsLeadingFirst() {
+		c := comparing{Treatment: t}
+		refused := newTally()
+		for _, pair := range s.results.Comparisons {
+			switch {
+			case pair.Treatment != t || s.alone(pair.A, t) || s.alone(pair.B, t):
+			case !pair.Comparable:
+				for _, why := range pair.Reasons {
+					refused.add(why, pair.A+" and "+pair.B)
+				}
+			default:
+				c.Pairs, c.Method = append(c.Pairs, newPair(pair)), pair.Method
+			}
+		}
+		slices.SortStableFunc(c.Pairs, func(a, b pairRow) int { return rank(a.C.ToldApart) - rank(b.C.ToldApart) })
+		for _, why := range refused.order {
+			c.Refused = append(c.Refused, sentence{why, strings.Join(refused.who[why], ", ")})
+		}
+		c.Letters = s.letters(t)
+		c.Others = slices.ContainsFunc(c.Pairs, func(p pairRow) bool { return p.Methods != "" })
+		if len(c.Pairs) > 0 || len(c.Refused) > 0 {
+			out = append(out, c)
+		}
+	}
+	return out
+}
+
+func rank(first bool) int {
+	if first {
+		return 0
+	}
+	return 1
+}
+
+// treatmentsLeadingFirst are the plan's, what the study is about in front.
+func (s *source) treatmentsLeadingFirst() []string {
+	keys := []string{s.leading()}
+	for _, t := range s.study.Treatments {
+		if t.Key != keys[0] {
+			keys = append(keys, t.Key)
+		}
+	}
+	return keys
+}
+
+func newPair(c strength.Comparison) pairRow {
+	return pairRow{C: c, Ratio: three(c.Ratio), Limits: limitsOf(c.Low, c.High, three), P: pValue(c.PAdjusted),
+		Says: inWords(c), Notes: strings.Join(c.Reasons, "; "), Methods: othersOf(c)}
+}
+
+// pValue writes a probability to three decimals, none of them as zero.
+func pValue(p *float64) number {
+	n := rounded(p, 3)
+	if p != nil && n.Exact != "" && *p < 0.001 {
+		n.Shown = "< 0.001"
+	}
+	return n
+}
+
+// inWords says one pair as a sentence, the stronger first.
+func inWords(c strength.Comparison) string {
+	if c.Ratio == nil || c.Low == nil || c.High == nil {
+		return ""
+	}
+	a, b, low, high := c.A, c.B, *c.Low, *c.High
+	if *c.Ratio < 1 && low > 0 {
+		a, b, low, high = c.B, c.A, 1 / *c.High, 1 / *c.Low
+	}
+	l := limitsOf(&low, &high, three).text()
+	if c.ToldApart {
+		return fmt.Sprintf("%s holds %s times what %s holds.", a, l, b)
+	}
+	return fmt.Sprintf("Not told apart: %s may hold anything from %s times what %s holds.", a, l, b)
+}
+
+// letters lists the adhesives of a treatment with their letters, in the order
+// of the letters.
+func (s *source) letters(treatment string) (out []sentence) {
+	for _, a := range s.study.Adhesives {
+		if l := s.results.Letters[treatment][a.Key]; l != "" {
+			out = append(out, sentence{a.Key, l})
+		}
+	}
+	slices.SortStableFunc(out, func(a, b sentence) int { return strings.Compare(a.Text, b.Text) })
+	return out
+}
+
+// A tally gathers who something is said of, so that it is said once.
+type tally struct {
+	order []string
+	who   map[string][]string
+}
+
+func newTally() *tally { return &tally{who: map[string][]string{}} }
+
+func (t *tally) add(what, who string) {
+	if _, met := t.who[what]; !met {
+		t.order = append(t.order, what)
+	}
+	if !slices.Contains(t.who[what], who) {
+		t.who[what] = append(t.who[what], who)
+	}
+}
+
+// A sensitive is one headline number worked out in other ways.
+type sensitive struct {
+	Adhesive, Treatment string
+	Lines               []sensitiveLine
+}
+
+type sensitiveLine struct {
+	Way  string
+	N    int
+	Mean number
+}
+
+// othersOf says whether the same pair comes out differently in other ways.
+func othersOf(c strength.Comparison) string {
+	var unlike []string
+	for _, o := range c.Others {
+		if o.ToldApart != c.ToldApart {
+			unlike = append(unlike, o.Method)
+		}
+	}
+	switch {
+	case len(unlike) > 0 && c.ToldApart:
+		return "not told apart when worked out otherwise: " + strings.Join(unlike, "; ")
+	case len(unlike) > 0:
+		return "told apart when worked out otherwise: " + strings.Join(unlike, "; ")
+	case len(c.Others) > 0:
+		return fmt.Sprintf("the same in %s", plural(len(c.Others), "other way"))
+	}
+	return ""
+}
+
+// sensitivity is that of the results, in the order in which they stand.
+func (s *source) sensitivity() (out []sensitive) {
+	for _, x := range s.results.Sensitivity {
+		one := sensitive{Adhesive: x.Adhesive, Treatment: x.Treatment}
+		for _, l := range x.Lines {
+			one.Lines = append(one.Lines, sensitiveLine{l.Way, l.N, stress(l.Mean)})
+		}
+		out = append(out, one)
+	}
+	return out
+}

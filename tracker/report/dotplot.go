@@ -1,0 +1,375 @@
+package report
+
+import (
+	"cmp"
+	"fmt"
+	"html/template"
+	"slices"
+	"strings"
+
+	"soaktag/tracker/strength"
+)
+
+// A form is the measures of one drawing of a figure.
+type form struct {
+	class         string
+	width         float64
+	left, right   float64 // where the axis begins and ends
+	note          float64 // where the words at the row's end begin
+	sub           float64 // height of one group
+	letter, small float64 // sizes of letters
+	r             float64 // of a mark
+	above         bool    // the adhesive stands above its rows, not before them
+	ticks         int
+}
+
+func wideForm() form {
+	return form{class: "fig wide", width: 960, left: 268, right: 742, note: 770, sub: 34, letter: 15, small: 13, r: 5, ticks: 10}
+}
+
+func narrowForm() form {
+	return form{class: "fig narrow", width: 360, left: 66, right: 240, note: 258, sub: 32, letter: 14, small: 12.5, r: 4.5, above: true, ticks: 5}
+}
+
+// A dotplot draws every specimen as a mark, one row an adhesive.
+type dotplot struct {
+	canvas
+	form
+	s     *source
+	order order
+	scale scale
+	y     float64
+}
+
+// dots draws the figure in one form.
+func (s *source) dots(o order, f form, id string) template.HTML {
+	p := &dotplot{form: f, s: s, order: o}
+	p.w = f.width
+	p.scale = scale{f.left, f.right, s.topStress()}
+	p.y = f.small * 3.4
+	head := p.y
+	apart := false
+	for _, r := range o.Rows {
+		if len(r.Why) > 0 && !apart {
+			apart = true
+			p.divide()
+		}
+		p.row(r)
+	}
+	bottom := p.y + 4
+	rows := p.b.String()
+	p.b.Reset()
+	p.axis(head, bottom)
+	p.woodLines(head, bottom)
+	p.b.WriteString(rows)
+	p.h = bottom + f.small*3.6
+	return p.finish(id, f.class, "Shear strength of every specimen, by adhesive and treatment", s.dotsInWords(o))
+}
+
+// topStress is the end of the axis: past every mark and the wood's own
+// strength, and past the intervals unless one is so wide that it would press
+// all marks together.
+func (s *source) topStress() float64 {
+	marks, ends := 1e-6, 0.0
+	for i, g := range s.results.Groups {
+		for _, sp := range s.members[i] {
+			if sp.ShearMPa != nil {
+				marks = max(marks, *sp.ShearMPa)
+			}
+		}
+		if e := estimateOf(g); e.High != nil {
+			ends = max(ends, *e.High)
+		}
+	}
+	if s.wood != nil {
+		marks = max(marks, s.wood.Dry)
+	}
+	return min(max(marks*1.04, ends*1.01), marks*1.4)
+}
+
+// axis draws the shared axis with its zero, and faint lines at round values.
+func (p *dotplot) axis(top, bottom float64) {
+	values, decimals := p.scale.ticks(p.ticks)
+	for _, v := range values {
+		class := "grid"
+		if v == 0 {
+			class = "zero"
+		}
+		x := p.scale.at(v)
+		p.line(class, x, top, x, bottom)
+		p.text("mid soft", x, bottom+p.small*1.25, p.small, fixed(v, decimals))
+	}
+	p.text("soft", p.left, bottom+p.small*2.7, p.small, "shear strength, MPa")
+}
+
+// woodLines draws the wood's own strength where a table has it.
+func (p *dotplot) woodLines(top, bottom float64) {
+	w := p.s.wood
+	if w == nil {
+		return
+	}
+	dry := p.scale.at(w.Dry)
+	if w.Green > 0 {
+		green := p.scale.at(w.Green)
+		p.rect("woodband", min(green, dry), top-4, max(dry-green, green-dry), bottom-top+4)
+		p.line("woodline", green, top-4, green, bottom)
+		p.text("mid wood", green, p.small*1.15, p.small, "green "+fixed(w.Green, 1))
+	}
+	p.line("woodline", dry, top-4, dry, bottom)
+	p.text("mid wood", dry, p.small*2.5, p.small, "the wood dry "+fixed(w.Dry, 1))
+}
+
+// divide sets apart what cannot be compared.
+func (p *dotplot) divide() {
+	p.y += p.small * 1.2
+	p.line("rule", 0, p.y-p.small*1.1, p.width, p.y-p.small*1.1)
+	p.text("strong", 0, p.y+p.small*0.4, p.small, "not comparable with the others")
+	p.y += p.small * 1.2
+}
+
+// row draws one adhesive with all its groups.
+func (p *dotplot) row(r row) {
+	if p.above {
+		p.y += p.letter
+		p.text("strong", 0, p.y, p.letter, fits(title(r), p.letter, p.width))
+		p.y += 4
+	}
+	top := p.y
+	for _, i := range r.Groups {
+		p.group(i, p.y+p.sub/2)
+		p.y += p.sub
+	}
+	if !p.above {
+		p.name(r, top)
+	}
+	p.y += 8
+	p.line("hair", 0, p.y-3, p.width, p.y-3)
+}
+
+func title(r row) string {
+	if r.Name == "" || r.Name == r.Key {
+		return r.Key
+	}
+	return r.Key + "  " + r.Name
+}
+
+// name writes key and name before the rows.
+func (p *dotplot) name(r row, top float64) {
+	y := top + p.letter*1.15
+	room := p.left - 108
+	p.text("strong", 0, y, p.letter, fits(r.Key, p.letter, room))
+	if r.Name == "" || r.Name == r.Key {
+		return
+	}
+	for _, line := range folded(r.Name, p.small, room, max(1, 2*len(r.Groups)-1)) {
+		y += p.small * 1.25
+		p.text("soft", 0, y, p.small, line)
+	}
+}
+
+// group draws one group's label, marks, interval and the words at its end.
+func (p *dotplot) group(i int, y float64) {
+	g := p.s.results.Groups[i]
+	label := p.s.condition(g)
+	if p.above {
+		p.text("", 0, y+p.small*0.35, p.small, fits(label, p.small, p.left-10))
+	} else {
+		p.text("end", p.left-14, y+p.small*0.35, p.small, fits(label, p.small, 88))
+	}
+	p.interval(g, y+p.sub*0.27)
+	p.marks(g, p.s.members[i], y-p.sub*0.1)
+	p.words(i, y)
+}
+
+// words stand at the row's end: estimate, n, and what is missing.
+func (p *dotplot) words(i int, y float64) {
+	g, members := p.s.results.Groups[i], p.s.members[i]
+	room := p.width - p.note
+	first, second := fmt.Sprintf("n %d", g.N), lost(members)
+	if shown := estimateOf(g).Shown(g); shown != "" {
+		first = shown + "  " + first
+	}
+	if more := p.s.notYet(g.Adhesive, g.Treatment); more > 0 {
+		second = strings.TrimPrefix(second+", "+fmt.Sprintf("%d not broken", more), ", ")
+	}
+	if second == "" {
+		p.text("num", p.note, y+p.small*0.35, p.small, fits(first, p.small, room))
+		return
+	}
+	p.text("num", p.note, y-p.small*0.15, p.small, fits(first, p.small, room))
+	p.text("soft", p.note, y+p.small*0.95, p.small*0.92, fits(second, p.small*0.92, room))
+}
+
+// notYet counts the specimens of a kind that were not broken yet.
+func (s *source) notYet(adhesive, treatment string) (n int) {
+	for _, sp := range s.results.Specimens {
+		if sp.Adhesive == adhesive && sp.Treatment == treatment && sp.Outcome == strength.NoneYet {
+			n++
+		}
+	}
+	return n
+}
+
+// interval draws the 95 % limits thin, with a tick at the estimate. A bound
+// from below is a tick with an arrow to the right.
+func (p *dotplot) interval(g strength.Group, y float64) {
+	e := estimateOf(g)
+	if e.Value == nil {
+		return
+	}
+	x := p.scale.at(*e.Value)
+	p.line("tick", x, y-5, x, y+5)
+	switch {
+	case e.Kind == lowerBound:
+		p.arrow("limit", x, y, 26)
+	case e.Low != nil && e.High != nil:
+		low, high := p.scale.at(*e.Low), p.scale.at(*e.High)
+		p.line("limit", low, y, high, y)
+		if *e.High > p.scale.top {
+			p.path("limit", high-5, y-4, high, y, high-5, y+4)
+		}
+	}
+}
+
+// arrow draws a line to the right with a head.
+func (p *dotplot) arrow(class string, x, y, length float64) {
+	end := min(x+length, p.right+24)
+	p.path(class, x, y, end, y, end-4, y-3, end, y, end-4, y+3)
+}
+
+// mostMarks is how many marks of one group are drawn; of more, every k-th in
+// order of strength.
+const mostMarks = 120
+
+// thinned takes at most as many members as can be told apart by eye, spread
+// evenly over the order of their strengths.
+func thinned(members []strength.Specimen) []strength.Specimen {
+	known := slices.DeleteFunc(slices.Clone(members), func(sp strength.Specimen) bool { return sp.ShearMPa == nil })
+	slices.SortStableFunc(known, func(a, b strength.Specimen) int { return cmp.Compare(*a.ShearMPa, *b.ShearMPa) })
+	if len(known) <= mostMarks {
+		return known
+	}
+	out := make([]strength.Specimen, 0, mostMarks)
+	for i := range mostMarks {
+		out = append(out, known[i*(len(known)-1)/(mostMarks-1)])
+	}
+	return out
+}
+
+// marks draws the members side by side where they would cover one another.
+func (p *dotplot) marks(g strength.Group, members []strength.Specimen, y float64) {
+	r := p.r
+	some := thinned(members)
+	if len(some) > 20 {
+		r *= 0.7
+	}
+	soaked := "dry"
+	if p.s.soaked(g.Treatment) {
+		soaked = "wet"
+	}
+	var lanes [5]float64 // end of what lies in each
+	for i := range lanes {
+		lanes[i] = -1e9
+	}
+	for _, sp := range some {
+		x := p.scale.at(*sp.ShearMPa)
+		lane := slices.IndexFunc(lanes[:], func(end float64) bool { return x-r >= end })
+		lane = max(lane, 0)
+		lanes[lane] = x + r
+		if sp.Bound == strength.AtLeast {
+			lanes[lane] = x + r + 9
+		}
+		p.mark(soaked, sp, x, y+[...]float64{0, -1, 1, -2, 2}[lane]*r*1.1, r)
+	}
+}
+
+// mark draws one specimen: its shape says how it ended.
+func (p *dotplot) mark(class string, sp strength.Specimen, x, y, r float64) {
+	switch {
+	case sp.Bound == strength.Zero:
+		p.path("cross "+class, x-r, y-r, x+r, y+r)
+		p.path("cross "+class, x-r, y+r, x+r, y-r)
+	case sp.Outcome == strength.WoodLimited:
+		p.arrow("hollow "+class, x+r, y, 10)
+		p.circle("hollow "+class, x, y, r)
+	case sp.Bound == strength.AtLeast:
+		p.arrow("hollow "+class, x+r, y, 10)
+		p.rect("hollow "+class, x-r, y-r, 2*r, 2*r)
+	default:
+		p.circle("full "+class, x, y, r)
+	}
+}
+
+func (s *source) soaked(treatment string) bool {
+	for _, t := range s.study.Treatments {
+		if t.Key == treatment {
+			return t.Soaked
+		}
+	}
+	return false
+}
+
+// dotsInWords is the figure for who hears it.
+func (s *source) dotsInWords(o order) string {
+	var lines []string
+	for _, r := range o.Rows {
+		for _, i := range r.Groups {
+			lines = append(lines, s.groupInWords(i))
+		}
+	}
+	if w := s.wood; w != nil {
+		line := fmt.Sprintf("%s itself: %s MPa at 12 %% moisture", w.Species, fixed(w.Dry, 1))
+		if w.Green > 0 {
+			line += fmt.Sprintf(", %s MPa green", fixed(w.Green, 1))
+		}
+		lines = append(lines, line)
+	}
+	return strings.Join(lines, ". ") + "."
+}
+
+func (s *source) groupInWords(i int) string {
+	g := s.results.Groups[i]
+	line := fmt.Sprintf("%s %s, n %d", g.Adhesive, s.condition(g), g.N)
+	if shown := estimateOf(g).Shown(g); shown != "" {
+		line += ", estimate " + shown + " MPa"
+		if l := limitsOf(estimateOf(g).Low, estimateOf(g).High, stress).text(); l != "" {
+			line += " (" + l + ")"
+		}
+	}
+	var marks []string
+	for _, sp := range s.members[i] {
+		marks = append(marks, valueInWords(sp))
+	}
+	if len(marks) > 24 {
+		return line + ", " + makeup(g)
+	}
+	return line + ": " + strings.Join(marks, ", ")
+}
+
+// valueInWords is one mark in words.
+func valueInWords(sp strength.Specimen) string {
+	value := stress(sp.ShearMPa).Shown
+	switch {
+	case sp.Bound == strength.Exact:
+		return value
+	case sp.Bound == strength.AtLeast:
+		return "at least " + value + " (" + string(sp.Outcome) + ")"
+	}
+	return string(sp.Outcome)
+}
+
+// makeup counts how a group's specimens ended.
+func makeup(g strength.Group) string {
+	var parts []string
+	say := func(n int, what string) {
+		if n > 0 {
+			parts = append(parts, fmt.Sprintf("%d %s", n, what))
+		}
+	}
+	say(g.Broke, "broke in the bond")
+	say(g.WoodLimited, "wood-limited")
+	say(g.AtLeast, "at least")
+	say(g.FellApart, "fell apart")
+	say(g.LeftOut, "left out")
+	return strings.Join(parts, ", ")
+}

@@ -1,0 +1,237 @@
+package report
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"soaktag/tracker/strength"
+)
+
+// An estimate is the one value of a group that figures draw.
+type estimate struct {
+	Value, Low, High *float64
+	Kind             estimateKind
+}
+
+type estimateKind string
+
+const (
+	noEstimate estimateKind = ""       // one specimen, or nothing with a number
+	fitted     estimateKind = "fitted" // median by maximum likelihood, wood breaks as lower bounds
+	plainMean  estimateKind = "mean"   // of survivors, at their readings
+	lowerBound estimateKind = "bound"  // every one censored: no mean, only a bound
+)
+
+// estimateOf prefers the fit, which takes a wood break for what it is; then,
+// where all are censored, the bound; then the plain mean. One specimen has no
+// estimate but itself.
+func estimateOf(g strength.Group) estimate {
+	switch {
+	case g.N-g.LeftOut < 2:
+		return estimate{}
+	case g.Fitted != nil:
+		return estimate{g.Fitted, g.FittedLow, g.FittedHigh, fitted}
+	case g.LowerBound != nil && g.Broke == 0:
+		return estimate{Value: g.LowerBound, Kind: lowerBound}
+	case g.MeanSurvivors != nil:
+		return estimate{g.MeanSurvivors, g.Low, g.High, plainMean}
+	}
+	return estimate{}
+}
+
+// Shown writes an estimate; "≥" stands where it is a bound only.
+func (e estimate) Shown(g strength.Group) string {
+	switch {
+	case e.Value == nil:
+		return ""
+	case e.Kind == lowerBound, e.Kind == plainMean && g.WoodLimited > 0:
+		return sign(">=") + stress(e.Value).Shown
+	}
+	return stress(e.Value).Shown
+}
+
+// A row is one adhesive in the figures.
+type row struct {
+	Key, Name string
+	Groups    []int    // into the results
+	Why       []string // not comparable with the others of the leading treatment
+	weight    float64  // it is ordered by
+}
+
+// An order is the adhesives as the figures show them.
+type order struct {
+	Rows      []row
+	Sorted    bool
+	Treatment string // whose estimates decided
+}
+
+// orderOf puts the adhesives in order of their estimates under the leading
+// treatment, those that cannot be compared last. With one specimen of any, or
+// with only one adhesive, the plan's order stays: there is nothing to rank.
+func (s *source) orderOf() order {
+	o := order{Treatment: s.leading()}
+	for _, a := range s.study.Adhesives {
+		r := row{Key: a.Key, Name: a.Name}
+		for i, g := range s.results.Groups {
+			if g.Adhesive == a.Key {
+				r.Groups = append(r.Groups, i)
+			}
+		}
+		if len(r.Groups) == 0 {
+			continue
+		}
+		r.weight = s.weight(a.Key, o.Treatment)
+		r.Why = s.whyApart(a.Key, o.Treatment)
+		o.Rows = append(o.Rows, r)
+	}
+	o.Sorted = len(o.Rows) > 1 && !s.anySingle(o.Treatment)
+	if !o.Sorted {
+		for i := range o.Rows {
+			o.Rows[i].Why = nil
+		}
+		return o
+	}
+	slices.SortStableFunc(o.Rows, func(a, b row) int {
+		if (a.Why == nil) != (b.Why == nil) {
+			if a.Why == nil {
+				return -1
+			}
+			return 1
+		}
+		if a.weight > b.weight {
+			return -1
+		}
+		if a.weight < b.weight {
+			return 1
+		}
+		return 0
+	})
+	return o
+}
+
+// leading is the treatment that the study is about: the first soaked one with
+// results, else the first with any.
+func (s *source) leading() string {
+	has := func(key string) bool {
+		return slices.ContainsFunc(s.results.Groups, func(g strength.Group) bool { return g.Treatment == key })
+	}
+	first := ""
+	for _, t := range s.study.Treatments {
+		switch {
+		case !has(t.Key):
+		case t.Soaked:
+			return t.Key
+		case first == "":
+			first = t.Key
+		}
+	}
+	return first
+}
+
+// largest is the group of most specimens of an adhesive and treatment; nil
+// when there is none.
+func (s *source) largest(adhesive, treatment string) *strength.Group {
+	var best *strength.Group
+	for i, g := range s.results.Groups {
+		if g.Adhesive == adhesive && g.Treatment == treatment && (best == nil || g.N > best.N) {
+			best = &s.results.Groups[i]
+		}
+	}
+	return best
+}
+
+// weight is what an adhesive is ordered by: its estimate, or its mean with the
+// zeros where some fell apart; -1 without a number.
+func (s *source) weight(adhesive, treatment string) float64 {
+	g := s.largest(adhesive, treatment)
+	if g == nil {
+		return -1
+	}
+	if e := estimateOf(*g); e.Value != nil && g.FellApart == 0 {
+		return *e.Value
+	}
+	if g.Mean != nil {
+		return *g.Mean
+	}
+	return -1
+}
+
+// anySingle reports whether any adhesive has one specimen only.
+func (s *source) anySingle(treatment string) bool {
+	for _, a := range s.study.Adhesives {
+		n := 0
+		for _, g := range s.results.Groups {
+			if g.Adhesive == a.Key && g.Treatment == treatment {
+				n += g.N
+			}
+		}
+		if n == 1 {
+			return true
+		}
+	}
+	return false
+}
+
+// whyApart gives the reasons that an adhesive has in all of its comparisons,
+// when none of them stands; nil when one does.
+func (s *source) whyApart(key, treatment string) []string {
+	var common []string
+	met := false
+	for _, c := range s.results.Comparisons {
+		if c.Treatment != treatment || c.A != key && c.B != key {
+			continue
+		}
+		if c.Comparable {
+			return nil
+		}
+		if !met {
+			common, met = slices.Clone(c.Reasons), true
+			continue
+		}
+		common = slices.DeleteFunc(common, func(why string) bool { return !slices.Contains(c.Reasons, why) })
+	}
+	if met && len(common) == 0 {
+		common = []string{"no comparison with it stands; the reasons are given with the pairs below"}
+	}
+	return common
+}
+
+// condition is a group's treatment, with rig and state where its adhesive has
+// more than one group under that treatment, or the study more than one rig.
+func (s *source) condition(g strength.Group) string {
+	var parts []string
+	rigs, states := false, false
+	for _, o := range s.results.Groups {
+		rigs = rigs || o.Rig != g.Rig && o.Rig != "" && g.Rig != ""
+		states = states || o.Adhesive == g.Adhesive && o.Treatment == g.Treatment && o.State != g.State
+	}
+	if rigs {
+		parts = append(parts, string(g.Rig))
+	}
+	if states {
+		parts = append(parts, string(g.State))
+	}
+	return strings.Join(append([]string{g.Treatment}, parts...), ", ")
+}
+
+// lost names what was left out of a group, and why: "2 left out: 1 lost, 1 damaged".
+func lost(members []strength.Specimen) string {
+	var parts []string
+	all := 0
+	for _, how := range []strength.Outcome{strength.Lost, strength.Damaged, strength.Withdrawn} {
+		n := 0
+		for _, sp := range members {
+			if sp.Outcome == how {
+				n++
+			}
+		}
+		if n > 0 {
+			parts, all = append(parts, fmt.Sprintf("%d %s", n, how)), all+n
+		}
+	}
+	if all == 0 {
+		return ""
+	}
+	return strings.Join(parts, ", ")
+}

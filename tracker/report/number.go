@@ -1,0 +1,157 @@
+package report
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+	"time"
+	"unicode"
+
+	"soaktag/schedule"
+	"soaktag/tracker/strength"
+)
+
+// A number is shown rounded and kept exact beside it, for other programs.
+type number struct {
+	Shown string
+	Exact string // empty: not known
+}
+
+func exact(x *float64) string {
+	if x == nil || math.IsNaN(*x) || math.IsInf(*x, 0) {
+		return ""
+	}
+	return strconv.FormatFloat(*x, 'g', -1, 64)
+}
+
+// rounded writes x with a number of decimals; an empty number when it is not
+// known.
+func rounded(x *float64, decimals int) number {
+	if exact(x) == "" {
+		return number{}
+	}
+	return number{fixed(*x, decimals), exact(x)}
+}
+
+func stress(x *float64) number { return rounded(x, 2) }
+
+// percent writes a ratio in %. What is kept exact is the ratio.
+func percent(x *float64) number {
+	if exact(x) == "" {
+		return number{}
+	}
+	return number{fixed(100**x, 1), exact(x)}
+}
+
+// fixed writes x with a minus sign that is one.
+func fixed(x float64, decimals int) string {
+	text := strconv.FormatFloat(x, 'f', decimals, 64)
+	if strings.Trim(text, "-0.") == "" {
+		text = strings.TrimPrefix(text, "-")
+	}
+	return strings.Replace(text, "-", "−", 1)
+}
+
+// three writes x to three figures.
+func three(x *float64) number {
+	if exact(x) == "" {
+		return number{}
+	}
+	decimals := 2
+	for y := math.Abs(*x); y >= 10 && decimals > 0; y /= 10 {
+		decimals--
+	}
+	return rounded(x, decimals)
+}
+
+// A pair of limits; Low.Exact is empty where there is none.
+type limits struct{ Low, High number }
+
+func limitsOf(low, high *float64, write func(*float64) number) limits {
+	if exact(low) == "" || exact(high) == "" {
+		return limits{}
+	}
+	return limits{write(low), write(high)}
+}
+
+// text writes limits for a sentence; empty where there are none.
+func (l limits) text() string {
+	if l.Low.Exact == "" {
+		return ""
+	}
+	return l.Low.Shown + " to " + l.High.Shown
+}
+
+// sign is how a bound is printed before its number.
+func sign(bound string) string {
+	switch bound {
+	case "<=":
+		return "≤\u00a0"
+	case ">=":
+		return "≥\u00a0"
+	case "?":
+		return "?\u00a0"
+	}
+	return ""
+}
+
+// signed writes a drift with its sign.
+func signed(d time.Duration) string {
+	if d < 0 {
+		return "−" + schedule.Short(-d)
+	}
+	return "+" + schedule.Short(d)
+}
+
+func plural(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}
+
+// and joins words as a sentence does.
+func and(words []string) string {
+	if len(words) < 2 {
+		return strings.Join(words, "")
+	}
+	last := len(words) - 1
+	return strings.Join(words[:last], ", ") + " and " + words[last]
+}
+
+// madeText writes an instant in the study's zone.
+func (s *source) madeText() string {
+	t := s.o.At
+	if s.study.Zone != nil {
+		t = t.In(s.study.Zone)
+	}
+	return t.Format("2 January 2006, 15:04 MST")
+}
+
+// called is the name of a specimen with its code.
+func called(sp strength.Specimen) string {
+	if sp.Name == "" {
+		return sp.Code
+	}
+	return string(sp.Name) + " (" + sp.Code + ")"
+}
+
+// capitals begins every sentence with a capital letter and ends it with a
+// full stop.
+func capitals(sentences []string) []string {
+	out := make([]string, 0, len(sentences))
+	for _, s := range sentences {
+		letters := []rune(strings.TrimSpace(s))
+		if len(letters) == 0 {
+			continue
+		}
+		letters[0] = unicode.ToUpper(letters[0])
+		text := string(letters)
+		if !strings.ContainsRune(".!?", letters[len(letters)-1]) {
+			text += "."
+		}
+		out = append(out, text)
+	}
+	return out
+}

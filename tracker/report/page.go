@@ -1,0 +1,283 @@
+package report
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"soaktag/tracker/strength"
+)
+
+// A page is all that the whole report shows, in its order.
+type page struct {
+	Title    string
+	Findings []string // the first is the headline
+	Facts    string   // when, how many, which log
+	Empty    bool     // nothing was broken yet
+	Running  string   // what is still whole; empty when nothing is
+
+	Singles  []boxes // groups of one specimen; empty without any
+	Mixed    bool    // other groups have more than one
+	Dots     figure
+	DotsNote []string
+	Apart    []sentence // who is not comparable, and why
+	Groups   []groupRow
+	Several  bool // some group has more than one specimen
+
+	Retention     figure
+	RetentionNote string
+	Retentions    []retentionRow
+	Paired        bool
+	Fieller       bool
+
+	Comparisons []comparing
+	Sensitivity []sensitive
+
+	Lives     []lifeFigure
+	LivesNote []string
+	Drift     []driftTable
+
+	Odd       []oddGroup
+	OddOnes   []oddOne
+	OddLeft   int // odd specimens that the page has no room for
+	Specimens []specimenRow
+
+	Can, Cannot []string
+	Methods     []sentence
+}
+
+// A sentence has a beginning that stands out.
+type sentence struct{ Lead, Text string }
+
+func newPage(s *source) page {
+	p := page{Title: s.study.Title, Findings: capitals(s.results.Findings), Facts: s.facts(), Running: s.running()}
+	p.Empty = len(s.results.Groups) == 0
+	p.Lives, p.LivesNote = s.lifelines()
+	p.Drift = s.driftTables()
+	p.Odd, p.OddOnes, p.OddLeft = s.odd()
+	p.Methods = s.methods()
+	if p.Empty {
+		return p
+	}
+	o := s.orderOf()
+	p.Singles, p.Mixed = s.boxes()
+	p.Dots = figure{s.dots(o, wideForm(), "dots-wide"), s.dots(o, narrowForm(), "dots-narrow")}
+	p.DotsNote = s.dotsNote(o)
+	p.Apart = apartOf(o)
+	p.Groups, p.Several = s.groupRows(o), s.several()
+	s.addRetention(&p, o)
+	p.Comparisons = s.comparing()
+	p.Sensitivity = s.sensitivity()
+	p.Specimens = s.specimenRows()
+	p.Can, p.Cannot = s.can(), s.cannot(o)
+	return p
+}
+
+// facts is the line under the finding.
+func (s *source) facts() string {
+	parts := []string{s.madeText(), plural(len(s.results.Specimens), "specimen")}
+	if s.study.Wood.Species != "" {
+		parts = append(parts, s.study.Wood.Species)
+	}
+	if s.o.Head != "" {
+		parts = append(parts, "log head "+shortHash(s.o.Head))
+	}
+	return strings.Join(parts, " · ")
+}
+
+func shortHash(hash string) string {
+	if len(hash) > 12 {
+		return hash[:12]
+	}
+	return hash
+}
+
+// running says how many specimens are still to be broken.
+func (s *source) running() string {
+	n := 0
+	for _, sp := range s.results.Specimens {
+		if sp.Outcome == strength.NoneYet {
+			n++
+		}
+	}
+	switch {
+	case n == 0:
+		return ""
+	case n == len(s.results.Specimens):
+		return fmt.Sprintf("None of %s has been broken yet.", plural(n, "specimen"))
+	}
+	return fmt.Sprintf("%d of %s are not broken yet: what follows is what is known so far.", n, plural(len(s.results.Specimens), "specimen"))
+}
+
+func (s *source) several() bool {
+	return slices.ContainsFunc(s.results.Groups, func(g strength.Group) bool { return g.N > 1 })
+}
+
+func apartOf(o order) (out []sentence) {
+	for _, r := range o.Rows {
+		if len(r.Why) > 0 {
+			out = append(out, sentence{r.Key + " " + o.Treatment, strings.Join(r.Why, "; ")})
+		}
+	}
+	return out
+}
+
+// dotsNote is the key to the figure, and what it leaves out.
+func (s *source) dotsNote(o order) []string {
+	var notes []string
+	switch {
+	case o.Sorted:
+		notes = append(notes, fmt.Sprintf("Ordered by the estimate for %s, the highest first.", o.Treatment))
+	case s.anySingle(o.Treatment):
+		notes = append(notes, "Not ordered: with one specimen of a kind nothing can be ranked. The order is that of the plan.")
+	}
+	kinds := map[estimateKind]bool{}
+	ticked, thin := false, 0
+	for i, g := range s.results.Groups {
+		kinds[estimateOf(g).Kind] = true
+		ticked = ticked || estimateOf(g).Value != nil
+		if len(s.members[i]) > mostMarks {
+			thin = max(thin, len(s.members[i]))
+		}
+	}
+	if kinds[fitted] {
+		notes = append(notes, "Tick and thin line: median of the bonds with its 95 % interval, wood breaks taken as lower bounds.")
+	}
+	if kinds[plainMean] {
+		notes = append(notes, "Tick and thin line: mean of survivors with its 95 % interval"+onlyWhere(kinds[fitted])+"; “≥” where wood gave way in any of them.")
+	}
+	if kinds[lowerBound] {
+		notes = append(notes, "Tick with an arrow: where no bond gave way there is no mean, only a 95 % lower bound.")
+	}
+	if thin > 0 {
+		notes = append(notes, fmt.Sprintf("Of a group of more than %d specimens every so many are drawn, spread evenly over its strengths; the interval is that of all.", mostMarks))
+	}
+	if s.wood != nil {
+		notes = append(notes, "Dashed lines: the wood's own shear strength, "+s.wood.Species+". "+s.wood.Source+".")
+	}
+	return notes
+}
+
+func onlyWhere(others bool) string {
+	if others {
+		return ", where there is no fit"
+	}
+	return ""
+}
+
+// A boxes puts the groups of one specimen under a treatment into four boxes.
+type boxes struct {
+	Treatment string
+	Rows      []boxRow
+}
+
+type boxRow struct {
+	Box  strength.Box
+	Says string
+	Who  []string
+}
+
+func (s *source) boxes() (out []boxes, mixed bool) {
+	says := []boxRow{
+		{strength.BoxFellApart, "came apart before any load was put on it", nil},
+		{strength.BoxBondBroke, "the bond gave way: its strength is known", nil},
+		{strength.BoxWoodBroke, "the wood gave way first: the bond is stronger than that", nil},
+		{strength.BoxNoAnswer, "the rig gave way first, or it was left out", nil},
+	}
+	for _, t := range s.study.Treatments {
+		b := boxes{Treatment: t.Key, Rows: slices.Clone(says)}
+		met := false
+		for i, g := range s.results.Groups {
+			if g.Treatment != t.Key {
+				continue
+			}
+			if g.N != 1 || len(s.members[i]) != 1 {
+				mixed = true
+				continue
+			}
+			sp := s.members[i][0]
+			at := slices.IndexFunc(b.Rows, func(r boxRow) bool { return r.Box == strength.BoxOf(sp) })
+			b.Rows[at].Who = append(b.Rows[at].Who, boxed(sp))
+			met = true
+		}
+		if met {
+			out = append(out, b)
+		}
+	}
+	return out, mixed
+}
+
+func boxed(sp strength.Specimen) string {
+	switch sp.Bound {
+	case strength.Exact:
+		return sp.Adhesive + " (" + stress(sp.ShearMPa).Shown + " MPa)"
+	case strength.AtLeast:
+		return sp.Adhesive + " (≥ " + stress(sp.ShearMPa).Shown + " MPa)"
+	}
+	return sp.Adhesive
+}
+
+// A groupRow is one group in the table under the figure.
+type groupRow struct {
+	Adhesive, Name, Condition string
+	G                         strength.Group
+	Survivors                 number
+	SurvivorsLimits           limits
+	Bound                     string // "≥" before the means
+	WithZeros                 number
+	Fitted                    number
+	FittedLimits              limits
+	LowerBound                number
+	Wood                      number
+	Letters                   string
+	Warnings                  []string
+}
+
+func (s *source) groupRows(o order) (rows []groupRow) {
+	for _, r := range o.Rows {
+		for _, i := range r.Groups {
+			rows = append(rows, s.groupRow(r, s.results.Groups[i]))
+		}
+	}
+	return rows
+}
+
+func (s *source) groupRow(r row, g strength.Group) groupRow {
+	out := groupRow{Adhesive: r.Key, Name: r.Name, Condition: s.condition(g), G: g,
+		Survivors: stress(g.MeanSurvivors), SurvivorsLimits: limitsOf(g.Low, g.High, stress), WithZeros: stress(g.Mean),
+		Fitted: stress(g.Fitted), FittedLimits: limitsOf(g.FittedLow, g.FittedHigh, stress),
+		LowerBound: stress(g.LowerBound), Wood: rounded(g.WoodFailure, 0), Warnings: g.Warnings,
+		Letters: s.results.Letters[g.Treatment][g.Adhesive]}
+	if g.WoodLimited > 0 {
+		out.Bound = sign(">=")
+	}
+	return out
+}
+
+// A specimenRow is one specimen with its strength.
+type specimenRow struct {
+	S         strength.Specimen
+	Called    string
+	Sign      string
+	Shear     number
+	PlusMinus number
+	Wood      number
+}
+
+// mostSpecimens is how many the page lists one by one; of more, the tables
+// that export writes hold them all.
+const mostSpecimens = 240
+
+func (s *source) specimenRows() (rows []specimenRow) {
+	if len(s.results.Specimens) > mostSpecimens {
+		return nil
+	}
+	for _, sp := range s.results.Specimens {
+		r := specimenRow{S: sp, Called: called(sp), Shear: stress(sp.ShearMPa), PlusMinus: stress(sp.PlusMinus), Wood: rounded(sp.WoodFailure, 0)}
+		if sp.Bound == strength.AtLeast {
+			r.Sign = sign(">=")
+		}
+		rows = append(rows, r)
+	}
+	return rows
+}

@@ -1,0 +1,125 @@
+// Package report writes what a study found as one HTML page that a person can
+// show to others: the finding in words, every specimen as a mark, what can be
+// compared and what cannot, and how it was worked out. A slide of the same is
+// one page for a screen on a wall.
+//
+// The file asks for nothing from outside: styles and figures stand in it, it
+// has no script, and it names no font, only kinds of them.
+//
+// Figures are SVG drawn here, not by a plotting library. So their text is the
+// page's own text, in the page's font, that can be searched and read aloud;
+// title and description hold the numbers; and each is drawn twice, for a wide
+// page and for a telephone, because a figure that only shrinks to 360 pixels
+// has letters of four. A style shows one of the two. Widths of letters differ
+// between machines, so every text has a sixth more room than it should need.
+// What a mark means is in its shape, never in its colour alone.
+//
+// The same record and options always give the same bytes.
+package report
+
+import (
+	"bytes"
+	"embed"
+	"errors"
+	"fmt"
+	"html/template"
+	"io"
+	"time"
+
+	"soaktag/tracker"
+	"soaktag/tracker/strength"
+)
+
+// Options are what a report says of itself.
+type Options struct {
+	At     time.Time // when it is made; also "now" for intervals that still run
+	Head   string    // hash of the log's head, as verify gives it
+	Events int64     // events in the log
+	Slide  bool      // one page of 16:9 instead of the whole report
+}
+
+//go:embed templates/*.tmpl
+var templateFiles embed.FS
+
+// Write writes the report on rec to w as one HTML file. An error means that
+// the record holds no study yet, or that w failed; a study in which nothing
+// was broken gives a page that says so.
+func Write(w io.Writer, rec *tracker.Record, o Options) error {
+	if rec.Study() == nil {
+		return errors.New("report: no study has begun; begin one with soaktag begin PLAN.toml")
+	}
+	t, err := template.ParseFS(templateFiles, "templates/*.tmpl")
+	if err != nil {
+		return fmt.Errorf("report: templates: %w", err)
+	}
+	s := newSource(rec, o)
+	name, view := "report.tmpl", any(nil)
+	if o.Slide {
+		name, view = "slide.tmpl", newSlide(s)
+	} else {
+		view = newPage(s)
+	}
+	var page bytes.Buffer
+	if err := t.ExecuteTemplate(&page, name, view); err != nil {
+		return fmt.Errorf("report: %w", err)
+	}
+	_, err = w.Write(page.Bytes())
+	return err
+}
+
+// A source is all that a report draws on.
+type source struct {
+	study   *tracker.Study
+	results strength.Report
+	lives   []*tracker.Life
+	drift   []tracker.IntervalDrift
+	wood    *wood // nil: not in the table
+	o       Options
+
+	members [][]strength.Specimen // by group
+}
+
+func newSource(rec *tracker.Record, o Options) *source {
+	s := &source{study: rec.Study(), results: strength.Results(rec), lives: rec.Lives(), drift: rec.Drift(o.At), o: o}
+	s.wood = woodOf(s.study.Wood.Species)
+	s.members = membersOf(s.results)
+	return s
+}
+
+// membersOf sorts the specimens into their groups. One that met no rig counts
+// with the largest group of its adhesive and treatment.
+func membersOf(r strength.Report) [][]strength.Specimen {
+	type cell struct{ adhesive, treatment, rig, state string }
+	own, home := map[cell]int{}, map[cell]int{}
+	for i, g := range r.Groups {
+		own[cell{g.Adhesive, g.Treatment, string(g.Rig), string(g.State)}] = i
+		key := cell{g.Adhesive, g.Treatment, "", ""}
+		if j, ok := home[key]; !ok || g.N > r.Groups[j].N {
+			home[key] = i
+		}
+	}
+	members := make([][]strength.Specimen, len(r.Groups))
+	for _, sp := range r.Specimens {
+		if sp.Outcome == strength.NoneYet {
+			continue
+		}
+		i, ok := own[cell{sp.Adhesive, sp.Treatment, string(sp.Rig), string(sp.State)}]
+		if !ok || metNoRig(sp) {
+			i, ok = home[cell{sp.Adhesive, sp.Treatment, "", ""}]
+		}
+		if ok {
+			members[i] = append(members[i], sp)
+		}
+	}
+	return members
+}
+
+func metNoRig(sp strength.Specimen) bool { return sp.Outcome == strength.FellApart || leftOut(sp) }
+
+func leftOut(sp strength.Specimen) bool {
+	switch sp.Outcome {
+	case strength.Lost, strength.Damaged, strength.Withdrawn:
+		return true
+	}
+	return false
+}

@@ -1,0 +1,238 @@
+package report
+
+import (
+	"fmt"
+	"html/template"
+	"strings"
+
+	"soaktag/tracker/strength"
+)
+
+// A retentionRow is one retention in the table: the numbers where they may be
+// compared, else the reasons.
+type retentionRow struct {
+	R                     strength.Retention
+	Sign                  string
+	Ratio, Paired         number
+	Limits, Pair, Fieller limits
+	FiellerShape          string
+	Reasons               string
+	Stands                bool // the numbers may be shown
+	AllFellApart          bool
+}
+
+func newRetention(r strength.Retention) retentionRow {
+	row := retentionRow{R: r, Sign: sign(r.Bound), Ratio: percent(r.Ratio), Paired: percent(r.PairedRatio),
+		Limits: limitsOf(r.Low, r.High, percent), Pair: limitsOf(r.PairedLow, r.PairedHigh, percent),
+		Reasons: strings.Join(r.Reasons, "; ")}
+	row.Stands = r.Comparable && r.Ratio != nil
+	row.AllFellApart = r.Ratio != nil && *r.Ratio == 0
+	row.Fieller, row.FiellerShape = limitsOf(r.FiellerLow, r.FiellerHigh, percent), string(r.FiellerShape)
+	if !row.Stands && row.Reasons == "" {
+		row.Reasons = "no number follows from these specimens"
+	}
+	return row
+}
+
+// retentions are those worth a row, in the order of the figures: with one
+// specimen dry or wet nothing follows, and the boxes have said so.
+func (s *source) retentions(o order) (rows []retentionRow) {
+	for _, r := range o.Rows {
+		for _, ret := range s.results.Retention {
+			if ret.Adhesive == r.Key && !s.alone(ret.Adhesive, ret.Treatment) {
+				rows = append(rows, newRetention(ret))
+			}
+		}
+	}
+	return rows
+}
+
+// alone reports whether a kind came to one specimen in all.
+func (s *source) alone(adhesive, treatment string) bool {
+	n := 0
+	for _, g := range s.results.Groups {
+		if g.Adhesive == adhesive && g.Treatment == treatment {
+			n += g.N
+		}
+	}
+	return n == 1
+}
+
+func (s *source) addRetention(p *page, o order) {
+	p.Retentions = s.retentions(o)
+	if len(p.Retentions) == 0 {
+		return
+	}
+	for _, r := range p.Retentions {
+		p.Paired = p.Paired || r.Stands && r.R.Pairs > 0
+		p.Fieller = p.Fieller || r.Stands && (r.Fieller.Low.Exact != "" || r.FiellerShape != "")
+	}
+	p.Retention = figure{s.drawRetention(p.Retentions, wideForm(), "kept-wide"), s.drawRetention(p.Retentions, narrowForm(), "kept-narrow")}
+	p.RetentionNote = s.woodKept()
+}
+
+// woodKept gives the wood's own retention as a yardstick.
+func (s *source) woodKept() string {
+	kept := s.wood.Retention()
+	if kept == 0 {
+		return ""
+	}
+	return fmt.Sprintf("Dashed line: %s itself keeps %s %% of its shear strength when it is green, that is, wet through. A bond that keeps that much and tears the wood may have lost nothing of its own. %s.",
+		s.wood.Species, fixed(100*kept, 0), s.wood.Source)
+}
+
+// A keptPlot draws what was kept, in percent of the dry control.
+type keptPlot struct {
+	canvas
+	form
+	scale scale
+	y     float64
+}
+
+func (s *source) drawRetention(rows []retentionRow, f form, id string) template.HTML {
+	p := &keptPlot{form: f}
+	p.w = f.width
+	p.scale = scale{f.left, f.right, topKept(rows)}
+	p.y = f.small * 2.2
+	head := p.y
+	several := s.severalTreated()
+	for _, r := range rows {
+		p.row(r, several)
+	}
+	drawn := p.b.String()
+	p.b.Reset()
+	values, _ := p.scale.ticks(p.ticks)
+	for _, v := range values {
+		class := "grid"
+		if v == 0 || v == 1 {
+			class = "zero"
+		}
+		x := p.scale.at(v)
+		p.line(class, x, head, x, p.y+4)
+		p.text("mid soft", x, p.y+4+p.small*1.25, p.small, fixed(100*v, 0))
+	}
+	p.text("soft", p.left, p.y+4+p.small*2.7, p.small, "% of the dry control's strength")
+	if kept := s.wood.Retention(); kept > 0 {
+		x := p.scale.at(kept)
+		p.line("woodline", x, head-4, x, p.y+4)
+		p.text("mid wood", x, head-8, p.small, "the wood itself "+fixed(100*kept, 0)+" %")
+	}
+	p.b.WriteString(drawn)
+	p.h = p.y + 4 + p.small*3.6
+	return p.finish(id, f.class, "Strength kept after soaking, by adhesive", keptInWords(rows))
+}
+
+func topKept(rows []retentionRow) float64 {
+	top := 1.0
+	for _, r := range rows {
+		if r.Stands && r.R.High != nil {
+			top = max(top, min(*r.R.High, 1.6)*1.02)
+		}
+	}
+	return top
+}
+
+func (s *source) severalTreated() bool {
+	n := 0
+	for _, t := range s.study.Treatments {
+		if !t.Control {
+			n++
+		}
+	}
+	return n > 1
+}
+
+func (p *keptPlot) row(r retentionRow, several bool) {
+	name := r.R.Adhesive
+	if several {
+		name += " " + r.R.Treatment
+	}
+	if p.above {
+		p.y += p.letter
+		p.text("strong", 0, p.y, p.letter, fits(name, p.letter, p.width))
+		p.y += 3
+	} else {
+		p.text("strong", 0, p.y+p.sub*0.45, p.letter, fits(name, p.letter, p.left-100))
+	}
+	switch {
+	case !r.Stands:
+		p.reasons(r)
+	default:
+		p.estimate("means", r.R.Ratio, r.R.Low, r.R.High, r)
+		if r.R.PairedRatio != nil {
+			p.estimate("by board", r.R.PairedRatio, r.R.PairedLow, r.R.PairedHigh, r)
+		}
+	}
+	p.y += 8
+	p.line("hair", 0, p.y-4, p.width, p.y-4)
+}
+
+// reasons stand where a number would.
+func (p *keptPlot) reasons(r retentionRow) {
+	text := "not comparable: " + r.Reasons
+	if r.AllFellApart {
+		text = "0 %: " + r.Reasons
+	}
+	x, room := p.left+4, p.width-p.left-8
+	if p.above {
+		x, room = 0, p.width
+	}
+	for _, line := range folded(text, p.small, room, 5) {
+		p.y += p.small * 1.35
+		p.text("over", x, p.y, p.small, line)
+	}
+	p.y += 4
+}
+
+func (p *keptPlot) estimate(label string, value, low, high *float64, r retentionRow) {
+	height := p.sub * 0.72
+	y := p.y + height/2
+	p.y += height
+	if p.above {
+		p.text("", 0, y+p.small*0.35, p.small, fits(label, p.small, p.left-4))
+	} else {
+		p.text("end", p.left-14, y+p.small*0.35, p.small, label)
+	}
+	x := p.scale.at(*value)
+	if low != nil && high != nil {
+		p.line("limit", p.scale.at(*low), y, p.scale.at(*high), y)
+	}
+	p.bound(r.R.Bound, x, y)
+	words := r.Sign + percent(value).Shown + " %"
+	p.text("num", p.note, y+p.small*0.35, p.small, fits(words, p.small, p.width-p.note))
+}
+
+// bound marks an estimate by its sign: filled for a value, hollow with an
+// arrow for a bound, hollow with two for neither.
+func (p *keptPlot) bound(sign string, x, y float64) {
+	r := p.r
+	if sign == "=" {
+		p.closed("full wet", x, y-r-1, x+r+1, y, x, y+r+1, x-r-1, y)
+		return
+	}
+	if sign != "<=" {
+		p.path("hollow wet", x+r, y, x+r+11, y, x+r+7, y-3, x+r+11, y, x+r+7, y+3)
+	}
+	if sign != ">=" {
+		p.path("hollow wet", x-r, y, x-r-11, y, x-r-7, y-3, x-r-11, y, x-r-7, y+3)
+	}
+	p.closed("hollow wet", x, y-r-1, x+r+1, y, x, y+r+1, x-r-1, y)
+}
+
+func keptInWords(rows []retentionRow) string {
+	var lines []string
+	for _, r := range rows {
+		who := r.R.Adhesive + " " + r.R.Treatment
+		switch {
+		case !r.Stands:
+			lines = append(lines, who+": not comparable, "+r.Reasons)
+		default:
+			line := fmt.Sprintf("%s: %s%s %%", who, r.Sign, r.Ratio.Shown)
+			if l := r.Limits.text(); l != "" {
+				line += " (" + l + ")"
+			}
+			lines = append(lines, line)
+		}
+	}
+	return strings.Join(lines, ". ") + "."
+}

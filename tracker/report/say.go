@@ -1,0 +1,166 @@
+package report
+
+import (
+	"fmt"
+	"strings"
+
+	"soaktag/schedule"
+	"soaktag/tracker/strength"
+)
+
+// can lists what the study supports, from its own comparisons.
+func (s *source) can() (out []string) {
+	for _, t := range s.treatmentsLeadingFirst() {
+		above := newTally()
+		for _, c := range s.results.Comparisons {
+			if c.Treatment != t || !c.Comparable || !c.ToldApart || c.Ratio == nil {
+				continue
+			}
+			a, b := c.A, c.B
+			if *c.Ratio < 1 {
+				a, b = b, a
+			}
+			above.add(a, b)
+		}
+		for _, a := range above.order {
+			out = append(out, fmt.Sprintf("%s: %s held more than %s, at a risk of 5 %% over all pairs of that treatment.", t, a, and(above.who[a])))
+		}
+	}
+	for _, g := range s.results.Groups {
+		if g.WoodLimited > 0 && g.WoodLimited == g.N-g.LeftOut {
+			out = append(out, fmt.Sprintf("%s %s: the bond was at least as strong as this wood in all %d.", g.Adhesive, g.Treatment, g.WoodLimited))
+		}
+	}
+	if len(out) == 0 {
+		out = append(out, "What happened to each of these specimens, as listed here. Nothing more follows from them yet.")
+	}
+	return out
+}
+
+// cannot lists what does not follow, from the same data.
+func (s *source) cannot(o order) (out []string) {
+	say := func(form string, args ...any) { out = append(out, fmt.Sprintf(form, args...)) }
+	if s.anySingle(o.Treatment) {
+		say("Which is best: one specimen of a kind shows no scatter, so it can neither be ranked nor compared.")
+	}
+	for _, t := range s.treatmentsLeadingFirst() {
+		if pairs := s.together(t); len(pairs) > 0 {
+			say("%s: that %s are equal. They were not told apart with so few; that is all.", t, enough(pairs))
+		}
+	}
+	for _, r := range o.Rows {
+		if len(r.Why) > 0 {
+			say("How %s compares with the others: %s.", r.Key, strings.Join(r.Why, "; "))
+		}
+	}
+	out = append(out, s.cannotCensored()...)
+	for _, d := range s.drift {
+		if d.Judged && d.CommonVerdict.Outside() && d.Planned.Kind == schedule.Target {
+			say("That this was a %s of %s: all specimens together had %s.", d.Interval, schedule.Short(d.Planned.Length), schedule.Short(d.Planned.Length+d.Common))
+		}
+	}
+	say("Anything of other wood, other batches of adhesive or other hands: the results hold for the specimens tested. This is no certificate.")
+	return out
+}
+
+// enough names some pairs, and how many more there are.
+func enough(pairs []string) string {
+	if len(pairs) > 4 {
+		return fmt.Sprintf("%s and %d more pairs", strings.Join(pairs[:3], ", "), len(pairs)-3)
+	}
+	return strings.Join(pairs, ", or ")
+}
+
+// together are the pairs of a treatment that stand and are not told apart.
+func (s *source) together(treatment string) (pairs []string) {
+	for _, c := range s.results.Comparisons {
+		if c.Treatment == treatment && c.Comparable && !c.ToldApart {
+			pairs = append(pairs, c.A+" and "+c.B)
+		}
+	}
+	return pairs
+}
+
+// cannotCensored says what bounds and zeros leave open.
+func (s *source) cannotCensored() (out []string) {
+	say := func(form string, args ...any) { out = append(out, fmt.Sprintf(form, args...)) }
+	bounds, measured := 0, 0
+	for _, g := range s.results.Groups {
+		bounds, measured = bounds+g.WoodLimited+g.AtLeast, measured+g.N-g.LeftOut
+		if g.FellApart > 0 {
+			text := fmt.Sprintf("How often %s %s falls apart: %d of %d did", g.Adhesive, g.Treatment, g.FellApart, g.N-g.LeftOut)
+			if l := limitsOf(g.FellApartLow, g.FellApartHigh, three).text(); l != "" {
+				text += ", which agrees with anything from " + l + " %"
+			}
+			out = append(out, text+".")
+		}
+	}
+	if bounds > 0 {
+		say("How strong the bond is where the wood or the rig gave way first (%d of %d): only that it is stronger.", bounds, measured)
+		say("That a fit with such bounds is right: it takes the strength of wood and of bond as independent, and dense wood may lift both.")
+	}
+	for _, r := range s.results.Retention {
+		if r.Comparable && r.Bound == "?" && !s.alone(r.Adhesive, r.Treatment) {
+			say("What %s keeps: the wood gave way first both dry and %s, so the ratio may err either way.", r.Adhesive, r.Treatment)
+		}
+	}
+	if n := s.tally(func(sp strength.Specimen) bool { return sp.Provisional }); n > 0 {
+		say("How far the wood was to blame in %s: the fracture faces have not been read, so the result is provisional.", plural(n, "specimen"))
+	}
+	return out
+}
+
+func (s *source) tally(is func(strength.Specimen) bool) (n int) {
+	for _, sp := range s.results.Specimens {
+		if is(sp) {
+			n++
+		}
+	}
+	return n
+}
+
+// methods says how everything was worked out, in terms of no program.
+func (s *source) methods() []sentence {
+	limit := fixed(s.study.Rule.WoodLimitedAt.Percent(), 0)
+	out := []sentence{
+		{"Shear strength", "Gauge pressure times ram area, or the force read directly, over bond length times bond width; as measured on each specimen, else as planned. " +
+			"Its uncertainty (±, coverage factor 2) combines the gauge's class and division, the ram's area, friction and the bond's dimensions as far as the plan gives them (after JCGM 100)."},
+		{"Outcomes", "Broke: the bond gave way, the value is exact. Wood-limited: wood failure of " + limit + " % or more, the bond is at least as strong as the reading. " +
+			"Fixture failure, press limit, stopped, slipped: at least the highest reading. Fell apart before any load: 0, counted and shown. Lost, damaged, withdrawn: left out, listed."},
+		{"Means", "Survivors are specimens that broke or were wood-limited, the latter at their reading; 95 % limits from Student's t. Beside it the mean with every specimen that fell apart as 0."},
+		{"Fitted median", "Maximum likelihood on the logarithm of strength, wood and rig breaks as lower bounds; profile-likelihood limits at the cut-off n ln(1 + t²/(n−1)), which are those of Student's t where nothing is a bound. " +
+			"Fell apart has no logarithm and stays out. Where no bond gave way: a one-sided 95 % lower bound. Share that fell apart: exact limits after Clopper and Pearson."},
+		{"Retention", "Mean of survivors wet over dry; limits on the logarithm with Welch's degrees of freedom, beside them Fieller's on the plain scale. By board: the geometric mean of the ratios within each board. " +
+			"≤: wood gave way first in a dry specimen, ≥: in a wet one, ?: in both."},
+		{"Comparisons", "Ratio of geometric means of survivors, with limits that hold for all pairs of a treatment at once (Tukey and Kramer, 95 %). Several specimens sawn from one bonded block count once. " +
+			"Letters after Piepho (2004)."},
+		{"Drift", "Actual less planned length, between instants. Common drift is the median of the groups' medians, differential drift a group's median less that. A group whose differential drift is out of tolerance is not compared, " +
+			"except that one which soaked longer and still came out above has won, unless its adhesive goes on curing in water. No strength was corrected for drift."},
+	}
+	if s.wood != nil {
+		out = append(out, sentence{"The wood's own strength", s.wood.Source + "."})
+	}
+	return append(out, s.provenance()...)
+}
+
+// provenance says what this report was made from.
+func (s *source) provenance() []sentence {
+	rigs := make([]string, 0, len(s.study.Rigs))
+	for _, r := range s.study.Rigs {
+		text := r.Name
+		if r.Load != "" {
+			text += " (" + r.Load + ")"
+		}
+		rigs = append(rigs, text)
+	}
+	out := []sentence{}
+	if len(rigs) > 0 {
+		out = append(out, sentence{"Broken on", strings.Join(rigs, "; ") + "."})
+	}
+	done := len(s.results.Specimens) - s.tally(func(sp strength.Specimen) bool { return sp.Outcome == strength.NoneYet })
+	text := fmt.Sprintf("%s, %d of them done with, from a log of %s", plural(len(s.results.Specimens), "specimen"), done, plural(int(s.o.Events), "event"))
+	if s.o.Head != "" {
+		text += " with head hash " + s.o.Head
+	}
+	return append(out, sentence{"Record", text + ". Made on " + s.madeText() + "."})
+}

@@ -1,0 +1,152 @@
+package report
+
+import (
+	"fmt"
+	"html/template"
+	"strconv"
+	"strings"
+)
+
+// A canvas is one SVG being drawn. Lengths are in its own units; text and
+// attributes are escaped here and nowhere else.
+type canvas struct {
+	b    strings.Builder
+	w, h float64
+}
+
+// A figure is one drawing for wide pages and one for narrow ones.
+type figure struct {
+	Wide, Narrow template.HTML
+}
+
+func (f figure) Empty() bool { return f.Wide == "" }
+
+// finish wraps what was drawn, with its title and description. The id must be
+// the only one of its kind on the page.
+func (c *canvas) finish(id, class, title, desc string) template.HTML {
+	head := fmt.Sprintf(`<svg class="%s" role="img" aria-labelledby="%s-t %s-d" viewBox="0 0 %s %s">`+
+		`<title id="%s-t">%s</title><desc id="%s-d">%s</desc>`,
+		class, id, id, at(c.w), at(c.h), id, esc(title), id, esc(desc))
+	return template.HTML(head + c.b.String() + "</svg>")
+}
+
+// esc makes any text safe in SVG: characters that XML has no place for at all
+// become a replacement mark.
+func esc(text string) string {
+	clean := strings.Map(func(r rune) rune {
+		if r < ' ' && r != '\n' && r != '\t' || r == 0xFFFE || r == 0xFFFF {
+			return '\uFFFD'
+		}
+		return r
+	}, strings.ToValidUTF8(text, "\uFFFD"))
+	return template.HTMLEscapeString(clean)
+}
+
+// at writes a coordinate to a tenth of a unit.
+func at(x float64) string {
+	return strings.TrimSuffix(strconv.FormatFloat(x, 'f', 1, 64), ".0")
+}
+
+func (c *canvas) line(class string, x1, y1, x2, y2 float64) {
+	fmt.Fprintf(&c.b, `<path class="%s" d="M%s %sL%s %s"/>`, class, at(x1), at(y1), at(x2), at(y2))
+}
+
+// path draws through points in pairs of x and y.
+func (c *canvas) path(class string, points ...float64) {
+	fmt.Fprintf(&c.b, `<path class="%s" d="%s"/>`, class, through(points))
+}
+
+func through(points []float64) string {
+	var d strings.Builder
+	for i := 0; i+1 < len(points); i += 2 {
+		step := "L"
+		if i == 0 {
+			step = "M"
+		}
+		d.WriteString(step + at(points[i]) + " " + at(points[i+1]))
+	}
+	return d.String()
+}
+
+// closed draws a closed shape.
+func (c *canvas) closed(class string, points ...float64) {
+	fmt.Fprintf(&c.b, `<path class="%s" d="%sZ"/>`, class, through(points))
+}
+
+func (c *canvas) circle(class string, x, y, r float64) {
+	fmt.Fprintf(&c.b, `<circle class="%s" cx="%s" cy="%s" r="%s"/>`, class, at(x), at(y), at(r))
+}
+
+func (c *canvas) rect(class string, x, y, w, h float64) {
+	fmt.Fprintf(&c.b, `<rect class="%s" x="%s" y="%s" width="%s" height="%s"/>`, class, at(x), at(y), at(max(0, w)), at(max(0, h)))
+}
+
+func (c *canvas) text(class string, x, y, size float64, s string) {
+	if s == "" {
+		return
+	}
+	fmt.Fprintf(&c.b, `<text class="%s" x="%s" y="%s" font-size="%s">%s</text>`, class, at(x), at(y), at(size), esc(s))
+}
+
+// letterWidth is that of an average letter of the fonts a page may meet, as a
+// part of its size, with a sixth of slack.
+const letterWidth = 0.58
+
+// fits cuts a text to a width and says so with an ellipsis.
+func fits(s string, size, width float64) string {
+	room := max(int(width/(size*letterWidth)), 2)
+	letters := []rune(s)
+	if len(letters) <= room {
+		return s
+	}
+	return strings.TrimRight(string(letters[:room-1]), " ") + "…"
+}
+
+// folded breaks a text at spaces and hyphens into lines of a width, at most as
+// many as said.
+func folded(s string, size, width float64, most int) []string {
+	room := max(int(width/(size*letterWidth)), 2)
+	var lines []string
+	for rest := []rune(s); len(rest) > 0; {
+		if len(rest) <= room || len(lines) == most-1 {
+			return append(lines, fits(string(rest), size, width))
+		}
+		cut := room
+		for cut > room/2 && rest[cut-1] != ' ' && rest[cut-1] != '-' {
+			cut--
+		}
+		if cut == room/2 {
+			cut = room
+		}
+		lines = append(lines, strings.TrimRight(string(rest[:cut]), " "))
+		rest = rest[cut:]
+	}
+	return lines
+}
+
+// A scale turns values from 0 up into places along an axis.
+type scale struct {
+	from, to float64 // places
+	top      float64 // value at to
+}
+
+func (s scale) at(x float64) float64 { return s.from + (s.to-s.from)*min(max(x/s.top, 0), 1) }
+
+// ticks are round values from 0 up, not more than asked for, and the decimals
+// that they need.
+func (s scale) ticks(most int) (values []float64, decimals int) {
+	step := 1.0
+	for s.top < step {
+		step, decimals = step/10, decimals+1
+	}
+	for grow := 0; s.top/step > float64(most); grow++ {
+		step *= [...]float64{2, 2.5, 2}[grow%3] // 1, 2, 5, 10, 20, ...
+	}
+	if step >= 1 {
+		decimals = 0
+	}
+	for i := 0; float64(i)*step <= s.top*1.0001; i++ {
+		values = append(values, float64(i)*step)
+	}
+	return values, decimals
+}
