@@ -40,8 +40,9 @@ func TestProportionOfFour(t *testing.T) {
 	}
 }
 
-// Source: R, example of binom.test (682 of 925), seven digits as printed.
-func TestProportionOfPeas(t *testing.T) {
+// 682 giants of 925 plants (Conover 1971), the example of R's binom.test, to
+// seven digits. By hand: sums of exact fractions leave 0.0250001 and 0.0249998 beyond these.
+func TestProportionOfPlants(t *testing.T) {
 	e, err := stat.Proportion(682, 925, 0.95)
 	if err != nil {
 		t.Fatal(err)
