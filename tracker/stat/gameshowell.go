@@ -23,9 +23,10 @@ func GamesHowell(groups [][]float64, level float64) ([]Pair, error) {
 		return nil, ErrGroups
 	}
 	var pairs []Pair
+	d := Studentised{K: len(groups)}.tabled()
 	for a := range groups {
 		for b := a + 1; b < len(groups); b++ {
-			p, err := gamesHowell(groups, a, b, level)
+			p, err := d.gamesHowell(groups, a, b, level)
 			if err != nil {
 				return nil, fmt.Errorf("groups %d and %d: %w", a+1, b+1, err)
 			}
@@ -36,7 +37,7 @@ func GamesHowell(groups [][]float64, level float64) ([]Pair, error) {
 }
 
 // gamesHowell takes Welch's comparison of the pair and widens it to k groups.
-func gamesHowell(groups [][]float64, a, b int, level float64) (Pair, error) {
+func (d Studentised) gamesHowell(groups [][]float64, a, b int, level float64) (Pair, error) {
 	e, err := WelchDifference(groups[a], groups[b], level)
 	if err != nil {
 		return Pair{}, err
@@ -49,7 +50,7 @@ func gamesHowell(groups [][]float64, a, b int, level float64) (Pair, error) {
 		return Pair{a, b, e, 1}, nil
 	}
 	// Rounding can leave Welch's degrees of freedom a hair under one.
-	d := Studentised{K: len(groups), DF: max(1, e.DF)}
+	d.DF = max(1, e.DF)
 	q, err := d.Quantile(level)
 	if err != nil {
 		return Pair{}, err
