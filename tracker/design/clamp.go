@@ -1,0 +1,90 @@
+package design
+
+import (
+	"soaktag/tracker"
+	"soaktag/tracker/quantity"
+)
+
+// Torque is in newton metres.
+type Torque float64
+
+// gravity is standard gravity, in metres per second squared.
+const gravity = 9.80665
+
+// UsualNutFactor is the share of a screw's torque that friction takes, as the K
+// of torque = K x diameter x force, for a dry screw; from memory. A third either
+// way is usual.
+const UsualNutFactor = 0.2
+
+// ClampForce returns the force of a clamp that presses a bond,
+//
+//	force = pressure x area.
+func ClampForce(p quantity.Pressure, a quantity.Area) quantity.Force {
+	return quantity.Force(float64(p) * float64(a))
+}
+
+// ScrewForce returns the force of a screw clamp from the torque on its screw,
+//
+//	force = torque / (K x diameter),
+//
+// good to a third either way; zero when K or the diameter is not positive. K is
+// UsualNutFactor where nobody measured it.
+func ScrewForce(t Torque, k float64, diameter quantity.Length) quantity.Force {
+	if !(k > 0) || !(diameter > 0) {
+		return 0
+	}
+	return quantity.Force(float64(t) / (k * float64(diameter)))
+}
+
+// ScrewTorque returns the torque that gives a force: the other way round.
+func ScrewTorque(f quantity.Force, k float64, diameter quantity.Length) Torque {
+	return Torque(float64(f) * k * float64(diameter))
+}
+
+// WeightPressure returns the pressure of a dead weight on a bond; NaN for an
+// area that is not positive. Dead weights seldom do.
+func WeightPressure(m quantity.Mass, a quantity.Area) quantity.Pressure {
+	return quantity.Stress(quantity.Force(gravity*float64(m)), a)
+}
+
+// A Clamping is what an adhesive's bonds ask of the clamps.
+type Clamping struct {
+	Adhesive string
+	Bonds    int
+	Contact  bool              // only held in place
+	Pressure quantity.Pressure // zero when not given
+	Force    quantity.Force    // of the clamp on each bond; zero when the pressure is
+}
+
+// Clampings returns what each adhesive asks of the clamps, in the order of the
+// plan. The adhesive's own pressure or contact counts before the specimen's.
+func Clampings(s *tracker.Study) []Clamping {
+	area := quantity.Rectangle(s.Specimen.BondLength, s.Specimen.BondWidth)
+	list := make([]Clamping, len(s.Adhesives))
+	for i, a := range s.Adhesives {
+		c := Clamping{Adhesive: a.Key, Bonds: bondsOf(s, a), Contact: a.Contact, Pressure: a.Pressure}
+		if c.Pressure == 0 && !c.Contact {
+			c.Pressure, c.Contact = s.Specimen.Pressure, s.Specimen.Contact
+		}
+		c.Force = ClampForce(c.Pressure, area)
+		list[i] = c
+	}
+	return list
+}
+
+func bondsOf(s *tracker.Study, a tracker.Adhesive) int {
+	n := 0
+	for _, t := range s.Treatments {
+		n += Replicates(a, t)
+	}
+	return n
+}
+
+// Sittings returns into how many glue-ups some bonds fall when a number of
+// clamps hold one each; one when the number of clamps is not known.
+func Sittings(bonds, clamps int) int {
+	if clamps <= 0 {
+		return min(bonds, 1)
+	}
+	return (bonds + clamps - 1) / clamps
+}

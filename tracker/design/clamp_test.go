@@ -1,0 +1,112 @@
+package design
+
+import (
+	"math"
+	"strings"
+	"testing"
+	"time"
+
+	"soaktag/tracker/quantity"
+)
+
+// TestClampSums checks worked sums (arithmetic of ours; K of a screw is from
+// memory, good to a third).
+func TestClampSums(t *testing.T) {
+	bond := quantity.Area(1800e-6)
+	near(t, "3.0 kN on 1800 mm2, MPa", quantity.Stress(3000, bond).MPa(), 1.67, 0.005)
+	near(t, "1.2 MPa, kN", ClampForce(1.2e6, bond).KN(), 2.16, 1e-9)
+	near(t, "on a caul of 100 x 45 mm, MPa", quantity.Stress(3000, 4500e-6).MPa(), 0.67, 0.005)
+	near(t, "10 N m on 12 mm, kN", ScrewForce(10, UsualNutFactor, 0.012).KN(), 4.2, 0.05)
+	near(t, "and back, N m", float64(ScrewTorque(ScrewForce(10, UsualNutFactor, 0.012), UsualNutFactor, 0.012)), 10, 1e-12)
+	near(t, "20 kg on 1800 mm2, MPa", WeightPressure(20, bond).MPa(), 0.11, 0.005)
+	near(t, "no screw", float64(ScrewForce(10, 0.2, 0)), 0, 0)
+	if !math.IsNaN(float64(WeightPressure(20, 0))) {
+		t.Error("no area gives a pressure")
+	}
+}
+
+func TestClampings(t *testing.T) {
+	s := loft(4, 4)
+	s.Specimen.Pressure = 1.2e6
+	s.Adhesives[4].Contact, s.Adhesives[1].Pressure = true, 1.7e6
+	c := Clampings(s)
+	if c[0].Bonds != 8 || !c[4].Contact || c[4].Force != 0 {
+		t.Errorf("%+v", c)
+	}
+	near(t, "CAS, kN", c[0].Force.KN(), 2.16, 1e-9)
+	near(t, "RF, kN", c[1].Force.KN(), 3.06, 1e-9)
+	for _, x := range [][3]int{{16, 6, 3}, {48, 48, 1}, {16, 0, 1}, {0, 0, 0}} {
+		if got := Sittings(x[0], x[1]); got != x[2] {
+			t.Errorf("%d bonds in %d clamps: %d sittings, want %d", x[0], x[1], got, x[2])
+		}
+	}
+}
+
+// TestGlueSums checks worked sums (arithmetic of ours; 1 % is ISO 6238).
+func TestGlueSums(t *testing.T) {
+	net, _ := Glue(1800e-6, 0.2, 1, 48, Waste)
+	near(t, "48 bonds, g", net.G(), 17.3, 0.05)
+	net, mix := Glue(1800e-6, 0.2, 1, 8, Waste)
+	near(t, "8 bonds, g", net.G(), 2.9, 0.05)
+	near(t, "half again, g", mix.G(), 4.3, 0.05)
+	five := Ratio{5, 1}
+	near(t, "hardener, g", mix.G()*float64(five.Smallest()), 0.72, 0.005)
+	near(t, "1 % of it, g", mix.G()*float64(five.Smallest())*float64(MixTolerance), 0.007, 0.0005)
+	if WeighingError(mix, five, 0.01e-3) > MixTolerance || WeighingError(mix, five, 0.1e-3) < MixTolerance {
+		t.Error("0.01 g should do, 0.1 g should not")
+	}
+	near(t, "least on 0.1 g, g", LeastBatch(five, 0.1e-3).G(), 30, 1e-9)
+	near(t, "coarsest scale, g", LargestDivision(mix, five).G(), 0.0144, 1e-9)
+	if !math.IsInf(float64(WeighingError(0, five, 1)), 1) {
+		t.Error("nothing can be weighed well")
+	}
+}
+
+func TestParseRatio(t *testing.T) {
+	if r, err := ParseRatio("100 : 20:5"); err != nil || len(r) != 3 || r.Smallest() != 5.0/125 {
+		t.Errorf("%v, %v", r, err)
+	}
+	for _, bad := range []string{"", "5", "5:0", "5:-1", "5:x", "NaN:1", "inf:1", "1:2:3:4:5:6:7", "5:1 g", "0x1:1"} {
+		if r, err := ParseRatio(bad); err == nil {
+			t.Errorf("%q reads as %v", bad, r)
+		}
+	}
+	if Ratio(nil).Smallest() != 1 {
+		t.Error("one part is all of it")
+	}
+}
+
+func TestPots(t *testing.T) {
+	pots := Pots(loft(4, 4))
+	if p := pots[4]; p.Adhesive != "EPX" || p.Pots != 4 || p.Bonds != 2 {
+		t.Fatalf("%+v", p)
+	}
+	near(t, "a pot, g", pots[4].Mix.G(), 1.08, 1e-9)
+	w := TooLittle(pots, map[string]Ratio{"EPX": {5, 1}}, 0.1e-3)
+	if len(w) != 1 || !strings.Contains(w[0].Text, "1.1 g has 0.18 g") || !strings.Contains(w[0].Hint, "at least 30 g, or weigh on 0.001 g") {
+		t.Errorf("%+v", w)
+	}
+	if w := TooLittle(pots, nil, 0.1e-3); w != nil {
+		t.Errorf("one part: %+v", w)
+	}
+	whole := Pots(loft(0, 4))
+	if whole[0].Pots != 1 || whole[0].Bonds != 8 {
+		t.Errorf("without boards: %+v", whole[0])
+	}
+	near(t, "without boards, g", whole[0].Mix.G(), 4.32, 1e-9)
+}
+
+func TestPotLife(t *testing.T) {
+	s := loft(0, 4)
+	s.Adhesives[4].PotLife = 30 * time.Minute
+	w := PotLife(s, Pots(s), 6*time.Minute)
+	if len(w) != 1 || !strings.Contains(w[0].Text, "8 bonds take 48 min and its pot lasts 30 min") || !strings.Contains(w[0].Hint, "2 pots of up to 5 bonds") {
+		t.Errorf("%+v", w)
+	}
+	if w := PotLife(s, Pots(s), 40*time.Minute); len(w) != 1 || !strings.Contains(w[0].Hint, "one bond takes longer") {
+		t.Errorf("%+v", w)
+	}
+	if w := PotLife(s, Pots(s), 0); w != nil {
+		t.Errorf("no time a bond: %+v", w)
+	}
+}
