@@ -12,6 +12,13 @@ type candidate struct {
 	Point
 	across, down float64 // pixels a module along a row and along a column
 	seen         int     // rows that met it
+	diagonals    int     // how often one of its diagonals had the ratio too
+}
+
+// strong reports whether so many rows and diagonals agree that chance is out
+// of the question: a finder's core is three modules high.
+func (c candidate) strong() bool {
+	return float64(c.seen) >= max(3, 1.5*c.down) && 5*c.diagonals >= 6*c.seen
 }
 
 // module returns the candidate's scale in pixels a module.
@@ -89,7 +96,13 @@ func (s *scanner) consider(x float64, y int, across float64) {
 	if !ok {
 		return
 	}
-	s.file(candidate{Point{float64(int(x)) + 0.5 + mid, cy}, again, down, 1})
+	diagonals := 0
+	for _, dy := range [2]int{1, -1} {
+		if _, _, ok := s.crossCheck(int(x), int(cy), 1, dy, max(again, down)); ok {
+			diagonals++
+		}
+	}
+	s.file(candidate{Point{float64(int(x)) + 0.5 + mid, cy}, again, down, 1, diagonals})
 }
 
 // crossCheck measures the runs through a dark pixel along a direction. It
@@ -149,7 +162,7 @@ func (c *candidate) join(d candidate) {
 	n, k := float64(c.seen), float64(d.seen)
 	c.Point = c.by(n/(n+k)).along(d.Point, k/(n+k))
 	c.across, c.down = (c.across*n+d.across*k)/(n+k), (c.down*n+d.down*k)/(n+k)
-	c.seen += d.seen
+	c.seen, c.diagonals = c.seen+d.seen, c.diagonals+d.diagonals
 }
 
 func similar(a, b, factor float64) bool { return a < b*factor && b < a*factor }

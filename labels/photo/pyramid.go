@@ -39,15 +39,13 @@ func (p pyramid) fit(module float64) int {
 
 func (p pyramid) clamp(i float64) int { return max(0, min(len(p)-1, int(math.Floor(i)))) }
 
-// first returns the level to look at first: its longer side is 1000 to 2000
-// pixels.
-func (p pyramid) first() int {
-	i := 0
-	for i+1 < len(p) && max(p[i].plane.w, p[i].plane.h) >= 2000 {
-		i++
+// within returns the finest level whose longer side is at most so many pixels,
+// or the coarsest.
+func (p pyramid) within(side int) int {
+	for i := range p {
+		if max(p[i].plane.w, p[i].plane.h) <= side {
+			return i
+		}
 	}
-	if i == 0 && len(p) > 1 && max(p[0].plane.w, p[0].plane.h) >= 1000 {
-		i = 1
-	}
-	return i
+	return len(p) - 1
 }

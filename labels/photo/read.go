@@ -8,6 +8,7 @@ package photo
 
 import (
 	"image"
+	"slices"
 
 	"soaktag/labels"
 )
@@ -22,14 +23,15 @@ const (
 
 // Found is a symbol in a picture.
 type Found struct {
-	Text     string      // what it says
-	Code     labels.Code // zero unless the text is the code of a specimen
-	Half     int         // the half that the code names, 0 for a whole specimen
-	How      How
-	Corners  [4]Point // of the symbol without its light border, clockwise from its own top left
-	Errors   int      // code words that were wrong, of 26
-	Erasures int      // code words that were left out because they could not be told
-	Margin   float64  // how sure: from 0, no more than allowed, to 1
+	Text      string      // what it says
+	Code      labels.Code // zero unless the text is the code of a specimen
+	Half      int         // the half that the code names, 0 for a whole specimen
+	How       How
+	Corners   [4]Point // of the symbol without its light border, clockwise from its own top left
+	Errors    int      // code words that were wrong, of 26
+	Erasures  int      // code words that were left out because they could not be told
+	Margin    float64  // how sure: from 0, no more than allowed, to 1
+	Ambiguous bool     // another text was found in the same place: ask, never pick
 }
 
 // Options say what else is wanted.
@@ -43,6 +45,9 @@ type Options struct {
 func Read(img image.Image, list *List, o Options) []Found {
 	r := &reader{list: list, options: o, light: newPyramid(lumaOf(img))}
 	r.firstPass()
+	if r.wanting() {
+		r.secondPass()
+	}
 	return r.found
 }
 
@@ -52,19 +57,72 @@ type reader struct {
 	light   pyramid
 	found   []Found
 	open    []candidate // finders that belong to nothing found, in pixels of the picture
+	weak    []fit       // registered but neither decoded nor matched
+}
+
+// wanting reports whether there is anything to look for still.
+func (r *reader) wanting() bool {
+	return len(r.found) == 0 || slices.ContainsFunc(r.open, candidate.strong)
 }
 
 // firstPass looks for three clear finders, from the small picture to the full
 // one.
 func (r *reader) firstPass() {
-	for i := r.light.first(); i >= 0; i-- {
+	for i := r.light.within(600); i >= 0; i-- {
 		r.light.prepare(i)
 		r.addCandidates(candidates(r.light[i].contrast), r.light[i].scale)
 		for _, g := range triples(r.open) {
 			r.try(r.light, g)
 		}
 		r.close()
-		if len(r.found) > 0 && len(r.open) == 0 {
+		if i <= r.light.within(1200) && !r.wanting() {
+			return
+		}
+	}
+}
+
+const mostShapes = 80
+
+// secondPass starts from single finders.
+func (r *reader) secondPass() {
+	slices.SortStableFunc(r.open, func(a, b candidate) int { return b.seen - a.seen })
+	var shapes []shape
+	for _, c := range r.open[:min(mostShapes, len(r.open))] {
+		s := r.shape(r.light, c)
+		if s.score > 0.4 {
+			shapes = append(shapes, s)
+		}
+	}
+	slices.SortStableFunc(shapes, func(a, b shape) int { return compare(b.score, a.score) })
+	for _, s := range shapes {
+		if !r.explained(s.Point) {
+			r.trySingle(r.light, s)
+		}
+	}
+	r.close()
+}
+
+// shape fits a finder at the level that suits its scale.
+func (r *reader) shape(p pyramid, c candidate) shape {
+	i := p.fit(c.module())
+	p.prepare(i)
+	k := p[i].scale
+	c.Point, c.across, c.down = c.by(1/k), c.across/k, c.down/k
+	s := p[i].shapeOf(c)
+	s.Point, s.right, s.below = s.by(k), s.right.by(k), s.below.by(k)
+	return s
+}
+
+func (r *reader) trySingle(p pyramid, s shape) {
+	gs := s.guesses()
+	for i := range gs {
+		l := r.levelFor(p, gs[i].pose)
+		known, _ := l.agreement(gs[i].scaled(1 / l.scale))
+		gs[i].unlikey = -known
+	}
+	slices.SortStableFunc(gs, func(a, b guess) int { return compare(a.unlikey, b.unlikey) })
+	for _, g := range gs[:4] {
+		if r.try(p, g) {
 			return
 		}
 	}
@@ -73,8 +131,17 @@ func (r *reader) firstPass() {
 func (r *reader) addCandidates(cs []candidate, scale float64) {
 	for _, c := range cs {
 		c.Point, c.across, c.down = c.by(scale), c.across*scale, c.down*scale
-		if !r.explained(c.Point) {
+		c.seen, c.diagonals = c.seen*int(scale), c.diagonals*int(scale)
+		if r.explained(c.Point) {
+			continue
+		}
+		same := func(d candidate) bool {
+			return d.minus(c.Point).length() < c.module() && similar(c.module(), d.module(), 1.4)
+		}
+		if i := slices.IndexFunc(r.open, same); i < 0 {
 			r.open = append(r.open, c)
+		} else if r.open[i].seen < c.seen {
+			r.open[i] = c
 		}
 	}
 }
@@ -99,37 +166,34 @@ func (r *reader) close() {
 	r.open = kept
 }
 
-func (r *reader) try(p pyramid, g guess) {
+func (r *reader) levelFor(p pyramid, at pose) level {
+	i := p.fit(at.module())
+	p.prepare(i)
+	return p[i]
+}
+
+// try registers a guess and reads what is there.
+func (r *reader) try(p pyramid, g guess) bool {
 	for i, c := range g.quad {
 		if g.free&(1<<i) == 0 && r.explained(c) {
-			return
+			return false
 		}
 	}
-	i := p.fit(g.module())
-	p.prepare(i)
-	l := p[i]
+	l := r.levelFor(p, g.pose)
 	at := g.scaled(1 / l.scale)
 	if known, _ := l.agreement(at); known < 0.12 {
-		return
+		return false
 	}
 	at = l.search(at, g.free, 4, 0.8)
 	at, known := l.refine(at, 0.6, 0.06)
 	if known < 0.3 {
-		return
+		return false
 	}
+	f := fit{pose: at.scaled(l.scale), known: known, level: l}
 	w, ok := at.warp()
 	if !ok {
-		return
+		return false
 	}
-	s := l.sample(&w)
-	full := at.scaled(l.scale)
-	fw, _ := full.warp()
-	for _, rule := range rules {
-		soft := rule(s)
-		if d, ok := soft.decode(); ok {
-			f := Found{Text: d.text, How: Decoded, Corners: fw.corners(), Errors: d.errors, Erasures: d.erasures, Margin: float64(ecWords-d.cost()) / ecWords}
-			r.found = append(r.found, f)
-			return
-		}
-	}
+	f.sampling = l.sample(&w)
+	return r.read(f)
 }
