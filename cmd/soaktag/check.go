@@ -111,6 +111,7 @@ func (s *session) printCheck(study *tracker.Study, problems []plan.Problem, brok
 	s.printMatrix(study)
 	s.printCuts(study)
 	s.printMasses(study)
+	s.printTelling(study)
 	s.printDates(study)
 	s.printCautions(study)
 }

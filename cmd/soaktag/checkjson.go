@@ -70,6 +70,7 @@ func (o *checkObject) fill(study *tracker.Study) {
 			o.AdhesiveG[m.Adhesive] = math.Round(m.Mix.G()*1000) / 1000
 		}
 	}
+	o.Detectable = detectable(study)
 	for _, d := range study.Dates() {
 		o.Dates = append(o.Dates, dateObject{d.Stage, d.Treatment, d.At.In(study.Zone).Format(time.RFC3339)})
 	}

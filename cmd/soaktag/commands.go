@@ -28,6 +28,7 @@ func (s *session) commands() []*cli.Command {
 		s.driftCommand(),
 		s.resultsCommand(),
 		// tell
+		s.reportCommand(),
 		s.calendarCommand(),
 		s.exportCommand(),
 		s.importCommand(),

@@ -1,0 +1,52 @@
+package main
+
+import (
+	"io"
+
+	"github.com/urfave/cli/v2"
+
+	"soaktag/tracker/report"
+)
+
+// reportCommand writes what can be shown to others.
+func (s *session) reportCommand() *cli.Command {
+	return &cli.Command{
+		Name:  "report",
+		Usage: "write the results as one page to read, print or show to an audience",
+		Description: "One HTML file with its figures, that needs no network and prints well: the finding in words,\n" +
+			"every specimen as a mark, who is not comparable and why, what can and cannot be said.\n" +
+			"--slide writes one 16:9 page for a projector instead.",
+		Flags: []cli.Flag{studyFlag(), asOfFlag(),
+			&cli.StringFlag{Name: "out", Usage: "the `FILE.html` to write"},
+			&cli.BoolFlag{Name: "slide", Usage: "one 16:9 page for an audience"}},
+		Action: s.report,
+	}
+}
+
+func (s *session) report(c *cli.Context) error {
+	if err := noArguments(c); err != nil {
+		return err
+	}
+	out := c.String("out")
+	if out == "" {
+		return usageError("report needs a file to write: soaktag report --out report.html")
+	}
+	if err := mustBeNew(out); err != nil {
+		return err
+	}
+	view, err := s.look(c)
+	if err != nil {
+		return err
+	}
+	made, err := s.stamp()
+	if err != nil {
+		return err
+	}
+	o := report.Options{At: made, Head: view.head, Events: view.events, Slide: c.Bool("slide")}
+	if err := writeNew(out, func(w io.Writer) error { return report.Write(w, view.rec, o) }); err != nil {
+		return err
+	}
+	s.print("%s  %s, %d events\n", out, plural(len(view.rec.Specimens()), "specimen"), view.events)
+	s.hint("open it in a browser; to put it on paper, print from there")
+	return nil
+}

@@ -1,0 +1,52 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"strings"
+
+	"soaktag/tracker"
+	"soaktag/tracker/design"
+)
+
+// printTelling says what the planned number of specimens can tell apart, and
+// what more of each would buy.
+func (s *session) printTelling(study *tracker.Study) {
+	all, err := design.Tell(study)
+	if err != nil || len(all) == 0 {
+		return
+	}
+	k := all[0].K
+	heading := fmt.Sprintf("Can tell apart: the ratio of two strengths that is found %.0f times in 100 (a scatter of %.0f %% assumed)",
+		100*design.Power, 100*design.Scatter)
+	s.table(heading, func(w io.Writer) {
+		fmt.Fprintf(w, "  \teach\tone pair\tany of %s\n", plural(k*(k-1)/2, "pair"))
+		for _, t := range all {
+			name := strings.Join(t.Treatments, ", ")
+			if name == "" {
+				name = "or with"
+			}
+			fmt.Fprintf(w, "  %s\t%d\t%.2f\t%.2f\n", name, t.N, t.Pair, t.All)
+		}
+	})
+	if k > 2 {
+		s.print("  Were all %d equal, the best of them with %d each would look %.0f %% ahead of the next in %.0f studies of 100.\n",
+			k, all[0].N, 100*design.Ahead, 100*all[0].ByChance)
+	}
+}
+
+// detectable is the ratio found in any pair of the treatment with the fewest
+// specimens; nil where there is nothing to tell apart.
+func detectable(study *tracker.Study) *float64 {
+	all, err := design.Tell(study)
+	if err != nil {
+		return nil
+	}
+	var worst *float64
+	for i, t := range all {
+		if len(t.Treatments) > 0 && (worst == nil || t.All > *worst) {
+			worst = &all[i].All
+		}
+	}
+	return worst
+}

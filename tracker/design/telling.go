@@ -1,0 +1,99 @@
+package design
+
+import (
+	"soaktag/tracker"
+	"soaktag/tracker/stat"
+)
+
+// What is asked of a comparison before the study, in round figures. Shear of
+// clear wood varies by 10 to 19 % within a species (ASTM D2555, from memory),
+// glue-ups of a workshop by 10 to 25 % (common practice, no published source).
+const (
+	Scatter = 0.15 // coefficient of variation between specimens that is assumed
+	alpha   = 0.05
+	Power   = 0.8 // how often a difference shall be found
+	Ahead   = 0.1 // a lead that would be taken for a result
+)
+
+// A Telling says what a number of specimens can tell apart.
+type Telling struct {
+	Treatments []string // that have this number; none for a number that is not planned
+	N, K       int      // specimens each, adhesives
+	Pair       float64  // ratio of two strengths found with Power, one pair planned beforehand
+	All        float64  // the same when every pair of the K is looked at
+	ByChance   float64  // chance that of K equal adhesives the best looks Ahead of the next
+}
+
+// Tell works out what the planned numbers of specimens can tell apart, and
+// what two and four more of each would. Where adhesives have different numbers
+// the smallest counts. One adhesive has nothing to be told apart from.
+func Tell(s *tracker.Study) ([]Telling, error) {
+	k := bonded(s)
+	if k < 2 {
+		return nil, nil
+	}
+	var all []Telling
+	most := 0
+	for _, t := range s.Treatments {
+		n := fewest(s, t)
+		if n == 0 {
+			continue
+		}
+		most = max(most, n)
+		if i := place(all, n); i >= 0 {
+			all[i].Treatments = append(all[i].Treatments, t.Key)
+			continue
+		}
+		all = append(all, Telling{Treatments: []string{t.Key}, N: n, K: k})
+	}
+	if most > 0 {
+		all = append(all, Telling{N: most + 2, K: k}, Telling{N: most + 4, K: k})
+	}
+	for i := range all {
+		if err := all[i].work(); err != nil {
+			return nil, err
+		}
+	}
+	return all, nil
+}
+
+func (t *Telling) work() (err error) {
+	if t.Pair, err = stat.DetectableRatio(t.N, t.K, Scatter, alpha, Power, false); err != nil {
+		return err
+	}
+	if t.All, err = stat.DetectableRatio(t.N, t.K, Scatter, alpha, Power, true); err != nil {
+		return err
+	}
+	t.ByChance, err = stat.ChanceBestLooksAhead(t.K, t.N, Ahead, Scatter)
+	return err
+}
+
+func place(all []Telling, n int) int {
+	for i, t := range all {
+		if t.N == n {
+			return i
+		}
+	}
+	return -1
+}
+
+// bonded counts the adhesives, solid wood not among them.
+func bonded(s *tracker.Study) (k int) {
+	for _, a := range s.Adhesives {
+		if !a.SolidWood {
+			k++
+		}
+	}
+	return k
+}
+
+// fewest is the smallest number of specimens of any adhesive in a treatment;
+// adhesives that do without the treatment are not compared in it.
+func fewest(s *tracker.Study, t tracker.Treatment) (n int) {
+	for _, a := range s.Adhesives {
+		if of := Replicates(a, t); !a.SolidWood && of > 0 && (n == 0 || of < n) {
+			n = of
+		}
+	}
+	return n
+}
