@@ -63,9 +63,10 @@ type Fit struct {
 //
 // t the two-sided quantile at level with n-1 degrees of freedom, n counting
 // the bounds. Without bounds this is the t interval of the values (Normal), or
-// that of their logarithms (LogNormal), to rounding; the usual cut-off, 3.84,
-// covers 83 to 93 % instead of 95 at n = 3 to 6. For Weibull the cut-off is
-// borrowed, not exact. Value and bound must be independent of each other.
+// that of their logarithms (LogNormal), to rounding; with bounds it covers
+// 93.7 to 95 % at n = 3 to 6 where the usual cut-off, 3.84, covers 83 to 93
+// (TestCoverageOfIntervals). For Weibull the cut-off is borrowed, not exact.
+// What makes a value a bound must be independent of what the value would be.
 //
 // Both limits always exist, however many bounds there are: with the median far
 // off on either side each exact value still costs ln(distance). A maximum
