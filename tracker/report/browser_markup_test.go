@@ -362,9 +362,9 @@ func (j *judge) document(root *node, page []byte) {
 	}
 }
 
-// tidyKnows is HTML that tidy of 2017 takes for a fault: an id on the title of
+// tidyKnows is HTML that tidy of 2017 takes for a fault: <data>, and an id on the title of
 // a drawing.
-var tidyKnows = regexp.MustCompile(`<title> proprietary attribute "id"`)
+var tidyKnows = regexp.MustCompile(`<title> proprietary attribute "id"|<data> is not approved by W3C`)
 
 // judgeTidy lists what tidy, which is not ours, finds in a page. It does not
 // look into drawings.

@@ -291,9 +291,3 @@ func (b *tab) shoot(name string) {
 	}
 	b.keep(name+".png", png)
 }
-
-const (
-	onPhone  = 9
-	onScreen = 11
-	onWall   = 18
-)

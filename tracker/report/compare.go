@@ -165,14 +165,20 @@ func othersOf(c strength.Comparison) string {
 	return ""
 }
 
-// sensitivity is that of the results, in the order in which they stand.
-func (s *source) sensitivity() (out []sensitive) {
-	for _, x := range s.results.Sensitivity {
-		one := sensitive{Adhesive: x.Adhesive, Treatment: x.Treatment}
-		for _, l := range x.Lines {
-			one.Lines = append(one.Lines, sensitiveLine{l.Way, l.N, stress(l.Mean)})
+// sensitivity is that of the results, in the order of the figures.
+func (s *source) sensitivity(o order) (out []sensitive) {
+	for _, r := range o.Rows {
+		for _, x := range s.results.Sensitivity {
+			if x.Adhesive != r.Key {
+				continue
+			}
+			g := strength.Group{Adhesive: x.Adhesive, Treatment: x.Treatment, Rig: x.Rig, State: x.State}
+			one := sensitive{Adhesive: x.Adhesive, Treatment: s.condition(g)}
+			for _, l := range x.Lines {
+				one.Lines = append(one.Lines, sensitiveLine{l.Way, l.N, stress(l.Mean)})
+			}
+			out = append(out, one)
 		}
-		out = append(out, one)
 	}
 	return out
 }

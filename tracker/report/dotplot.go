@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"html/template"
 	"slices"
+	"strconv"
 	"strings"
 
 	"soaktag/tracker/strength"
@@ -24,11 +25,11 @@ type form struct {
 }
 
 func wideForm() form {
-	return form{class: "fig wide", width: 960, left: 268, right: 742, note: 770, sub: 34, letter: 15, small: 13, r: 5, ticks: 10}
+	return form{class: "fig wide", width: 960, left: 268, right: 742, note: 812, sub: 36, letter: 15, small: 13, r: 5, ticks: 10}
 }
 
 func narrowForm() form {
-	return form{class: "fig narrow", width: 360, left: 66, right: 240, note: 258, sub: 32, letter: 14, small: 12.5, r: 4.5, above: true, ticks: 5}
+	return form{class: "fig narrow", width: 360, left: 60, right: 220, note: 274, sub: 34, letter: 14, small: 12.5, r: 4.5, above: true, ticks: 5}
 }
 
 // A dotplot draws every specimen as a mark, one row an adhesive.
@@ -61,6 +62,7 @@ func (s *source) dots(o order, f form, id string) template.HTML {
 	p.b.Reset()
 	p.axis(head, bottom)
 	p.woodLines(head, bottom)
+	p.heads(head - p.small*0.7)
 	p.b.WriteString(rows)
 	p.h = bottom + f.small*3.6
 	return p.finish(id, f.class, "Shear strength of every specimen, by adhesive and treatment", s.dotsInWords(o))
@@ -84,7 +86,7 @@ func (s *source) topStress() float64 {
 	if s.wood != nil {
 		marks = max(marks, s.wood.Dry)
 	}
-	return min(max(marks*1.04, ends*1.01), marks*1.4)
+	return min(max(marks*1.04, ends*1.01), marks*1.25)
 }
 
 // axis draws the shared axis with its zero, and faint lines at round values.
@@ -113,10 +115,14 @@ func (p *dotplot) woodLines(top, bottom float64) {
 		green := p.scale.at(w.Green)
 		p.rect("woodband", min(green, dry), top-4, max(dry-green, green-dry), bottom-top+4)
 		p.line("woodline", green, top-4, green, bottom)
-		p.text("mid wood", green, p.small*1.15, p.small, "green "+fixed(w.Green, 1))
+		p.text("mid wood", green, p.small*1.15, p.small, "wood, green "+fixed(w.Green, 1))
 	}
 	p.line("woodline", dry, top-4, dry, bottom)
-	p.text("mid wood", dry, p.small*2.5, p.small, "the wood dry "+fixed(w.Dry, 1))
+	anchor := "mid wood"
+	if dry > p.right-p.small*4 {
+		anchor = "end wood" // the heads of the columns begin there
+	}
+	p.text(anchor, dry, p.small*2.5, p.small, "wood, dry "+fixed(w.Dry, 1))
 }
 
 // divide sets apart what cannot be compared.
@@ -156,12 +162,13 @@ func title(r row) string {
 // name writes key and name before the rows.
 func (p *dotplot) name(r row, top float64) {
 	y := top + p.letter*1.15
-	room := p.left - 108
+	room := p.left - p.small*7.2
 	p.text("strong", 0, y, p.letter, fits(r.Key, p.letter, room))
 	if r.Name == "" || r.Name == r.Key {
 		return
 	}
-	for _, line := range folded(r.Name, p.small, room, max(1, 2*len(r.Groups)-1)) {
+	lines := (p.y - y) / (p.small * 1.25)
+	for _, line := range folded(r.Name, p.small, room, max(1, int(lines))) {
 		y += p.small * 1.25
 		p.text("soft", 0, y, p.small, line)
 	}
@@ -174,30 +181,53 @@ func (p *dotplot) group(i int, y float64) {
 	if p.above {
 		p.text("", 0, y+p.small*0.35, p.small, fits(label, p.small, p.left-10))
 	} else {
-		p.text("end", p.left-14, y+p.small*0.35, p.small, fits(label, p.small, 88))
+		p.text("end", p.left-14, y+p.small*0.35, p.small, fits(label, p.small, p.small*6))
 	}
-	p.interval(g, y+p.sub*0.27)
-	p.marks(g, p.s.members[i], y-p.sub*0.1)
+	p.interval(g, y+p.sub*0.31)
+	p.marks(g, p.s.members[i], y-p.sub*0.02)
 	p.words(i, y)
 }
 
-// words stand at the row's end: estimate, n, and what is missing.
+// words stand at the row's end: estimate, n, and what is not a plain break.
 func (p *dotplot) words(i int, y float64) {
-	g, members := p.s.results.Groups[i], p.s.members[i]
-	room := p.width - p.note
-	first, second := fmt.Sprintf("n %d", g.N), lost(members)
-	if shown := estimateOf(g).Shown(g); shown != "" {
-		first = shown + "  " + first
+	g := p.s.results.Groups[i]
+	x := p.note + p.small*0.8
+	p.text("end", p.note, y+p.small*0.35, p.small, p.s.valueOf(i))
+	parts := []string{strconv.Itoa(g.N)}
+	switch {
+	case g.FellApart > 0 && g.FellApart == g.N:
+		parts = append(parts, "fell apart")
+	case g.FellApart > 0:
+		parts = append(parts, fmt.Sprintf("%d fell apart", g.FellApart))
+	}
+	if gone := lost(p.s.members[i]); gone != "" {
+		parts = append(parts, gone)
 	}
 	if more := p.s.notYet(g.Adhesive, g.Treatment); more > 0 {
-		second = strings.TrimPrefix(second+", "+fmt.Sprintf("%d not broken", more), ", ")
+		parts = append(parts, fmt.Sprintf("%d not broken", more))
 	}
-	if second == "" {
-		p.text("num", p.note, y+p.small*0.35, p.small, fits(first, p.small, room))
-		return
+	lines := folded(strings.Join(parts, ", "), p.small, p.width-x, 2)
+	for k, line := range lines {
+		p.text("", x, y+p.small*(0.35+1.1*(float64(k)-float64(len(lines)-1)/2)), p.small, line)
 	}
-	p.text("num", p.note, y-p.small*0.15, p.small, fits(first, p.small, room))
-	p.text("soft", p.note, y+p.small*0.95, p.small*0.92, fits(second, p.small*0.92, room))
+}
+
+// valueOf is a group's estimate or, of a single specimen, its own value.
+func (s *source) valueOf(i int) string {
+	g, members := s.results.Groups[i], s.members[i]
+	if g.N != 1 || len(members) != 1 || members[0].ShearMPa == nil {
+		return estimateOf(g).Shown(g)
+	}
+	if members[0].Bound == strength.AtLeast {
+		return sign(">=") + stress(members[0].ShearMPa).Shown
+	}
+	return stress(members[0].ShearMPa).Shown
+}
+
+// heads stand above the words.
+func (p *dotplot) heads(y float64) {
+	p.text("end soft", p.note, y, p.small, "MPa")
+	p.text("soft", p.note+p.small*0.8, y, p.small, "n")
 }
 
 // notYet counts the specimens of a kind that were not broken yet.
@@ -273,13 +303,12 @@ func (p *dotplot) marks(g strength.Group, members []strength.Specimen, y float64
 	}
 	for _, sp := range some {
 		x := p.scale.at(*sp.ShearMPa)
-		lane := slices.IndexFunc(lanes[:], func(end float64) bool { return x-r >= end })
-		lane = max(lane, 0)
+		lane := max(0, slices.IndexFunc(lanes[:], func(end float64) bool { return x-r >= end }))
 		lanes[lane] = x + r
 		if sp.Bound == strength.AtLeast {
-			lanes[lane] = x + r + 9
+			lanes[lane] = x + r + 12
 		}
-		p.mark(soaked, sp, x, y+[...]float64{0, -1, 1, -2, 2}[lane]*r*1.1, r)
+		p.mark(soaked, sp, x, y-[...]float64{0, 2.1, 1.05, 3.1, 0.5}[lane]*r, r)
 	}
 }
 

@@ -21,7 +21,7 @@ type driftTable struct {
 
 func (s *source) driftTables() (out []driftTable) {
 	for _, d := range s.drift {
-		t := driftTable{Interval: d.Interval, Planned: d.Planned.String()}
+		t := driftTable{Interval: d.Interval, Planned: strings.ReplaceAll(d.Planned.String(), "+/-", "±")}
 		for _, sp := range d.Specimens {
 			if sp.Done {
 				t.N++

@@ -343,7 +343,7 @@ func (p *lifePlot) bar(b bar, y float64) {
 		p.rect("clamp", x, y, max(w, 1.5), 9)
 	case "soak":
 		p.rect("water", x, y, max(w, 1.5), 9)
-		fmt.Fprintf(&p.b, `<rect class="waves" x="%s" y="%s" width="%s" height="9" fill="url(#%s)"/>`, at(x), at(y), at(max(w, 1.5)), p.hatch)
+		fmt.Fprintf(&p.b, `<rect class="waves" x="%s" y="%s" width="%s" height="9" style="fill:url(#%s)"/>`, at(x), at(y), at(max(w, 1.5)), p.hatch)
 	case "hold":
 		p.rect("hold", x, y+2.5, max(w, 1), 4)
 	default:

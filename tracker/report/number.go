@@ -6,7 +6,6 @@ import (
 	"strconv"
 	"strings"
 	"time"
-	"unicode"
 
 	"soaktag/schedule"
 	"soaktag/tracker/strength"
@@ -135,23 +134,4 @@ func called(sp strength.Specimen) string {
 		return sp.Code
 	}
 	return string(sp.Name) + " (" + sp.Code + ")"
-}
-
-// capitals begins every sentence with a capital letter and ends it with a
-// full stop.
-func capitals(sentences []string) []string {
-	out := make([]string, 0, len(sentences))
-	for _, s := range sentences {
-		letters := []rune(strings.TrimSpace(s))
-		if len(letters) == 0 {
-			continue
-		}
-		letters[0] = unicode.ToUpper(letters[0])
-		text := string(letters)
-		if !strings.ContainsRune(".!?", letters[len(letters)-1]) {
-			text += "."
-		}
-		out = append(out, text)
-	}
-	return out
 }

@@ -11,10 +11,11 @@ import (
 // A page is all that the whole report shows, in its order.
 type page struct {
 	Title    string
-	Findings []string // the first is the headline
-	Facts    string   // when, how many, which log
-	Empty    bool     // nothing was broken yet
-	Running  string   // what is still whole; empty when nothing is
+	Headline string    // the first finding
+	Findings []finding // the others
+	Facts    string    // when, how many, which log
+	Empty    bool      // nothing was broken yet
+	Running  string    // what is still whole; empty when nothing is
 
 	Singles  []boxes // groups of one specimen; empty without any
 	Mixed    bool    // other groups have more than one
@@ -22,7 +23,7 @@ type page struct {
 	DotsNote []string
 	Apart    []sentence // who is not comparable, and why
 	Groups   []groupRow
-	Several  bool // some group has more than one specimen
+	Warnings []sentence // what weakens the numbers, and whose
 
 	Retention     figure
 	RetentionNote string
@@ -50,7 +51,8 @@ type page struct {
 type sentence struct{ Lead, Text string }
 
 func newPage(s *source) page {
-	p := page{Title: s.study.Title, Findings: capitals(s.results.Findings), Facts: s.facts(), Running: s.running()}
+	p := page{Title: s.study.Title, Facts: s.facts(), Running: s.running()}
+	p.Headline, p.Findings = s.findings()
 	p.Empty = len(s.results.Groups) == 0
 	p.Lives, p.LivesNote = s.lifelines()
 	p.Drift = s.driftTables()
@@ -64,10 +66,10 @@ func newPage(s *source) page {
 	p.Dots = figure{s.dots(o, wideForm(), "dots-wide"), s.dots(o, narrowForm(), "dots-narrow")}
 	p.DotsNote = s.dotsNote(o)
 	p.Apart = apartOf(o)
-	p.Groups, p.Several = s.groupRows(o), s.several()
+	p.Groups, p.Warnings = s.groupRows(o), s.warnings(o)
 	s.addRetention(&p, o)
 	p.Comparisons = s.comparing()
-	p.Sensitivity = s.sensitivity()
+	p.Sensitivity = s.sensitivity(o)
 	p.Specimens = s.specimenRows()
 	p.Can, p.Cannot = s.can(), s.cannot(o)
 	return p
@@ -107,10 +109,6 @@ func (s *source) running() string {
 		return fmt.Sprintf("None of %s has been broken yet.", plural(n, "specimen"))
 	}
 	return fmt.Sprintf("%d of %s are not broken yet: what follows is what is known so far.", n, plural(len(s.results.Specimens), "specimen"))
-}
-
-func (s *source) several() bool {
-	return slices.ContainsFunc(s.results.Groups, func(g strength.Group) bool { return g.N > 1 })
 }
 
 func apartOf(o order) (out []sentence) {
@@ -229,8 +227,6 @@ type groupRow struct {
 	FittedLimits              limits
 	LowerBound                number
 	Wood                      number
-	Letters                   string
-	Warnings                  []string
 }
 
 func (s *source) groupRows(o order) (rows []groupRow) {
@@ -246,10 +242,26 @@ func (s *source) groupRow(r row, g strength.Group) groupRow {
 	out := groupRow{Adhesive: r.Key, Name: r.Name, Condition: s.condition(g), G: g,
 		Survivors: stress(g.MeanSurvivors), SurvivorsLimits: limitsOf(g.Low, g.High, stress), WithZeros: stress(g.Mean),
 		Fitted: stress(g.Fitted), FittedLimits: limitsOf(g.FittedLow, g.FittedHigh, stress),
-		LowerBound: stress(g.LowerBound), Wood: rounded(g.WoodFailure, 0), Warnings: g.Warnings,
-		Letters: s.results.Letters[g.Treatment][g.Adhesive]}
+		LowerBound: stress(g.LowerBound), Wood: rounded(g.WoodFailure, 0)}
 	if g.WoodLimited > 0 {
 		out.Bound = sign(">=")
+	}
+	return out
+}
+
+// warnings says each once, with the groups that it holds for.
+func (s *source) warnings(o order) (out []sentence) {
+	said := newTally()
+	for _, r := range o.Rows {
+		for _, i := range r.Groups {
+			g := s.results.Groups[i]
+			for _, w := range g.Warnings {
+				said.add(strings.ReplaceAll(w, "in mean_mpa", "in the mean with zeros"), g.Adhesive+" "+s.condition(g))
+			}
+		}
+	}
+	for _, w := range said.order {
+		out = append(out, sentence{w, strings.Join(said.who[w], ", ")})
 	}
 	return out
 }

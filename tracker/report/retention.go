@@ -177,7 +177,9 @@ func (p *keptPlot) reasons(r retentionRow) {
 	if p.above {
 		x, room = 0, p.width
 	}
-	for _, line := range folded(text, p.small, room, 5) {
+	lines := folded(text, p.small, room, 5)
+	p.rect("blank", x-3, p.y+p.small*0.2, room+6, float64(len(lines))*p.small*1.35+2)
+	for _, line := range lines {
 		p.y += p.small * 1.35
 		p.text("over", x, p.y, p.small, line)
 	}
@@ -185,7 +187,7 @@ func (p *keptPlot) reasons(r retentionRow) {
 }
 
 func (p *keptPlot) estimate(label string, value, low, high *float64, r retentionRow) {
-	height := p.sub * 0.72
+	height := p.sub * 0.8
 	y := p.y + height/2
 	p.y += height
 	if p.above {
@@ -195,11 +197,12 @@ func (p *keptPlot) estimate(label string, value, low, high *float64, r retention
 	}
 	x := p.scale.at(*value)
 	if low != nil && high != nil {
-		p.line("limit", p.scale.at(*low), y, p.scale.at(*high), y)
+		p.line("limit", p.scale.at(*low), y+8, p.scale.at(*high), y+8)
+		p.line("tick", x, y+4, x, y+12)
 	}
-	p.bound(r.R.Bound, x, y)
+	p.bound(r.R.Bound, x, y-2)
 	words := r.Sign + percent(value).Shown + " %"
-	p.text("num", p.note, y+p.small*0.35, p.small, fits(words, p.small, p.width-p.note))
+	p.text("", p.right+28, y+p.small*0.35, p.small, fits(words, p.small, p.width-p.right-28))
 }
 
 // bound marks an estimate by its sign: filled for a value, hollow with an

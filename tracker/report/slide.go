@@ -10,6 +10,7 @@ import (
 type slide struct {
 	Title    string
 	Headline string
+	Long     bool
 	More     string // the next finding
 	Dots     template.HTML
 	Empty    bool
@@ -19,14 +20,14 @@ type slide struct {
 }
 
 func newSlide(s *source) slide {
-	findings := capitals(s.results.Findings)
 	v := slide{Title: s.study.Title, Headline: s.study.Title, Running: s.running(), Empty: len(s.results.Groups) == 0}
-	if len(findings) > 0 {
-		v.Headline = findings[0]
+	if found := s.results.Findings; len(found) > 0 {
+		v.Headline = asSentence(found[0])
 	}
-	if len(findings) > 1 {
-		v.More = findings[1]
+	if found := s.results.Findings; len(found) > 1 {
+		v.More = asSentence(found[1])
 	}
+	v.Long = len(v.Headline) > 110
 	o := s.orderOf()
 	if !v.Empty {
 		v.Dots = s.dots(s.shown(o), s.slideForm(o), "dots")
@@ -69,8 +70,8 @@ func (s *source) rows(o order) (n int) {
 // slideForm fills the height that a slide has for its figure.
 func (s *source) slideForm(o order) form {
 	small := s.shown(o)
-	f := form{class: "fig", width: 1240, left: 330, right: 980, note: 1010, letter: 20, small: 17, r: 6.5, ticks: 10}
-	f.sub = min(44, max(26, (520-8*float64(len(small.Rows)))/float64(max(s.rows(small), 1))))
+	f := form{class: "fig", width: 1720, left: 500, right: 1350, note: 1500, letter: 27, small: 22, r: 7, ticks: 10}
+	f.sub = min(52, max(27, (400-8*float64(len(small.Rows)))/float64(max(s.rows(small), 1))))
 	return f
 }
 

@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"html/template"
+	"math"
 	"strconv"
 	"strings"
 )
@@ -112,10 +113,10 @@ func folded(s string, size, width float64, most int) []string {
 			return append(lines, fits(string(rest), size, width))
 		}
 		cut := room
-		for cut > room/2 && rest[cut-1] != ' ' && rest[cut-1] != '-' {
+		for cut > room/3 && rest[cut-1] != ' ' && rest[cut-1] != '-' {
 			cut--
 		}
-		if cut == room/2 {
+		if cut == room/3 {
 			cut = room
 		}
 		lines = append(lines, strings.TrimRight(string(rest[:cut]), " "))
@@ -135,15 +136,13 @@ func (s scale) at(x float64) float64 { return s.from + (s.to-s.from)*min(max(x/s
 // ticks are round values from 0 up, not more than asked for, and the decimals
 // that they need.
 func (s scale) ticks(most int) (values []float64, decimals int) {
-	step := 1.0
-	for s.top < step {
-		step, decimals = step/10, decimals+1
-	}
+	power := math.Floor(math.Log10(s.top / float64(most)))
+	step := math.Pow(10, power)
 	for grow := 0; s.top/step > float64(most); grow++ {
-		step *= [...]float64{2, 2.5, 2}[grow%3] // 1, 2, 5, 10, 20, ...
+		step *= [...]float64{2, 2.5, 2}[grow%3] // 1, 2, 5, 10, ...
 	}
-	if step >= 1 {
-		decimals = 0
+	if step < 1 {
+		decimals = int(-power)
 	}
 	for i := 0; float64(i)*step <= s.top*1.0001; i++ {
 		values = append(values, float64(i)*step)

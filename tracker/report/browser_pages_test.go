@@ -1,0 +1,117 @@
+package report_test
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"soaktag/tracker"
+)
+
+// A sheet is a report as somebody opens it.
+type sheet struct {
+	name  string
+	page  []byte
+	slide bool
+}
+
+func sheets(t *testing.T) []sheet {
+	t.Helper()
+	page, slide := ofDemo(), ofDemo()
+	slide.Slide = true
+	loft, single, names := demo(t), one(t), longNames(t)
+	return []sheet{
+		{"loft", []byte(written(t, loft, page)), false}, {"loft-slide", []byte(written(t, loft, slide)), true},
+		{"single", []byte(written(t, single, page)), false}, {"single-slide", []byte(written(t, single, slide)), true},
+		{"names", []byte(written(t, names, page)), false}, {"names-slide", []byte(written(t, names, slide)), true},
+	}
+}
+
+// longNames is the demo study under names that are long, or would be tags if
+// they were not written with care.
+func longNames(t *testing.T) *tracker.Record {
+	t.Helper()
+	renamed := strings.NewReplacer("New edges for oar blades", "<script>alert(1)</script> & <b>new</b> edges",
+		`"one-part polyurethane"`, `"one-part moisture-curing polyurethane, foaming"`, `"epoxy"`, `"epoxy <i>&amp;</i> \"filler\""`)
+	return imported(t, begun(t, renamed.Replace(demoFile(t, "oar-loft.toml")), demoFile(t, "specimens.csv")), demoFile(t, "events.csv"))
+}
+
+// Everything that can be said of a report without a browser.
+func TestReportKeepsTheRulesOfMarkup(t *testing.T) {
+	for _, s := range sheets(t) {
+		for _, fault := range judgeMarkup(s.page) {
+			t.Errorf("%s: %s", s.name, fault)
+		}
+	}
+}
+
+// Letters in a drawing must be at least so high, in pixels: on a phone, and for
+// somebody in the last row.
+const (
+	onPhone  = 9
+	onScreen = 11
+	onWall   = 18
+)
+
+// A report opens in a real browser without a word of complaint, reads well on
+// a phone, a screen, a projector and paper, and needs nothing from outside.
+func TestReportInABrowser(t *testing.T) {
+	wanted(t, "HTML checker", "tidy", "tidy")
+	wanted(t, "PDF reader", "poppler-utils", "pdftotext")
+	browser := browse(t)
+	for _, s := range sheets(t) {
+		t.Run(s.name, func(t *testing.T) { s.inABrowser(open(t, browser, s.page)) })
+	}
+}
+
+func (s sheet) inABrowser(b *tab) {
+	b.finds("as written", judgeTidy(s.page), b.mended(s.page))
+	for _, width := range []int64{360, 1280, 1920} {
+		name := fmt.Sprintf("%s-%d", s.name, width)
+		b.window(width, width*9/16)
+		b.finds(name, b.measure(s.smallest(width)), b.barriers())
+		if s.slide && width > 360 {
+			b.finds(name, b.fitsOneWindow())
+		}
+		b.shoot(name)
+	}
+	s.onPaper(b)
+	b.finds("after all", b.quiet())
+}
+
+// onPaper looks at the page as it is printed on A4, and without its colours.
+func (s sheet) onPaper(b *tab) {
+	b.window(718, 1047) // A4 within margins of 1 cm, at 96 pixels an inch
+	b.media("print")
+	b.finds("print", b.measure(onPhone), b.barriers())
+	pages, faults := b.printed(s.name)
+	b.finds("print", faults)
+	if s.slide && pages != 1 {
+		b.Errorf("print: the slide takes %d pages", pages)
+	}
+	b.grey(true)
+	b.shoot(s.name + "-grey")
+	b.grey(false)
+	b.media("")
+}
+
+// smallest is how high letters in a drawing must be, in pixels.
+func (s sheet) smallest(width int64) float64 {
+	switch {
+	case width == 360:
+		return onPhone
+	case s.slide && width == 1920:
+		return onWall
+	}
+	return onScreen
+}
+
+// finds fails the test for each fault.
+func (b *tab) finds(where string, lists ...[]string) {
+	b.Helper()
+	for _, list := range lists {
+		for _, fault := range list {
+			b.Errorf("%s: %s", where, fault)
+		}
+	}
+}
