@@ -54,6 +54,7 @@ func groupCounts() []column[strength.Group] {
 		count("at_least", "the rig gave way or somebody stopped first", func(x g) int { return x.AtLeast }),
 		count("fell_apart", "before any load", func(x g) int { return x.FellApart }),
 		count("left_out", "lost, damaged, withdrawn", func(x g) int { return x.LeftOut }),
+		count("bonded_blocks", "glue-ups that survivors come from; each counts once", func(x g) int { return x.Units }),
 		amount("wood_failure_pct", "%", "mean of those judged", func(x g) *float64 { return x.WoodFailure }),
 	}
 }
@@ -70,6 +71,9 @@ func groupNumbers() []column[strength.Group] {
 		amount("fitted_mpa", "MPa", "median by maximum likelihood with lower bounds", func(x g) *float64 { return x.Fitted }),
 		amount("fitted_low_mpa", "MPa", "lower profile limit", func(x g) *float64 { return x.FittedLow }),
 		amount("fitted_high_mpa", "MPa", "upper profile limit", func(x g) *float64 { return x.FittedHigh }),
+		amount("lower_bound_mpa", "MPa", "of the median at 95 %, where no bond broke", func(x g) *float64 { return x.LowerBound }),
+		amount("fell_apart_low_pct", "%", "lower exact 95 % limit of the share that would fall apart", func(x g) *float64 { return x.FellApartLow }),
+		amount("fell_apart_high_pct", "%", "upper limit", func(x g) *float64 { return x.FellApartHigh }),
 		words("method", "how the numbers were made", func(x g) string { return x.Method }),
 		words("warnings", "what weakens them", func(x g) string { return list(x.Warnings) }),
 	}
@@ -86,6 +90,9 @@ func retentionTable(r strength.Report) table {
 		amount("high", "1", "upper end", func(x t) *float64 { return x.High }),
 		words("bound", "the true ratio is =, <= or >= this one, or ? where nothing is known", func(x t) string { return x.Bound }),
 		words("method", "how it was made", func(x t) string { return x.Method }),
+		amount("fieller_low", "1", "lower end of the interval on the plain scale", func(x t) *float64 { return x.FiellerLow }),
+		amount("fieller_high", "1", "upper end", func(x t) *float64 { return x.FiellerHigh }),
+		words("fieller_shape", "what kind of interval that is", func(x t) string { return string(x.FiellerShape) }),
 		count("pairs", "boards with a survivor on both sides", func(x t) int { return x.Pairs }),
 		amount("paired_ratio", "1", "geometric mean over the pairs", func(x t) *float64 { return x.PairedRatio }),
 		amount("paired_low", "1", "lower end of its 95 % interval", func(x t) *float64 { return x.PairedLow }),
