@@ -29,7 +29,7 @@ func TukeyCensored(groups [][]Observation, level float64) ([]Pair, error) {
 		return nil, err
 	}
 	total := float64(len(s.rows))
-	d := Studentised{K: len(groups), DF: total - float64(len(groups))}
+	d := Studentised{K: len(groups), DF: total - float64(len(groups))}.tabled()
 	q, err := d.Quantile(level)
 	if err != nil {
 		return nil, err
