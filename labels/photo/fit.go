@@ -1,5 +1,7 @@
 package photo
 
+import "slices"
+
 // A fit is a registered symbol and what was sampled there.
 type fit struct {
 	pose          // in pixels of the picture
@@ -8,29 +10,37 @@ type fit struct {
 	*sampling
 }
 
+// fitted registers a pose again at its level and samples there.
+func fitted(l level, at pose, known float64) (fit, bool) {
+	w, ok := at.warp()
+	if !ok {
+		return fit{}, false
+	}
+	return fit{at.scaled(l.scale), known, l, l.plane.sample(&w)}, true
+}
+
 // read decodes or matches what was sampled, and files it.
 func (r *reader) read(f fit) bool {
+	if r.decode(f, f.sampling) || r.match(f, f.sampling) {
+		return true
+	}
+	r.weak = append(r.weak, f)
+	return false
+}
+
+// decode files the text that the sampling says by itself.
+func (r *reader) decode(f fit, s *sampling) bool {
 	w, ok := f.warp()
 	if !ok {
 		return false
 	}
-	var softs []*softness
 	for _, rule := range rules {
-		soft := rule(f.sampling)
-		if d, ok := soft.decode(); ok {
+		if d, ok := rule(s).decode(); ok {
 			r.file(Found{Text: d.text, How: Decoded, Corners: w.corners(), Errors: d.errors, Erasures: d.erasures,
 				Margin: float64(ecWords-d.cost()) / ecWords})
 			return true
 		}
-		softs = append(softs, soft)
 	}
-	for _, soft := range softs {
-		if m := r.list.match(soft); m.score > leastScore && m.margin > leastMargin {
-			r.file(Found{Text: r.list.entries[m.entry].text, How: Matched, Corners: w.corners(), Margin: m.margin})
-			return true
-		}
-	}
-	r.weak = append(r.weak, f)
 	return false
 }
 
@@ -39,4 +49,63 @@ const (
 	leastMargin = 0.22
 )
 
+// match files the entry of the list that the sampling looks like, if there is
+// one alone.
+func (r *reader) match(f fit, s *sampling) bool {
+	w, ok := f.warp()
+	if !ok || r.list == nil {
+		return false
+	}
+	for _, rule := range rules {
+		if m := r.list.match(rule(s)); m.score > leastScore && m.margin > leastMargin {
+			r.file(Found{Text: r.list.entries[m.entry].text, How: Matched, Corners: w.corners(), Margin: m.margin})
+			return true
+		}
+	}
+	return false
+}
+
 func (r *reader) file(f Found) { r.found = append(r.found, f) }
+
+// mostWeak bounds how many places are looked at again.
+const mostWeak = 6
+
+// lastPass takes what was registered and not read, the best first, and lets
+// the face be bowed and the picture be blurred.
+func (r *reader) lastPass() {
+	weak := r.weak
+	slices.SortStableFunc(weak, func(a, b fit) int { return compare(b.known, a.known) })
+	looked := 0
+	for _, f := range weak {
+		w, ok := f.warp()
+		if !ok || looked == mostWeak || r.explained(w.at(size/2., size/2.)) {
+			continue
+		}
+		looked++
+		if !r.readBent(f) {
+			r.readBlurred(f)
+		}
+	}
+	r.close()
+}
+
+func (r *reader) readBent(f fit) bool {
+	at, known := f.level.refineBend(f.scaled(1 / f.level.scale))
+	g, ok := fitted(f.level, at, known)
+	return ok && known > f.known && (r.decode(g, g.sampling) || r.match(g, g.sampling))
+}
+
+func (r *reader) readBlurred(f fit) bool {
+	sharp := f.deblurred(6)
+	for _, s := range sharp {
+		if r.decode(f, s) {
+			return true
+		}
+	}
+	for _, s := range sharp {
+		if r.match(f, s) {
+			return true
+		}
+	}
+	return false
+}

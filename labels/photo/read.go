@@ -48,6 +48,9 @@ func Read(img image.Image, list *List, o Options) []Found {
 	if r.wanting() {
 		r.secondPass()
 	}
+	if r.wanting() {
+		r.lastPass()
+	}
 	return r.found
 }
 
@@ -189,11 +192,6 @@ func (r *reader) try(p pyramid, g guess) bool {
 	if known < 0.3 {
 		return false
 	}
-	f := fit{pose: at.scaled(l.scale), known: known, level: l}
-	w, ok := at.warp()
-	if !ok {
-		return false
-	}
-	f.sampling = l.sample(&w)
-	return r.read(f)
+	f, ok := fitted(l, at, known)
+	return ok && r.read(f)
 }

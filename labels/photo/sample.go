@@ -7,9 +7,9 @@ const around = 2
 const grid = size + 2*around
 
 // A sampling holds the mean grey of each module of a symbol and its ring, row
-// by row; what lies outside the picture is NaN-free but marked.
+// by row; what lies outside the picture is marked.
 type sampling struct {
-	grey    [grid * grid]float64
+	grey    greys
 	outside [grid * grid]bool
 }
 
