@@ -10,6 +10,7 @@ import (
 
 	"soaktag/schedule"
 	"soaktag/tracker"
+	"soaktag/tracker/design"
 	"soaktag/tracker/plan"
 	"soaktag/tracker/report"
 	"soaktag/tracker/tables"
@@ -144,4 +145,51 @@ func written(t testing.TB, r *tracker.Record, o report.Options) string {
 		t.Fatal(err)
 	}
 	return b.String()
+}
+
+// many is a study of ten adhesives, dry and soaked, with so many replicates
+// of each. All of it is invented by a rule.
+func many(t testing.TB, replicates int) *tracker.Record {
+	t.Helper()
+	text := strings.ReplaceAll(onePlan, "replicates = 1", fmt.Sprintf("replicates = %d", replicates))
+	for _, key := range []string{"E", "F", "G", "H", "I", "J"} {
+		text = strings.Replace(text, "[interval]", "[adhesive."+key+"]\nname = \"glue "+key+"\"\n[interval]", 1)
+	}
+	study, err := plan.Read([]byte(text))
+	if err != nil {
+		t.Fatal(err)
+	}
+	dealt := design.Allocate(&study)
+	r := tracker.NewRecord(plan.Read)
+	start := storyEnd.AddDate(0, -2, 0)
+	add(t, r, tracker.Event{ID: "begun", Kind: tracker.Begun, At: schedule.At(start), Recorded: start, Plan: []byte(text), Dealt: dealt, DealtBy: "seed"})
+	for i, sp := range dealt {
+		add(t, r, lived(i, sp, start)...)
+	}
+	return r
+}
+
+// lived is the life of the i-th of many specimens: every seventh soaks too
+// long, every fifth breaks in the wood, every hundredth falls apart.
+func lived(i int, sp tracker.Specimen, start time.Time) (events []tracker.Event) {
+	code, day := sp.Code.String(), 24*time.Hour
+	at := func(d time.Duration) schedule.Span { return schedule.At(start.Add(d + time.Duration(i)*time.Second)) }
+	stage := func(s schedule.Stage, d time.Duration) {
+		events = append(events, tracker.Event{ID: code + string(s), Kind: tracker.Staged, Code: code, Stage: s, At: at(d), Recorded: at(d).From})
+	}
+	stage(schedule.GlueUp, 0)
+	stage(schedule.ClampRemoval, day)
+	if sp.Treatment == "soaked" {
+		stage(schedule.Immersion, 8*day)
+		stage(schedule.LiftOut, 15*day+time.Duration(i%7/6)*9*time.Hour)
+	}
+	wood := float64(i * 13 % 75)
+	if i%5 == 0 {
+		wood = 95
+	}
+	try := tracker.Try{Rig: "press", Reading: fmt.Sprintf("%.1f MPa", 5+float64(i*37%80)/10), How: tracker.Separated, WoodFailure: &wood}
+	if i%100 == 99 {
+		try = tracker.Try{How: tracker.FellApart}
+	}
+	return append(events, tracker.Event{ID: code + "try", Kind: tracker.Tried, Code: code, At: at(16 * day), Recorded: at(16 * day).From, Try: &try})
 }

@@ -178,7 +178,7 @@ func (p *keptPlot) reasons(r retentionRow) {
 		x, room = 0, p.width
 	}
 	lines := folded(text, p.small, room, 5)
-	p.rect("blank", x-3, p.y+p.small*0.2, room+6, float64(len(lines))*p.small*1.35+2)
+	p.rect("blank", x, p.y+p.small*0.2, room, float64(len(lines))*p.small*1.35+2)
 	for _, line := range lines {
 		p.y += p.small * 1.35
 		p.text("over", x, p.y, p.small, line)

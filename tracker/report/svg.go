@@ -136,13 +136,12 @@ func (s scale) at(x float64) float64 { return s.from + (s.to-s.from)*min(max(x/s
 // ticks are round values from 0 up, not more than asked for, and the decimals
 // that they need.
 func (s scale) ticks(most int) (values []float64, decimals int) {
-	power := math.Floor(math.Log10(s.top / float64(most)))
-	step := math.Pow(10, power)
+	step := math.Pow(10, math.Floor(math.Log10(s.top/float64(most))))
 	for grow := 0; s.top/step > float64(most); grow++ {
 		step *= [...]float64{2, 2.5, 2}[grow%3] // 1, 2, 5, 10, ...
 	}
 	if step < 1 {
-		decimals = int(-power)
+		decimals = -int(math.Floor(math.Log10(step) + 1e-9))
 	}
 	for i := 0; float64(i)*step <= s.top*1.0001; i++ {
 		values = append(values, float64(i)*step)
