@@ -92,6 +92,18 @@ func MaxMoisture(g float64) quantity.Share {
 	return quantity.Share((1.54 - g) / (1.54 * g))
 }
 
+// Uptake returns the gain of a soaked piece over its mass before,
+//
+//	uptake = (wet - dry) / dry,
+//
+// negative for a loss; NaN when the dry mass is not positive.
+func Uptake(dry, wet quantity.Mass) quantity.Share {
+	if !(dry > 0) {
+		return quantity.Share(math.NaN())
+	}
+	return quantity.Share((wet - dry) / dry)
+}
+
 // SoakedDensity returns the density at that ceiling, 1000 G (1 + MCmax): all of
 // these woods sink in the end.
 func SoakedDensity(g float64) Density { return Density(1000 * g * (1 + float64(MaxMoisture(g)))) }

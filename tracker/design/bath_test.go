@@ -1,6 +1,7 @@
 package design
 
 import (
+	"math"
 	"slices"
 	"strings"
 	"testing"
@@ -47,6 +48,15 @@ func TestCeiling(t *testing.T) {
 	near(t, "density there, kg/m3", float64(SoakedDensity(0.55)), 1190, 5)
 	for _, g := range []float64{0, -1, 2} {
 		near(t, "no such wood", float64(MaxMoisture(g)), 0, 0)
+	}
+}
+
+// TestUptake checks worked sums (arithmetic of ours).
+func TestUptake(t *testing.T) {
+	near(t, "59.0 to 83.8 g, %", Uptake(0.0590, 0.0838).Percent(), 42, 0.05)
+	near(t, "1 g lost of 84 g, %", Uptake(0.084, 0.083).Percent(), -1.2, 0.05)
+	if !math.IsNaN(float64(Uptake(0, 1))) {
+		t.Error("nothing gains a share")
 	}
 }
 

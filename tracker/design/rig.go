@@ -57,6 +57,34 @@ func UnknownLimits(r tracker.Rig) []string {
 	return names
 }
 
+// A DesignFactor is how many times its working limit a part of a sort breaks
+// at: what is sold by its breaking strength is rated by that over the factor.
+type DesignFactor struct {
+	Part        string
+	Least, Most float64
+	Status      Status
+}
+
+// DesignFactors returns the usual ones. The caller owns the slice.
+func DesignFactors() []DesignFactor {
+	return []DesignFactor{
+		{"lashing", 2, 3, FromMemory}, {"webbing sling", 5, 7, FromMemory},
+		{"shackle", 5, 6, FromMemory}, {"wire rope", 5, 5, FromMemory},
+	}
+}
+
+// RamFromRating returns the ram area that a cylinder's plate implies,
+//
+//	area = rated force / rated pressure,
+//
+// a check on the bore that was measured; zero when the pressure is not positive.
+func RamFromRating(f quantity.Force, p quantity.Pressure) quantity.Area {
+	if !(p > 0) {
+		return 0
+	}
+	return quantity.Area(float64(f) / float64(p))
+}
+
 // Span returns the force at the last mark of a rig's gauge: its own span, or
 // pressure x ram area. False when the plan does not give what that takes.
 func Span(r tracker.Rig) (quantity.Force, bool) {
@@ -126,7 +154,8 @@ func onDial(r tracker.Rig, f quantity.Force) (quantity.Reading, bool) {
 // StopReading returns the reading at which to stop pumping: where the weakest
 // limit known lies on the dial, at most the span, taken down to a division
 // where the plan gives one. False when no limit is known: the end of a scale
-// says nothing of what the rest can carry.
+// says nothing of what the rest can carry. A part whose limit is not known may
+// give way before it: UnknownLimits names those.
 func StopReading(r tracker.Rig) (quantity.Reading, bool) {
 	part, known := Weakest(r)
 	if !known {

@@ -56,6 +56,35 @@ func TestRigSums(t *testing.T) {
 	}
 }
 
+// TestForceAndStress checks worked sums of the same press (arithmetic of ours).
+func TestForceAndStress(t *testing.T) {
+	near(t, "bore of 45.05 mm, cm2", quantity.Circle(0.04505).CM2(), 15.94, 0.005)
+	near(t, "98.07 kN at 61.5 MPa, cm2", RamFromRating(98.07e3, 61.5e6).CM2(), 15.95, 0.005)
+	near(t, "no pressure", float64(RamFromRating(98e3, 0)), 0, 0)
+	f, err := quantity.Reading{Value: 10.3, Unit: "MPa"}.Force(15.94e-4)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "10.3 MPa, N", f.N(), 16418, 0.5)
+	near(t, "10.3 MPa, lbf", f.LBF(), 3691, 0.5)
+	bond := quantity.Rectangle(0.040, 0.045)
+	near(t, "stress, MPa", quantity.Stress(f, bond).MPa(), 9.12, 0.005)
+	near(t, "stress, psi", quantity.Stress(f, bond).PSI(), 1323, 0.5)
+	near(t, "a tool of 4 kg, N", 4*gravity, 39, 0.3)
+	near(t, "a tool of 4 kg, MPa", WeightPressure(4, bond).MPa(), 0.02, 0.005)
+	division, _ := quantity.Reading{Value: 0.2, Unit: "MPa"}.Force(15.94e-4)
+	near(t, "a division, N", division.N(), 319, 0.5)
+	near(t, "a division, MPa", quantity.Stress(division, bond).MPa(), 0.18, 0.005)
+}
+
+func TestDesignFactors(t *testing.T) {
+	for _, f := range DesignFactors() {
+		if f.Least < 2 || f.Most < f.Least || f.Status != FromMemory {
+			t.Errorf("%+v", f)
+		}
+	}
+}
+
 func TestStopReading(t *testing.T) {
 	if at, ok := StopReading(pressRig()); !ok || at.String() != "25 MPa" { // 50 kN would be 31.4 MPa
 		t.Errorf("press: %v %v", at, ok)
