@@ -135,6 +135,7 @@ func laidFlaws() [][]flaw {
 		{"faint letters", "", "", `"left" has a contrast of 3.5`},
 		{"marks of one grey", `<circle cx="90" cy="60" r="5" fill="#111"/>`,
 			`<circle cx="90" cy="60" r="5" fill="#c00"/><circle cx="110" cy="60" r="5" fill="#17701a"/>`, `differ in hue alone`},
+		{"line through words", `<path d="M10 60H300"`, `<path d="M24 5V90M10 60H300"`, `path runs through .*"left"|path runs through .*"right"`},
 		{"cell without a row", `<tr><th scope="row">A</th><td>4</td></tr>`, "<td>4</td>", `the browser mends the page`},
 	}, {
 		{"letters on a dark mark", `x="20" y="20"`, `x="45" y="65"`, `"left" has a contrast of 1.\d`},

@@ -13,6 +13,7 @@ type sheet struct {
 	name  string
 	page  []byte
 	slide bool
+	brief bool // only its words differ from another's: asked for barriers once
 }
 
 func sheets(t *testing.T) []sheet {
@@ -21,9 +22,9 @@ func sheets(t *testing.T) []sheet {
 	slide.Slide = true
 	loft, single, names := demo(t), one(t), longNames(t)
 	return []sheet{
-		{"loft", []byte(written(t, loft, page)), false}, {"loft-slide", []byte(written(t, loft, slide)), true},
-		{"single", []byte(written(t, single, page)), false}, {"single-slide", []byte(written(t, single, slide)), true},
-		{"names", []byte(written(t, names, page)), false}, {"names-slide", []byte(written(t, names, slide)), true},
+		{"loft", []byte(written(t, loft, page)), false, false}, {"loft-slide", []byte(written(t, loft, slide)), true, false},
+		{"single", []byte(written(t, single, page)), false, false}, {"single-slide", []byte(written(t, single, slide)), true, false},
+		{"names", []byte(written(t, names, page)), false, true}, {"names-slide", []byte(written(t, names, slide)), true, true},
 	}
 }
 
@@ -45,8 +46,9 @@ func TestReportKeepsTheRulesOfMarkup(t *testing.T) {
 	}
 }
 
-// Letters in a drawing must be at least so high, in pixels: on a phone, and for
-// somebody in the last row.
+// Letters in a drawing must be at least so high, in pixels: on a phone, on a
+// screen, and on a wall 1920 pixels wide for somebody in the last row. A slide
+// is a picture of one form: on a phone it is small, and may be.
 const (
 	onPhone  = 9
 	onScreen = 11
@@ -69,7 +71,10 @@ func (s sheet) inABrowser(b *tab) {
 	for _, width := range []int64{360, 1280, 1920} {
 		name := fmt.Sprintf("%s-%d", s.name, width)
 		b.window(width, width*9/16)
-		b.finds(name, b.measure(s.smallest(width)), b.barriers())
+		b.finds(name, b.measure(s.smallest(width)))
+		if !s.brief || width == 360 {
+			b.finds(name, b.barriers())
+		}
 		if s.slide && width > 360 {
 			b.finds(name, b.fitsOneWindow())
 		}
@@ -82,8 +87,11 @@ func (s sheet) inABrowser(b *tab) {
 // onPaper looks at the page as it is printed on A4, and without its colours.
 func (s sheet) onPaper(b *tab) {
 	b.window(718, 1047) // A4 within margins of 1 cm, at 96 pixels an inch
+	if s.slide {
+		b.window(1280, 720) // its paper has its own form
+	}
 	b.media("print")
-	b.finds("print", b.measure(onPhone), b.barriers())
+	b.finds("print", b.measure(onPhone))
 	pages, faults := b.printed(s.name)
 	b.finds("print", faults)
 	if s.slide && pages != 1 {
@@ -98,10 +106,10 @@ func (s sheet) onPaper(b *tab) {
 // smallest is how high letters in a drawing must be, in pixels.
 func (s sheet) smallest(width int64) float64 {
 	switch {
+	case s.slide:
+		return onWall * float64(width) / 1920
 	case width == 360:
 		return onPhone
-	case s.slide && width == 1920:
-		return onWall
 	}
 	return onScreen
 }

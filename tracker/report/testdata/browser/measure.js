@@ -36,8 +36,8 @@
 		}
 		for (const e of document.body.querySelectorAll("*")) {
 			if (e.ownerSVGElement || !shown(e) || scrolled(e) || e.scrollWidth === 0) continue;
-			const r = e.getBoundingClientRect();
-			if (r.width > 1 && (r.right > root.clientWidth + slack || r.left < -slack)) found.push(`${named(e)} reaches out of the window: ${box(r)}`);
+			const r = e.getBoundingClientRect(), out = (x) => x.right > root.clientWidth + slack || x.left < -slack;
+			if (r.width > 1 && out(r) && !out(e.parentElement.getBoundingClientRect())) found.push(`${named(e)} reaches out of the window: ${box(r)}`);
 		}
 	};
 
@@ -112,6 +112,22 @@
 		greys(svg, shapes);
 	};
 
+	// struck reports whether a line that can be seen runs through a text. Letters
+	// with a halo in the colour of the page are left alone, and so are lines that
+	// end behind a ground of the text's own.
+	const struck = (t, where, s, shapes, page) => {
+		const line = paint(s, "stroke"), at = s.getScreenCTM(), halo = getComputedStyle(t);
+		if (!line || !s.isPointInStroke || contrast(over(line, page), page) < 3 || (halo.paintOrder.startsWith("stroke") && halo.stroke !== "none")) return false;
+		const before = (a, b) => a.compareDocumentPosition(b) & Node.DOCUMENT_POSITION_FOLLOWING;
+		const grounds = shapes.filter((g) => before(s, g) && before(g, t) && (paint(g, "fill") || [0, 0, 0, 0])[3] === 1).map((g) => g.getBoundingClientRect());
+		const back = at.inverse(), y = (where.top + where.bottom) / 2;
+		for (let x = where.left + slack; x < where.right - slack; x++) {
+			if (!grounds.some((g) => g.left <= x && g.right >= x && g.top <= y && g.bottom >= y) &&
+				s.isPointInStroke(new DOMPoint(x, y).matrixTransform(back))) return true;
+		}
+		return false;
+	};
+
 	const letters = (texts, shapes, page) => {
 		const inks = texts.map(ink);
 		texts.forEach((t, i) => {
@@ -122,6 +138,8 @@
 				const r = s.getBoundingClientRect();
 				if (/circle|path|use|polygon/.test(s.localName) && r.width < 20 && r.height < 20 && meet(r, inks[i])) {
 					found.push(`${named(s)} lies over ${named(t)}: ${box(r)} and ${box(inks[i])}`);
+				} else if (r.left <= inks[i].right && r.right >= inks[i].left && r.top <= inks[i].bottom && r.bottom >= inks[i].top && struck(t, inks[i], s, shapes, page)) {
+					found.push(`${named(s)} runs through ${named(t)}: ${box(r)} and ${box(inks[i])}`);
 				}
 			}
 			const size = parseFloat(getComputedStyle(t).fontSize) * Math.hypot(t.getScreenCTM().a, t.getScreenCTM().b);
@@ -137,6 +155,7 @@
 
 	// greys finds marks that differ in hue alone: the same kind of mark in two
 	// colours that are one grey on paper.
+	const vivid = (c) => Math.max(...c.slice(0, 3)) - Math.min(...c.slice(0, 3)) > 40;
 	const greys = (svg, shapes) => {
 		const kinds = new Map(), told = new Set();
 		for (const s of shapes) {
@@ -147,7 +166,7 @@
 			const seen = over(colour, [255, 255, 255, 1]);
 			for (const other of kinds.get(kind) || []) {
 				const pair = [s, other.s].map((x) => x.localName).join() + seen + other.seen;
-				if (String(seen) !== String(other.seen) && contrast(seen, other.seen) < 1.2 && !told.has(pair)) {
+				if (String(seen) !== String(other.seen) && (vivid(seen) || vivid(other.seen)) && contrast(seen, other.seen) < 1.2 && !told.has(pair)) {
 					told.add(pair);
 					found.push(`${named(s)} and ${named(other.s)} differ in hue alone: rgb(${seen.slice(0, 3).map(Math.round)}) and rgb(${other.seen.slice(0, 3).map(Math.round)})`);
 				}
