@@ -47,10 +47,11 @@ var arrows = map[string]string{
 const anything = "anything"
 
 // homes says where each module that is not ours may be imported, outside
-// tests: one place each, so that it can be replaced there.
+// tests: one place each, so that it can be replaced there. The reader of
+// symbols has two: what is printed is read back before it is printed.
 var homes = map[string]string{
 	"github.com/skip2/go-qrcode":      "labels/qr",
-	"github.com/makiuchi-d/gozxing":   "labels/qr", // reads back every symbol before it is printed
+	"github.com/makiuchi-d/gozxing":   "labels/qr labels/photo",
 	"github.com/jung-kurt/gofpdf":     "labels/sheet",
 	"golang.org/x/image":              "labels/sheet",
 	"github.com/arran4/golang-ical":   "schedule/ical",
@@ -128,7 +129,7 @@ func TestOneHome(t *testing.T) {
 			}
 			if home := homeOf(path); home == "" {
 				t.Errorf("%s imports %s, which has no home in the table", p.name(), path)
-			} else if home != p.name() {
+			} else if !slices.Contains(strings.Fields(home), p.name()) {
 				t.Errorf("%s imports %s, whose one home is %s", p.name(), path, home)
 			}
 		}

@@ -113,7 +113,9 @@ func demoActs(dir string) []act {
 	}
 	acts = append(acts, looksIn(with)...)
 	return append(acts,
-		act{about: "What held?", at: "2026-04-11T12:00:00Z", args: with("results"), most: 70},
+		act{about: "What held?", at: "2026-04-11T12:00:00Z", args: with("results"), most: 80},
+		act{about: "A page to read and print, and one for a projector.", at: "2026-04-11T12:02:00Z", args: with("report", "--out", in("report.html"))},
+		act{at: "2026-04-11T12:03:00Z", args: with("report", "--slide", "--out", in("slide.html"))},
 		act{about: "Tables for others, a copy to keep, and a check of the whole file.", at: "2026-04-11T12:05:00Z",
 			args: with("export", in("export"))},
 		act{at: "2026-04-11T12:06:00Z", args: with("backup", in("backup.soaktag"))},
@@ -229,7 +231,10 @@ func (s *session) endDemo(st *story) error {
 	}
 	s.print("\n== The findings that matter, each computed from the record\n\n")
 	for i, f := range found {
-		s.print("%2d. %s\n    %s\n", i+1, f.Title, strings.Join(f.Lines, "\n    "))
+		s.print("%2d. %s\n", i+1, f.Title)
+		for _, line := range f.Lines {
+			s.print("%s", prose(line, "    ", "      "))
+		}
 	}
 	s.print("\n== Left in %s\n\n", st.dir)
 	return s.listFolder(st.dir)

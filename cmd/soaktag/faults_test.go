@@ -56,10 +56,10 @@ func faults() []fault {
 
 func timeFaults() []fault {
 	return []fault{
-		{"high water: all cured 15.8 d", "drift: intervals[cure].common", "cure: planned 14.0 d", cureOutside, cureInTime},
-		{"bath B2 forgotten", "drift: intervals[soak].groups[CAS].differential; results: retention[CAS].comparable", "soak of CAS soaked",
+		{"high water: all cured 15.8 d", "drift: intervals[cure].common", "cure: 15.8 d for all", cureOutside, cureInTime},
+		{"bath B2 forgotten", "drift: intervals[soak].groups[CAS].differential; results: retention[CAS].comparable", "casein soaked 23 d",
 			caseinOutside, liftCaseinInTime},
-		{"bath B3 lifted in the evening", "drift: intervals[soak].groups[PUR].differential", "soak of PUR soaked",
+		{"bath B3 lifted in the evening", "drift: intervals[soak].groups[PUR].differential", "polyurethane soaked 4 h",
 			soakOutside("PUR", 4.2), shiftRows("PUR-S", "2026-03-11", -5*time.Hour)},
 		{"clamp borrowed after 6 h 10", "drift: intervals[clamp].specimens[EPX-S2].verdict", "EPX-S2: clamp early",
 			verdictOf("clamp", "EPX-S2", "early"), setTime("EPX-S2", "clamp removal", "2026-02-22T14:24:00+00:00")},
@@ -73,7 +73,7 @@ func timeFaults() []fault {
 
 func breakFaults() []fault {
 	return []fault{
-		{"found in two halves", "results: groups[CAS soaked].fell_apart", "CAS soaked: 1 of 4", casFellApart,
+		{"found in two halves", "results: groups[CAS soaked].fell_apart", "casein: 1 of 4", casFellApart,
 			try("CAS-S3", "2.5 MPa", "separated", "0")},
 		{"bolt of the shear tool gave way", "results: specimens[PUR-D4].outcome, bound, shear_mpa", "PUR-D4: fixture failure", boltGaveWay,
 			try("PUR-D4", "13.0 MPa", "separated", "50")},

@@ -51,129 +51,15 @@ func readJSON(into any, at string, args ...string) error {
 
 func (ev evidence) findings() []finding {
 	all := []finding{
-		{"What held best after its treatment", ev.heldBest()},
-		{"Everything drifted together", ev.driftedTogether()},
-		{"A group was not treated like the rest", ev.driftedApart()},
+		{"What it comes to", ev.results.Findings},
 		{"Retention is only as firm as both its ends", ev.retained()},
 		{"The wood gave way before the bond", ev.woodFirst()},
-		{"Some fell apart before any load", ev.fellApart()},
 		{"The rig or its gauge limits what is known", ev.rigLimits()},
 		{"Single specimens left the plan", ev.strays()},
 		{"Times known only roughly, or put right", ev.roughTimes()},
 		{"Labels and scans put right", ev.putRight()},
 	}
 	return slices.DeleteFunc(all, func(f finding) bool { return len(f.Lines) == 0 })
-}
-
-// heldBest names, for each treatment, the adhesive with the highest mean of
-// those that may be compared, whom it is told apart from, and which others
-// cannot be told apart.
-func (ev evidence) heldBest() []string {
-	var lines []string
-	for _, treatment := range ev.treatments() {
-		best, ok := ev.best(treatment)
-		if !ok {
-			continue
-		}
-		line := fmt.Sprintf("%s: %s, %s MPa (n %d)", treatment, best.Adhesive, meanText(best, units{}), best.N)
-		if beaten := ev.toldApartFrom(treatment, best.Adhesive); len(beaten) > 0 {
-			line += ", told apart from " + strings.Join(beaten, ", ")
-		}
-		lines = append(lines, line)
-		if ties := ev.ties(treatment); len(ties) > 0 {
-			lines = append(lines, treatment+": cannot be told apart: "+strings.Join(ties, ", "))
-		}
-	}
-	return lines
-}
-
-// treatments lists those compared with a control.
-func (ev evidence) treatments() []string {
-	var keys []string
-	for _, r := range ev.results.Retention {
-		if !slices.Contains(keys, r.Treatment) {
-			keys = append(keys, r.Treatment)
-		}
-	}
-	return keys
-}
-
-func (ev evidence) best(treatment string) (best strength.Group, ok bool) {
-	for _, g := range ev.results.Groups {
-		if g.Treatment != treatment || g.N < 2 || g.Mean == nil || !ev.compared(treatment, g.Adhesive) {
-			continue
-		}
-		if !ok || *g.Mean > *best.Mean {
-			best, ok = g, true
-		}
-	}
-	return best, ok
-}
-
-// compared reports whether any comparison with an adhesive stands.
-func (ev evidence) compared(treatment, adhesive string) bool {
-	return slices.ContainsFunc(ev.results.Comparisons, func(c strength.Comparison) bool {
-		return c.Treatment == treatment && c.Comparable && (c.A == adhesive || c.B == adhesive)
-	})
-}
-
-func (ev evidence) toldApartFrom(treatment, adhesive string) []string {
-	var others []string
-	for _, c := range ev.results.Comparisons {
-		switch {
-		case c.Treatment != treatment || !c.Comparable || !c.ToldApart:
-		case c.A == adhesive:
-			others = append(others, c.B)
-		case c.B == adhesive:
-			others = append(others, c.A)
-		}
-	}
-	return others
-}
-
-func (ev evidence) ties(treatment string) []string {
-	var pairs []string
-	for _, c := range ev.results.Comparisons {
-		if c.Treatment == treatment && c.Comparable && !c.ToldApart {
-			pairs = append(pairs, c.A+" and "+c.B)
-		}
-	}
-	return pairs
-}
-
-// driftedTogether names the intervals that left their tolerance as a whole.
-func (ev evidence) driftedTogether() []string {
-	var lines []string
-	for _, iv := range ev.drift.Intervals {
-		if iv.Common == "outside" && iv.PlannedH != nil {
-			lines = append(lines, fmt.Sprintf("%s: planned %s, common drift %s: the ranking stands, the name does not; say %s",
-				iv.Interval, days(*iv.PlannedH), drifted(*iv.CommonH), days(*iv.PlannedH+*iv.CommonH)))
-		}
-	}
-	return lines
-}
-
-// driftedApart names the groups that left the rest behind.
-func (ev evidence) driftedApart() []string {
-	var lines []string
-	for _, iv := range ev.drift.Intervals {
-		for _, g := range iv.Groups {
-			if g.Differential == "outside" {
-				lines = append(lines, fmt.Sprintf("%s of %s %s: lasted %s, %s against the rest: comparisons with it do not stand%s",
-					iv.Interval, g.Adhesive, g.Treatment, days(*g.LengthH), drifted(*g.DifferentialH), ev.except(iv.Interval, g)))
-			}
-		}
-	}
-	return lines
-}
-
-// except names whom a group beat although it soaked longer.
-func (ev evidence) except(interval string, g tables.DriftGroup) string {
-	beaten := ev.toldApartFrom(g.Treatment, g.Adhesive)
-	if interval != "soak" || len(beaten) == 0 {
-		return ""
-	}
-	return ", except with " + strings.Join(beaten, ", ") + ": it soaked longer and still won"
 }
 
 // retained says what each retention is worth, where it is not a plain number.
@@ -207,17 +93,6 @@ func (ev evidence) woodFirst() []string {
 		return nil
 	}
 	return []string{fmt.Sprintf("%d of %d specimens give a lower bound only: %s", total, of, strings.Join(parts, ", "))}
-}
-
-func (ev evidence) fellApart() []string {
-	var lines []string
-	for _, g := range ev.results.Groups {
-		if g.FellApart > 0 {
-			lines = append(lines, fmt.Sprintf("%s %s: %d of %d; mean of survivors %s MPa, with the zeros %s MPa",
-				g.Adhesive, g.Treatment, g.FellApart, g.N, number2(g.MeanSurvivors), number2(g.Mean)))
-		}
-	}
-	return lines
 }
 
 // rigLimits names what the rig could not break, and readings at the ends of

@@ -2,6 +2,7 @@ package main
 
 import (
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -162,12 +163,26 @@ const lineWidth = 100
 func wrapped(words []string, lead string) string { return wrappedTo(lineWidth, words, lead) }
 
 func wrappedTo(width int, words []string, lead string) string {
+	listed := slices.Clone(words)
+	for i := range max(0, len(words)-1) {
+		if width > 1 {
+			listed[i] += ","
+		}
+	}
+	return folded(width, listed, lead)
+}
+
+// prose breaks a text into lines, the first with a lead of its own.
+func prose(text, first, lead string) string {
+	return first + strings.TrimPrefix(folded(lineWidth, strings.Fields(text), lead), lead)
+}
+
+// folded sets words into lines that begin with lead and are no wider than
+// width, if a word is not.
+func folded(width int, words []string, lead string) string {
 	var out strings.Builder
 	line := ""
-	for i, word := range words {
-		if i < len(words)-1 && width > 1 {
-			word += ","
-		}
+	for _, word := range words {
 		if line != "" && utf8.RuneCountInString(lead+line+" "+word) > width {
 			out.WriteString(lead + line + "\n")
 			line = ""

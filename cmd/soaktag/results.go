@@ -46,6 +46,7 @@ func (s *session) printResults(study *tracker.Study, r strength.Report) {
 		s.print("nothing has been broken yet\n")
 		return
 	}
+	s.printFindings(r.Findings)
 	u := unitsOf(study)
 	several, single := splitGroups(r.Groups)
 	if len(several) > 0 {
@@ -61,6 +62,16 @@ func (s *session) printResults(study *tracker.Study, r strength.Report) {
 	s.printRetention(r)
 	s.printComparisons(r)
 	s.printOdd(r.Specimens, u)
+}
+
+// printFindings says in words what the numbers below come to.
+func (s *session) printFindings(findings []string) {
+	for _, f := range findings {
+		s.print("%s", prose(f, "- ", "  "))
+	}
+	if len(findings) > 0 {
+		s.print("\n")
+	}
 }
 
 // splitGroups sets groups of one specimen apart: they are never ranked.

@@ -8,7 +8,6 @@ import (
 	"soaktag/tracker"
 	"soaktag/tracker/quantity"
 	"soaktag/tracker/strength"
-	"soaktag/tracker/tables"
 )
 
 // One of several planned is "so far"; one planned is one. A specimen that was
@@ -90,22 +89,5 @@ func TestFindingsNameAReadingOverTheGauge(t *testing.T) {
 	lines := evidence{results: strength.Report{Specimens: []strength.Specimen{sp}}}.rigLimits()
 	if len(lines) != 1 || lines[0] != "HID-1: 28 MPa is over the gauge's span" {
 		t.Errorf("findings %q", lines)
-	}
-}
-
-// A group that soaked longer and beat another is named with whom it beat; any
-// other drift apart ends all comparisons.
-func TestFindingsNameTheLongerSoakThatWon(t *testing.T) {
-	length, by := 60.0, 8.0
-	for interval, want := range map[string]string{"soak": "do not stand, except with PVA: it soaked longer and still won", "age": "do not stand"} {
-		ev := evidence{
-			drift: tables.Drift{Intervals: []tables.Interval{{Interval: interval, Groups: []tables.DriftGroup{
-				{Adhesive: "EPX", Treatment: "soaked", LengthH: &length, DifferentialH: &by, Differential: "outside"}}}}},
-			results: strength.Report{Comparisons: []strength.Comparison{{Treatment: "soaked", A: "EPX", B: "PVA", ToldApart: true, Comparable: true},
-				{Treatment: "soaked", A: "EPX", B: "RF", ToldApart: true}}},
-		}
-		if lines := ev.driftedApart(); len(lines) != 1 || !strings.HasSuffix(lines[0], want) {
-			t.Errorf("%s: %q", interval, lines)
-		}
 	}
 }

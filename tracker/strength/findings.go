@@ -143,9 +143,9 @@ func (w wording) doubts() []string {
 		return nil
 	}
 	for i, way := range ways {
-		ways[i] = way + ": not from " + list(from[way])
+		ways[i] = fmt.Sprintf("not over %s (%s)", list(from[way]), way)
 	}
-	return []string{w.name(first) + " is not told apart in every way of reckoning; " + strings.Join(ways, "; ")}
+	return []string{"the lead of " + w.name(first) + " does not hold in every reckoning: " + strings.Join(ways, "; ")}
 }
 
 // mean writes a group's mean, at least that where wood gave way first.
@@ -212,8 +212,7 @@ func (w wording) unlike() (out []string) {
 		for _, u := range w.fair(g.Adhesive, g.Treatment) {
 			text := w.name(g.Adhesive) + ": its comparison does not stand: " + u.text
 			if u.longerSoak > 0 {
-				text = fmt.Sprintf("%s soaked %s longer than the others, so its comparison does not stand%s",
-					w.name(g.Adhesive), schedule.Short(u.longerSoak), w.wonStill(g.Adhesive))
+				text = fmt.Sprintf("%s soaked %s longer than the others%s", w.name(g.Adhesive), schedule.Short(u.longerSoak), w.wonStill(g.Adhesive))
 			}
 			out = append(out, text)
 		}
@@ -224,7 +223,8 @@ func (w wording) unlike() (out []string) {
 	return out
 }
 
-// wonStill names those whom an adhesive beat although it soaked longer.
+// wonStill says what a longer soak leaves of an adhesive's comparisons: those
+// that it won all the same.
 func (w wording) wonStill(key string) string {
 	var beaten []string
 	for _, p := range w.made {
@@ -237,9 +237,9 @@ func (w wording) wonStill(key string) string {
 		}
 	}
 	if len(beaten) == 0 {
-		return ""
+		return ", so its comparison does not stand"
 	}
-	return ", except that it still came out above " + list(beaten)
+	return " and still came out above " + list(beaten) + ": that stands, any other comparison with it does not"
 }
 
 // gone names what fell apart before any load.

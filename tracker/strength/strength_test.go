@@ -288,6 +288,10 @@ func TestDriftMakesGroupsUnequal(t *testing.T) {
 			t.Errorf("%s, %s %s: reasons %q", c.A, c.B, c.Treatment, c.Reasons)
 		}
 	}
+	won := "soaked: RF soaked 1 d 6 h longer than the others and still came out above CAS, UF, PVA, EPX and PUR: that stands, any other comparison with it does not"
+	if !slices.Contains(r.Findings, won) {
+		t.Errorf("%q is not among %q", won, r.Findings)
+	}
 	r = strength.Sums(loft(), demoLives(t), drift("PUR"))
 	for _, c := range r.Comparisons {
 		if c.Treatment == "soaked" && c.Comparable == (c.A == "PUR" || c.B == "PUR") {
