@@ -68,7 +68,7 @@ type Adhesive struct {
 	PotLife      time.Duration
 	CuresInWater bool
 	SolidWood    bool // no bond at all: the wood's own strength, as a yardstick
-	Replicates   int // overrides the treatment's when not zero
+	Replicates   int  // overrides the treatment's when not zero
 	Intervals    []schedule.Interval
 }
 

@@ -65,7 +65,7 @@ func TestThePlanChoosesTheScale(t *testing.T) {
 // about 13.7 MPa give 0.99 of it at 95 % with a scatter of 14 %.
 func TestNoBondBroke(t *testing.T) {
 	g := groupOf(t, strength.Sums(loft(), demoLives(t), nil), "RF", "dry")
-	if g.Fitted != nil || g.LowerBound == nil || math.Abs(*g.LowerBound / *g.MeanSurvivors-0.99) > 0.01 {
+	if g.Fitted != nil || g.LowerBound == nil || math.Abs(*g.LowerBound / *g.MeanSurvivors - 0.99) > 0.01 {
 		t.Errorf("fitted %v, bound %v of a mean of %v", g.Fitted, g.LowerBound, *g.MeanSurvivors)
 	}
 }
@@ -213,7 +213,7 @@ func TestScalingScales(t *testing.T) {
 	}
 	a, b := strength.Sums(loft(), demoLives(t), nil), strength.Sums(loft(), lives, nil)
 	ratio := func(what string, x, y *float64, want float64) {
-		if x != nil && math.Abs(*y / *x-want) > 1e-7 {
+		if x != nil && math.Abs(*y / *x - want) > 1e-7 {
 			t.Errorf("%s: %v became %v", what, *x, *y)
 		}
 	}

@@ -73,7 +73,9 @@ func lived(dealt []tracker.Specimen, rng *rand.Rand) (events []tracker.Event) {
 			e.Recorded = e.At.From
 			events = append(events, e)
 		}
-		stage := func(after time.Duration, stage schedule.Stage) { add(after, tracker.Event{Kind: tracker.Staged, Stage: stage}) }
+		stage := func(after time.Duration, stage schedule.Stage) {
+			add(after, tracker.Event{Kind: tracker.Staged, Stage: stage})
+		}
 		const day = 24 * time.Hour
 		stage(0, schedule.GlueUp)
 		stage(day, schedule.ClampRemoval)
