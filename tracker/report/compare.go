@@ -15,7 +15,7 @@ type comparing struct {
 	Refused   []sentence // who may not, by reason
 	Letters   []sentence // adhesive and its letters
 	Method    string
-	Others    bool // other methods say something else of some pair
+	Figure    figure
 }
 
 // A pairRow is one comparison that stands.
@@ -30,7 +30,7 @@ type pairRow struct {
 }
 
 func (s *source) comparing() (out []comparing) {
-	for _, t := range s.treatmentsLeadingFirst() {
+	for k, t := range s.treatmentsLeadingFirst() {
 		c := comparing{Treatment: t}
 		refused := newTally()
 		for _, pair := range s.results.Comparisons {
@@ -49,7 +49,7 @@ func (s *source) comparing() (out []comparing) {
 			c.Refused = append(c.Refused, sentence{why, strings.Join(refused.who[why], ", ")})
 		}
 		c.Letters = s.letters(t)
-		c.Others = slices.ContainsFunc(c.Pairs, func(p pairRow) bool { return p.Methods != "" })
+		c.Figure = drawPairs(c.Pairs, fmt.Sprintf("pairs-%d", k+1), t)
 		if len(c.Pairs) > 0 || len(c.Refused) > 0 {
 			out = append(out, c)
 		}
@@ -121,15 +121,17 @@ func (s *source) letters(treatment string) (out []sentence) {
 type tally struct {
 	order []string
 	who   map[string][]string
+	met   map[[2]string]bool
 }
 
-func newTally() *tally { return &tally{who: map[string][]string{}} }
+func newTally() *tally { return &tally{who: map[string][]string{}, met: map[[2]string]bool{}} }
 
 func (t *tally) add(what, who string) {
-	if _, met := t.who[what]; !met {
+	if t.who[what] == nil {
 		t.order = append(t.order, what)
 	}
-	if !slices.Contains(t.who[what], who) {
+	if pair := [2]string{what, who}; !t.met[pair] {
+		t.met[pair] = true
 		t.who[what] = append(t.who[what], who)
 	}
 }

@@ -137,8 +137,8 @@ func (p *dotplot) divide() {
 func (p *dotplot) row(r row) {
 	if p.above {
 		p.y += p.letter
-		p.text("strong", 0, p.y, p.letter, fits(title(r), p.letter, p.width))
-		p.y += 4
+		p.text("strong", 0, p.y, p.letter, fits(title(r), p.letter*bold, p.width))
+		p.y += 11
 	}
 	top := p.y
 	for _, i := range r.Groups {
@@ -163,7 +163,7 @@ func title(r row) string {
 func (p *dotplot) name(r row, top float64) {
 	y := top + p.letter*1.15
 	room := p.left - p.small*7.2
-	p.text("strong", 0, y, p.letter, fits(r.Key, p.letter, room))
+	p.text("strong", 0, y, p.letter, fits(r.Key, p.letter*bold, room))
 	if r.Name == "" || r.Name == r.Key {
 		return
 	}

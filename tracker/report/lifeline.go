@@ -308,9 +308,9 @@ func (p *lifePlot) line0(l lifeline) {
 	words := strings.Join(l.words, "; ")
 	var folds []string
 	if words != "" && p.above {
-		folds = folded(words, p.small, p.width-16, 3)
+		folds = folded(words, p.small*bold, p.width-16, 3)
 	} else if words != "" {
-		folds = folded(words, p.small, p.width-p.note, 3)
+		folds = folded(words, p.small*bold, p.width-p.note, 3)
 	}
 	p.text("", 0, p.y+16, p.letter, fits(l.name, p.letter, p.left-8))
 	for _, b := range l.plan {
@@ -371,7 +371,7 @@ func (p *lifePlot) end(l lifeline, y float64) {
 	p.line("end-mark", x, y+6, x, y+20)
 }
 
-// marks points right for late, left for early, and asks where nobody can tell.
+// marks points right for late, left for early, both ways where nobody can tell.
 func (p *lifePlot) marks(l lifeline, y float64) {
 	last := -1e9
 	for _, d := range l.drifted {
@@ -383,7 +383,7 @@ func (p *lifePlot) marks(l lifeline, y float64) {
 		case schedule.Early:
 			p.closed("drift", x+3, y, x-4, y+4, x+3, y+8)
 		default:
-			p.text("mid over", x, y+8, 11, "?")
+			p.closed("unsure", x-4, y+4, x, y, x+4, y+4, x, y+8)
 		}
 	}
 }

@@ -149,10 +149,10 @@ func (p *keptPlot) row(r retentionRow, several bool) {
 	}
 	if p.above {
 		p.y += p.letter
-		p.text("strong", 0, p.y, p.letter, fits(name, p.letter, p.width))
+		p.text("strong", 0, p.y, p.letter, fits(name, p.letter*bold, p.width))
 		p.y += 3
 	} else {
-		p.text("strong", 0, p.y+p.sub*0.45, p.letter, fits(name, p.letter, p.left-100))
+		p.text("strong", 0, p.y+p.sub*0.45, p.letter, fits(name, p.letter*bold, p.left-100))
 	}
 	switch {
 	case !r.Stands:
@@ -177,7 +177,7 @@ func (p *keptPlot) reasons(r retentionRow) {
 	if p.above {
 		x, room = 0, p.width
 	}
-	lines := folded(text, p.small, room, 5)
+	lines := folded(text, p.small*bold, room, 6)
 	p.rect("blank", x, p.y+p.small*0.2, room, float64(len(lines))*p.small*1.35+2)
 	for _, line := range lines {
 		p.y += p.small * 1.35

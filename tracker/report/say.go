@@ -105,7 +105,7 @@ func (s *source) cannotCensored() (out []string) {
 		}
 	}
 	if n := s.tally(func(sp strength.Specimen) bool { return sp.Provisional }); n > 0 {
-		say("How far the wood was to blame in %s: the fracture faces have not been read, so the result is provisional.", plural(n, "specimen"))
+		say("For certain, how much wood tore in %s: it was judged at the break only, and the fracture faces have not been read since.", plural(n, "specimen"))
 	}
 	return out
 }

@@ -93,6 +93,9 @@ func (c *canvas) text(class string, x, y, size float64, s string) {
 // part of its size, with a sixth of slack.
 const letterWidth = 0.58
 
+// bold letters are so much wider.
+const bold = 1.14
+
 // fits cuts a text to a width and says so with an ellipsis.
 func fits(s string, size, width float64) string {
 	room := max(int(width/(size*letterWidth)), 2)
