@@ -86,6 +86,9 @@ type Event struct {
 	Plan    []byte        // Begun, PlanAmended: the plan file
 	Dealt   []Specimen    // Begun: the specimens in serial order
 	DealtBy string        // Begun: "seed 20260221" or the file they came from
+
+	Photo     string // Photographed: SHA-256 of the photograph's bytes, 64 hexadecimal digits
+	PhotoType string // Photographed: "image/jpeg", "image/png" or "image/webp"
 }
 
 // A Value is one measured quantity, in the words of who measured it.

@@ -39,6 +39,8 @@ func (f *folder) take(x fact) {
 		f.measure(x)
 	case FacesRead:
 		f.faces(x)
+	case Photographed:
+		f.photo(x)
 	case Ended:
 		f.end(x)
 	case Moved:
@@ -50,6 +52,7 @@ func (f *folder) take(x fact) {
 
 // mark hangs a remark on the event of x.
 func (f *folder) mark(x fact, rule string, asks bool, format string, args ...any) {
+	asks = asks && x.Kind != Photographed // a picture decides nothing
 	m := Mark{Rule: rule, Text: fmt.Sprintf(format, args...), Asks: asks, Event: x.ID,
 		Code: f.life.code, At: x.on}
 	m.Accepted = f.record.acceptance(m)
@@ -170,6 +173,11 @@ func (f *folder) faces(x fact) {
 	if len(f.life.Tries) == 0 {
 		f.mark(x, "not broken yet", true, "fracture faces of a specimen whose break was never recorded: soaktag break %s --reading READING --at TIME", f.life.Specimen.Code)
 	}
+}
+
+// photo takes a photograph of the specimen.
+func (f *folder) photo(x fact) {
+	f.life.Photos = append(f.life.Photos, PhotoAt{x.ID, x.Half, x.at, x.Photo, x.PhotoType, x.Note})
 }
 
 // end takes a specimen out of the count, or back into it. What was broken

@@ -17,6 +17,7 @@ type Life struct {
 	Lapses   []Lapse        // every planned interval, begun or not, in plan order
 	Tries    []TryAt        // tries at a break, in order; double scans left out
 	Halves   [2]*Faces      // fracture faces of half 1 and 2, latest reading
+	Photos   []PhotoAt      // photographs kept of it, in the order of time
 	End      Ending         // Lost, Damaged or Withdrawn; empty otherwise
 	EndNote  string
 	State    string // state at break or now: "dry", "wet", "part-dried", "re-dried"
@@ -57,6 +58,17 @@ type TryAt struct {
 	Try
 	At    schedule.Span
 	Event string
+}
+
+// A PhotoAt is a photograph of a specimen. Its bytes are in the study, under
+// the hash.
+type PhotoAt struct {
+	Event string // id
+	Half  int    // 1, 2, or 0 when not said
+	At    schedule.Span
+	SHA   string // SHA-256 of the bytes, 64 hexadecimal digits
+	Type  string // "image/jpeg", "image/png" or "image/webp"
+	Note  string
 }
 
 // A Mark is something that looks wrong. It asks until it is accepted with a

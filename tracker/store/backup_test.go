@@ -71,7 +71,7 @@ func TestStaleJournal(t *testing.T) {
 		write(t, to+tail, "of another study")
 		_, created := Create(to, begun(1), readPlan)
 		for name, err := range map[string]error{"create": created, "restore": Restore(backup, to, readPlan),
-			"log": RestoreLog(bytes.NewReader(log.Bytes()), to, readPlan, end, events), "backup": db.Backup(to)} {
+			"log": RestoreLog(bytes.NewReader(log.Bytes()), to, readPlan, nil, end, events), "backup": db.Backup(to)} {
 			if !errors.Is(err, fs.ErrExist) || !strings.Contains(err.Error(), to+tail+": these belong to another study file") {
 				t.Errorf("%s beside %s: %v", name, tail, err)
 			}
@@ -133,14 +133,14 @@ func TestRestoreRefuses(t *testing.T) {
 
 func TestLogInWords(t *testing.T) {
 	db, _ := newStudy(t, 10, 20)
-	mustRecord(t, db, fullEvent(), minEvent())
+	mustKeep(t, db, fullPhoto, fullEvent(), minEvent())
 	var log bytes.Buffer
 	end, events, err := db.WriteLog(&log)
 	if err != nil {
 		t.Fatal(err)
 	}
 	path := filepath.Join(t.TempDir(), "back.soaktag")
-	if err := RestoreLog(bytes.NewReader(log.Bytes()), path, readPlan, end, events); err != nil {
+	if err := RestoreLog(bytes.NewReader(log.Bytes()), path, readPlan, photosOf(db), end, events); err != nil {
 		t.Fatal(err)
 	}
 	back := mustOpen(t, path)
@@ -195,17 +195,17 @@ func TestLogTampered(t *testing.T) {
 		"cut in a line": {"line 12:", func(l []string) []string { l[11] = l[11][:40]; return l }},
 	} {
 		text := strings.Join(c.edit(slices.Clone(whole)), "")
-		err := RestoreLog(strings.NewReader(text), filepath.Join(dir, "x.soaktag"), readPlan, head, events)
+		err := RestoreLog(strings.NewReader(text), filepath.Join(dir, "x.soaktag"), readPlan, nil, head, events)
 		if !errors.Is(err, ErrLine) || !strings.Contains(err.Error(), c.line) {
 			t.Errorf("%s: %v", name, err)
 		}
 	}
 	onlyFiles(t, dir)
 	text := log.String()
-	if err := RestoreLog(strings.NewReader(text), filepath.Join(dir, "x.soaktag"), readPlan, head, events-1); !errors.Is(err, ErrLine) {
+	if err := RestoreLog(strings.NewReader(text), filepath.Join(dir, "x.soaktag"), readPlan, nil, head, events-1); !errors.Is(err, ErrLine) {
 		t.Errorf("with a head of another log: %v", err)
 	}
-	if err := RestoreLog(&log, path, readPlan, head, events); !errors.Is(err, fs.ErrExist) {
+	if err := RestoreLog(&log, path, readPlan, nil, head, events); !errors.Is(err, fs.ErrExist) {
 		t.Errorf("over a study: %v", err)
 	}
 }

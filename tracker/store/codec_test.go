@@ -35,8 +35,12 @@ func fullEvent() tracker.Event {
 		Dealt: []tracker.Specimen{{Code: labels.Code{Prefix: "HBR", Serial: 1}, Name: "left", Adhesive: "EPX",
 			Treatment: "soaked", Board: "A", BondedBlock: "b1", Bath: "B2", Order: 4, BondLength: 0.0401, BondWidth: 0.1 + 0.2},
 			{Code: labels.Code{Prefix: "HBR", Serial: 2, Half: 1}}},
+		Photo: tracker.PhotoSum(fullPhoto), PhotoType: "image/jpeg",
 	}
 }
+
+// fullPhoto is the photograph that fullEvent names.
+var fullPhoto = []byte("\xff\xd8\xff of a full event")
 
 // minEvent has what no event can be without.
 func minEvent() tracker.Event { return tracker.Event{ID: "a", Kind: tracker.Noted} }
@@ -110,7 +114,12 @@ func TestDecodeRefuses(t *testing.T) {
 		"kind over 255":     "\x01\x01\x01a\x02\x02\x96\x04",
 		"order":             "\x01\x02\x01\x16\x01\x01a",
 		"twice":             ok + "\x02\x01\x16",
-		"unknown field":     ok + "\x20\x01a",
+		"unknown field":     ok + "\x22\x01a",
+		"photo no hash":     ok + "\x20\x01a\x21\x09image/png",
+		"photo in capitals": ok + "\x20\x40" + strings.Repeat("AB", 32) + "\x21\x09image/png",
+		"photo of no type":  ok + "\x20\x40" + strings.Repeat("ab", 32),
+		"photo of a type":   ok + "\x20\x40" + strings.Repeat("ab", 32) + "\x21\x09image/gif",
+		"type of no photo":  ok + "\x21\x09image/png",
 		"cut":               ok[:len(ok)-1],
 		"cut tag":           ok + "\x80",
 		"long tag":          "\x01\x81\x00\x01a\x02\x01\x16",

@@ -107,6 +107,10 @@ func (d *decoder) event() (e tracker.Event) {
 			e.DealtBy = d.text()
 		case tagDoubt:
 			e.Doubt = d.text()
+		case tagPhoto:
+			e.Photo = d.sum()
+		case tagPhotoType:
+			e.PhotoType = d.photoType()
 		default:
 			d.fail("unknown field")
 		}
@@ -122,6 +126,8 @@ func (d *decoder) identity(e tracker.Event) {
 		d.err = fmt.Errorf("%w: an id has 1 to %d bytes, this one has %d", ErrBody, maxID, len(e.ID))
 	case e.Kind == 0:
 		d.err = fmt.Errorf("%w: it has no kind", ErrBody)
+	case (e.Photo == "") != (e.PhotoType == ""):
+		d.err = fmt.Errorf("%w: the hash of a photograph and its type go together", ErrBody)
 	}
 }
 
@@ -198,6 +204,25 @@ func uvarint(s string) (v uint64, n int) {
 func (d *decoder) text() string {
 	if d.value == "" || !utf8.ValidString(d.value) {
 		d.fail("a text is empty or not UTF-8")
+	}
+	return d.value
+}
+
+// sum reads a SHA-256 in its one spelling.
+func (d *decoder) sum() string {
+	if _, ok := sumOf(d.value); !ok {
+		d.fail("a photograph is named by the 64 small hexadecimal digits of its SHA-256")
+	}
+	return d.value
+}
+
+// photoType reads the type of a photograph. Another type needs another format
+// of the file: a program that does not know it cannot name the exported photo.
+func (d *decoder) photoType() string {
+	switch d.value {
+	case "image/jpeg", "image/png", "image/webp":
+	default:
+		d.fail("a photograph is image/jpeg, image/png or image/webp")
 	}
 	return d.value
 }

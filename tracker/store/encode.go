@@ -49,6 +49,8 @@ const (
 	tagDealt
 	tagDealtBy
 	tagDoubt
+	tagPhoto
+	tagPhotoType
 )
 
 // The tags inside a value, a try, a reading of faces and a specimen.
@@ -145,6 +147,8 @@ func (b *fields) rest(e tracker.Event) {
 	b.dealt(e.Dealt)
 	b.text(tagDealtBy, e.DealtBy)
 	b.text(tagDoubt, e.Doubt)
+	b.text(tagPhoto, e.Photo)
+	b.text(tagPhotoType, e.PhotoType)
 }
 
 // fields is a run of fields under construction.

@@ -23,6 +23,7 @@ var (
 	ErrFull       = errors.New("disk full")
 	ErrMoved      = errors.New("moved away")
 	ErrLine       = errors.New("bad line of a log")
+	ErrPhoto      = errors.New("not a photograph to be kept")
 )
 
 // A fault is a sentence for a person, with a cause for the caller.

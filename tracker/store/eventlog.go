@@ -65,7 +65,7 @@ func (f *file) beginEmpty(fill func(log *eventLog, at link) error) error {
 		return err
 	}
 	at := start()
-	if err := f.exec(fmt.Sprintf("PRAGMA application_id=%d; PRAGMA user_version=%d; %s", applicationID, schemaVersion, schema)); err != nil {
+	if err := f.exec(fmt.Sprintf("PRAGMA application_id=%d; PRAGMA user_version=%d; %s", applicationID, plainFormat, schema)); err != nil {
 		return err
 	}
 	if err := f.exec("INSERT INTO head VALUES(1, 0, ?)", at.hash[:]); err != nil {

@@ -196,10 +196,10 @@ func (f *file) ours() error {
 		return err
 	case app != applicationID:
 		return notSoaktag(f.path)
-	case version > schemaVersion:
+	case version > photoFormat:
 		return faultf(ErrNewer, "%s was written by a newer soaktag (format %d, this one reads up to %d); install the newer soaktag",
-			f.path, version, schemaVersion)
-	case version != schemaVersion:
+			f.path, version, photoFormat)
+	case version < plainFormat:
 		return damaged(f.path, fmt.Sprintf("it says format %d, which never existed", version))
 	}
 	return nil

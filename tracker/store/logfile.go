@@ -55,21 +55,56 @@ func (log *eventLog) writeLine(out *json.Encoder, at link, body, sum []byte) (li
 	return at, out.Encode(l)
 }
 
+// A PhotoReader returns the bytes of a photograph, by its SHA-256 in
+// hexadecimal and its type. Its errors say which file they are about.
+type PhotoReader func(sum, mediaType string) ([]byte, error)
+
 // RestoreLog makes a study at the path to, which must not exist, of a log that
-// WriteLog wrote. The new study has the same events and the same head hash. A
-// line that cannot be read, is out of order or does not fit its hash is named
-// (ErrLine), and nothing is left behind.
+// WriteLog wrote and of the photographs that photos reads; it is not called for
+// a log that names none. The new study has the same events and the same head
+// hash. A line that cannot be read, is out of order or does not fit its hash is
+// named (ErrLine), so is a photograph that is not the one the log names
+// (ErrPhoto), and nothing is left behind.
 //
 // head and events are what WriteLog returned: a log that does not come as far
 // is refused (ErrLine). With 0 events nobody can tell whether the end is there.
-func RestoreLog(r io.Reader, to string, read tracker.PlanReader, head string, events int64) error {
+func RestoreLog(r io.Reader, to string, read tracker.PlanReader, photos PhotoReader, head string, events int64) error {
 	return create(to, func(log *eventLog, at link) error {
-		entries, err := readLines(r, at, tracker.NewRecord(read), promise{head, events})
+		rec := tracker.NewRecord(read)
+		entries, err := readLines(r, at, rec, promise{head, events})
 		if err != nil {
+			return err
+		}
+		if err := log.takePhotos(rec, photos); err != nil {
 			return err
 		}
 		return log.commitAll(at, entries)
 	})
+}
+
+// takePhotos adds every photograph that the record names, each by itself: the
+// file has not got its name yet, and all of them at once may be large.
+func (log *eventLog) takePhotos(rec *tracker.Record, read PhotoReader) error {
+	for _, e := range photographs(rec) {
+		if read == nil {
+			return faultf(ErrPhoto, "event %d names the photograph %s, and there are no photographs beside the log", e.Seq, e.Photo)
+		}
+		bytes, err := read(e.Photo, e.PhotoType)
+		if err != nil {
+			return fmt.Errorf("event %d: %w", e.Seq, err)
+		}
+		p, err := photoOf(bytes)
+		if err != nil {
+			return fmt.Errorf("event %d: %w", e.Seq, err)
+		}
+		if err := p.fits(e); err != nil {
+			return err
+		}
+		if err := log.addPhoto(p); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // A promise is what a log was said to hold when it was written.

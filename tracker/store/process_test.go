@@ -17,11 +17,13 @@ import (
 )
 
 // workerStudy, workerName and workerEvents make the test binary a process that
-// records: into which study, under which name, how many events.
+// records: into which study, under which name, how many events, and whether
+// each keeps a photograph.
 const (
 	workerStudy  = "SOAKTAG_TEST_STUDY"
 	workerName   = "SOAKTAG_TEST_NAME"
 	workerEvents = "SOAKTAG_TEST_EVENTS"
+	workerPhotos = "SOAKTAG_TEST_PHOTOS"
 )
 
 func TestMain(m *testing.M) {
@@ -42,7 +44,7 @@ func work() int {
 	for i := range n {
 		e := stageEvent(i, 10)
 		e.ID = fmt.Sprintf("%s-%d", os.Getenv(workerName), i)
-		if _, err := db.Record(e); err != nil {
+		if err := workOn(db, e, i); err != nil {
 			fmt.Fprintln(os.Stderr, err)
 			return 1
 		}
@@ -53,6 +55,18 @@ func work() int {
 		return 1
 	}
 	return 0
+}
+
+func workOn(db *DB, e tracker.Event, i int) error {
+	if os.Getenv(workerPhotos) == "" {
+		_, err := db.Record(e)
+		return err
+	}
+	photo := append(picture(i, 200_000), e.ID...)
+	kept := photoEvent(i, photo)
+	kept.ID += e.ID
+	_, err := db.Keep(photo, e, kept)
+	return err
 }
 
 func worker(path, name string, events int) *exec.Cmd {
@@ -118,21 +132,7 @@ func TestKill(t *testing.T) {
 	_, path := newStudy(t, 10, 1)
 	var said []string
 	for round := range 8 {
-		cmd := worker(path, fmt.Sprintf("r%d", round), 100000)
-		out, err := cmd.StdoutPipe()
-		if err != nil {
-			t.Fatal(err)
-		}
-		if err := cmd.Start(); err != nil {
-			t.Fatal(err)
-		}
-		lines := bufio.NewScanner(out)
-		for n := 1; lines.Scan(); n++ {
-			if said = append(said, lines.Text()); n == 20+7*round {
-				_ = cmd.Process.Kill() // it may have printed some more before it died
-			}
-		}
-		_ = cmd.Wait() // killed
+		said = append(said, killedAfter(t, worker(path, fmt.Sprintf("r%d", round), 100000), 20+7*round)...)
 	}
 	rec := mustState(t, mustOpen(t, path))
 	for _, id := range said {
@@ -144,6 +144,26 @@ func TestKill(t *testing.T) {
 		t.Errorf("%d said, %+v", len(said), r)
 	}
 	t.Logf("8 kills, %d events said to be recorded", len(said))
+}
+
+// killedAfter kills a worker after so many lines and returns all it printed.
+func killedAfter(t *testing.T, cmd *exec.Cmd, lines int) (said []string) {
+	t.Helper()
+	out, err := cmd.StdoutPipe()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := cmd.Start(); err != nil {
+		t.Fatal(err)
+	}
+	in := bufio.NewScanner(out)
+	for in.Scan() {
+		if said = append(said, in.Text()); len(said) == lines {
+			_ = cmd.Process.Kill() // it may have printed some more before it died
+		}
+	}
+	_ = cmd.Wait() // killed
+	return said
 }
 
 // smallDisk mounts a file system of 1 MB, or skips where that is not allowed.

@@ -80,7 +80,7 @@ func restoreLog(t *testing.T, from *DB, to string) *DB {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := RestoreLog(&log, to, readPlan, head, count); err != nil {
+	if err := RestoreLog(&log, to, readPlan, photosOf(from), head, count); err != nil {
 		t.Fatal(err)
 	}
 	db, err := Open(to, readPlan)

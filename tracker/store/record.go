@@ -14,8 +14,13 @@ import (
 // Every error says NOT recorded. ErrBusy: another process went on writing for
 // 15 s. ErrFull: no space left. ErrMoved: the study's file is no longer under
 // its name. ErrBody: an event without an id, of an unknown
-// kind or with a time outside the years 1 to 9999.
+// kind or with a time outside the years 1 to 9999. ErrPhoto: an event names a
+// photograph whose bytes are not in the study; see Keep.
 func (db *DB) Record(events ...tracker.Event) ([]tracker.Verdict, error) {
+	return db.record(photo{}, events)
+}
+
+func (db *DB) record(p photo, events []tracker.Event) ([]tracker.Verdict, error) {
 	db.mu.Lock()
 	defer db.mu.Unlock()
 	entries, kept, err := canonical(events)
@@ -25,7 +30,7 @@ func (db *DB) Record(events ...tracker.Event) ([]tracker.Verdict, error) {
 	if err := run(db.log.immediate); err != nil {
 		return nil, fmt.Errorf("NOT recorded: %w", explain(db.log.path, err))
 	}
-	if err := db.append(entries, kept); err != nil {
+	if err := db.append(p, entries, kept); err != nil {
 		return db.recover(kept, err)
 	}
 	return db.verdicts(kept), nil
@@ -53,7 +58,7 @@ func canonical(events []tracker.Event) ([]entry, []tracker.Event, error) {
 }
 
 // append folds and stores what is not known yet, and commits.
-func (db *DB) append(entries []entry, events []tracker.Event) error {
+func (db *DB) append(p photo, entries []entry, events []tracker.Event) error {
 	if err := db.catchUp(); err != nil {
 		return err
 	}
@@ -66,6 +71,9 @@ func (db *DB) append(entries []entry, events []tracker.Event) error {
 		}
 		if !added {
 			continue
+		}
+		if err := db.log.secure(e, p); err != nil {
+			return err
 		}
 		if at, err = db.log.append(at, entries[i]); err != nil {
 			return err

@@ -4,7 +4,12 @@ import "crypto/sha256"
 
 const (
 	applicationID = 0x736f616b // "soak", in the file's header
-	schemaVersion = 1          // user_version, in the file's header
+
+	// The formats, user_version in the file's header. A study moves on to the
+	// second with its first photograph, so that a program that knows nothing of
+	// photographs still opens every study without, and says "newer" of the rest.
+	plainFormat = 1
+	photoFormat = 2
 )
 
 // chainStart names h₀, the hash before the first event.
@@ -33,6 +38,22 @@ BEGIN SELECT RAISE(ABORT, 'the event log is append-only'); END;
 CREATE TRIGGER event_no_replace BEFORE INSERT ON event
 WHEN EXISTS(SELECT 1 FROM event WHERE seq = NEW.seq OR id = NEW.id)
 BEGIN SELECT RAISE(ABORT, 'the event log is append-only'); END;
+`
+
+// photoSchema is what a study has besides from its first photograph on. The
+// hash that is a photo's name stands in the log, and so in the chain.
+const photoSchema = `
+CREATE TABLE photos(
+  sha256 BLOB PRIMARY KEY NOT NULL CHECK(length(sha256) = 32),
+  bytes  BLOB NOT NULL
+) STRICT;
+CREATE TRIGGER photos_no_update BEFORE UPDATE ON photos
+BEGIN SELECT RAISE(ABORT, 'photographs are only added'); END;
+CREATE TRIGGER photos_no_delete BEFORE DELETE ON photos
+BEGIN SELECT RAISE(ABORT, 'photographs are only added'); END;
+CREATE TRIGGER photos_no_replace BEFORE INSERT ON photos
+WHEN EXISTS(SELECT 1 FROM photos WHERE sha256 = NEW.sha256)
+BEGIN SELECT RAISE(ABORT, 'photographs are only added'); END;
 `
 
 // A hash is one link of the chain.

@@ -13,6 +13,10 @@
 // can rewrite the file can rewrite the chain. The head hash printed in backups
 // and reports is what a rewritten file would not fit.
 //
+// Photographs lie in a table of their own, under the SHA-256 of their bytes.
+// The event that keeps one names that hash, so that the chain vouches for the
+// bytes as well.
+//
 // What is said to be recorded is on the disk: write-ahead log, full syncs, one
 // immediate transaction a call. Nothing computable is stored; a DB folds the
 // log into a tracker.Record when it opens and goes on from there.

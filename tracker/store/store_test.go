@@ -15,7 +15,7 @@ import (
 func TestCreateRecordOpen(t *testing.T) {
 	db, path := newStudy(t, 10, 1)
 	full := fullEvent()
-	verdicts := mustRecord(t, db, stageEvent(0, 10), full, stageEvent(1, 10))
+	verdicts := mustKeep(t, db, fullPhoto, stageEvent(0, 10), full, stageEvent(1, 10))
 	if len(verdicts) != 3 || verdicts[1].Event.ID != full.ID || verdicts[1].Event.Seq != 3 {
 		t.Errorf("verdicts %+v", verdicts)
 	}
@@ -200,7 +200,7 @@ func TestOpenRefuses(t *testing.T) {
 	rawExec(t, in("other"), "CREATE TABLE x(y)")
 	rawExec(t, in("other wal"), "PRAGMA journal_mode=WAL; PRAGMA application_id=7; CREATE TABLE x(y)")
 	copyStudy(t, study, in("newer"))
-	tamper(t, in("newer"), "PRAGMA user_version=2")
+	tamper(t, in("newer"), "PRAGMA user_version=3")
 	copyStudy(t, study, in("never"))
 	tamper(t, in("never"), "PRAGMA user_version=0")
 	copyStudy(t, study, in("protected"))

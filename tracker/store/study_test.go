@@ -85,6 +85,20 @@ func mustRecord(t testing.TB, db *DB, events ...tracker.Event) []tracker.Verdict
 	return v
 }
 
+func mustKeep(t testing.TB, db *DB, photo []byte, events ...tracker.Event) []tracker.Verdict {
+	t.Helper()
+	v, err := db.Keep(photo, events...)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return v
+}
+
+// photosOf reads the photographs of an open study.
+func photosOf(db *DB) PhotoReader {
+	return func(sum, _ string) ([]byte, error) { return db.Photo(sum) }
+}
+
 func mustOpen(t testing.TB, path string) *DB {
 	t.Helper()
 	db, err := Open(path, readPlan)

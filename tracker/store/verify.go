@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 )
 
@@ -19,8 +20,8 @@ type Report struct {
 const maxProblems = 100
 
 // Verify reads the whole file at path, records nothing, and says what was done
-// to it: events changed, missing, moved, doubled or cut off, guards taken away,
-// pages broken. A rewritten chain, and a cut tail whose end row was rewritten
+// to it: events changed, missing, moved, doubled or cut off, photographs changed
+// or missing, guards taken away, pages broken. A rewritten chain, and a cut tail whose end row was rewritten
 // too, show only in a head hash that was noted elsewhere.
 func Verify(path string) Report {
 	f, err := openToRead(path)
@@ -74,8 +75,9 @@ func (f *file) report() (Report, error) {
 	if n := len(rows); n > 0 {
 		r.Head = fmt.Sprintf("%x", rows[n-1].hash)
 	}
-	r.Problems = shorten(append(r.Problems, audit(rows, end)...))
-	return r, nil
+	photos, err := f.photoProblems(rows)
+	r.Problems = shorten(slices.Concat(r.Problems, audit(rows, end), photos))
+	return r, err
 }
 
 func shorten(problems []string) []string {
@@ -103,7 +105,14 @@ func (f *file) missingParts() ([]string, error) {
 	if err != nil {
 		return nil, err
 	}
+	version, err := f.pragma("user_version")
+	if err != nil {
+		return nil, err
+	}
 	left, problems := strings.TrimSpace(schema), []string(nil)
+	if version >= photoFormat {
+		left += photoSchema
+	}
 	for _, part := range found {
 		if !strings.Contains(left, part+";") {
 			problems = append(problems, fmt.Sprintf("the file has a part that is not soaktag's: %.60q", part))

@@ -1,0 +1,34 @@
+package tracker
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
+)
+
+// MaxPhoto is how many bytes a photograph kept in a study may have: 64 MB, some
+// ten times what a telephone makes.
+const MaxPhoto = 64_000_000
+
+// PhotoSum returns the name of a photograph: the SHA-256 of its bytes in
+// hexadecimal, as Event.Photo has it.
+func PhotoSum(photo []byte) string {
+	sum := sha256.Sum256(photo)
+	return hex.EncodeToString(sum[:])
+}
+
+// PhotoType tells a photograph by its first bytes, whatever its name: it
+// returns "image/jpeg", "image/png" or "image/webp", and "" for anything else.
+// Sources: ITU-T T.81 table B.1, a marker follows the start of image; Portable
+// Network Graphics, third edition, 5.2; RFC 9649 section 2.4.
+func PhotoType(photo []byte) string {
+	switch {
+	case bytes.HasPrefix(photo, []byte("\xff\xd8\xff")):
+		return "image/jpeg"
+	case bytes.HasPrefix(photo, []byte("\x89PNG\r\n\x1a\n")):
+		return "image/png"
+	case len(photo) >= 12 && string(photo[:4]) == "RIFF" && string(photo[8:12]) == "WEBP":
+		return "image/webp"
+	}
+	return ""
+}
