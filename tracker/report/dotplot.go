@@ -25,7 +25,7 @@ type form struct {
 }
 
 func wideForm() form {
-	return form{class: "fig wide", width: 960, left: 268, right: 742, note: 812, sub: 36, letter: 15, small: 13, r: 5, ticks: 10}
+	return form{class: "fig wide", width: 960, left: 268, right: 742, note: 812, sub: 33, letter: 15, small: 13, r: 5, ticks: 10}
 }
 
 func narrowForm() form {
@@ -226,7 +226,7 @@ func (s *source) valueOf(i int) string {
 
 // heads stand above the words.
 func (p *dotplot) heads(y float64) {
-	p.text("end soft", p.note, y, p.small, "MPa")
+	p.text("end soft", p.note, y, p.small, "estimate")
 	p.text("soft", p.note+p.small*0.8, y, p.small, "n")
 }
 
