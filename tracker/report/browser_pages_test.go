@@ -2,6 +2,7 @@ package report_test
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
@@ -13,7 +14,7 @@ type sheet struct {
 	name  string
 	page  []byte
 	slide bool
-	brief bool // only its words differ from another's: asked for barriers once
+	brief bool // only its words differ from another's, and are very long: asked for barriers once
 }
 
 func sheets(t *testing.T) []sheet {
@@ -71,7 +72,7 @@ func (s sheet) inABrowser(b *tab) {
 	for _, width := range []int64{360, 1280, 1920} {
 		name := fmt.Sprintf("%s-%d", s.name, width)
 		b.window(width, width*9/16)
-		b.finds(name, b.measure(s.smallest(width)))
+		b.finds(name, s.bearable(b.measure(s.smallest(width))))
 		if !s.brief || width == 360 {
 			b.finds(name, b.barriers())
 		}
@@ -91,7 +92,7 @@ func (s sheet) onPaper(b *tab) {
 		b.window(1280, 720) // its paper has its own form
 	}
 	b.media("print")
-	b.finds("print", b.measure(onPhone))
+	b.finds("print", s.bearable(b.measure(onPhone)))
 	pages, faults := b.printed(s.name)
 	b.finds("print", faults)
 	if s.slide && pages != 1 {
@@ -112,6 +113,12 @@ func (s sheet) smallest(width int64) float64 {
 		return onPhone
 	}
 	return onScreen
+}
+
+// bearable leaves out that very long names are cut short in a drawing: they
+// stand in full beside it.
+func (s sheet) bearable(faults []string) []string {
+	return slices.DeleteFunc(faults, func(f string) bool { return s.brief && strings.HasSuffix(f, "is cut short") })
 }
 
 // finds fails the test for each fault.

@@ -240,7 +240,15 @@ func (b *tab) printed(name string) (pages int, faults []string) {
 	if err != nil {
 		b.Fatalf("pdftotext: %v", err)
 	}
-	return judgePrint(string(text), eval[[]string](b, `[...document.querySelectorAll("h1,h2,h3,caption,figcaption,text")].filter(e => e.checkVisibility() && !e.closest("details:not([open])")).map(e => e.textContent)`))
+	pages, faults = judgePrint(string(text), b.says("h1,h2,h3,caption,figcaption,text"))
+	return pages, append(faults, lonely(string(text), b.says("h1,h2,h3,h4"))...)
+}
+
+// says lists the words of each element that can be seen.
+func (b *tab) says(elements string) []string {
+	b.Helper()
+	return eval[[]string](b, fmt.Sprintf(`[...document.querySelectorAll(%q)].filter(e => e.checkVisibility() &&
+		!e.closest("details:not([open])")).map(e => e.textContent)`, elements))
 }
 
 // judgePrint looks for each of these words in the text of the PDF, spaces and
@@ -261,6 +269,20 @@ func judgePrint(text string, words []string) (pages int, faults []string) {
 		}
 	}
 	return len(sheets), faults
+}
+
+// lonely lists the headings that end a page.
+func lonely(text string, headings []string) (faults []string) {
+	for i, sheet := range strings.Split(text, "\f") {
+		lines := strings.Split(strings.TrimSpace(sheet), "\n")
+		last := letters(lines[len(lines)-1])
+		for _, h := range headings {
+			if last != "" && letters(h) == last {
+				faults = append(faults, fmt.Sprintf("print: %q is the last line of page %d", h, i+1))
+			}
+		}
+	}
+	return faults
 }
 
 var noLetters = regexp.MustCompile(`[^\pL\pN]+`)

@@ -41,6 +41,16 @@
 		}
 	};
 
+	// On a screen and on paper there is room: nothing may need to be scrolled sideways.
+	const sideways = () => {
+		if (root.clientWidth < 1200 && !matchMedia("print").matches) return;
+		for (const e of document.body.querySelectorAll("*")) {
+			if (e.scrollWidth > e.clientWidth + slack && /auto|scroll|hidden|clip/.test(getComputedStyle(e).overflowX) && !e.ownerSVGElement && shown(e)) {
+				found.push(`${named(e)} shows ${e.clientWidth} px of ${e.scrollWidth} px`);
+			}
+		}
+	};
+
 	// ink is where the letters of a text are, which is less than its line.
 	const pen = document.createElement("canvas").getContext("2d");
 	const ink = (t) => {
@@ -144,6 +154,7 @@
 			}
 			const size = parseFloat(getComputedStyle(t).fontSize) * Math.hypot(t.getScreenCTM().a, t.getScreenCTM().b);
 			if (size < smallest - 0.05) found.push(`${named(t)} is ${px(size)} px high, less than ${smallest}`);
+			if (/(…|\.\.\.)$/.test(t.textContent.trim())) found.push(`${named(t)} is cut short`);
 			const fill = paint(t, "fill");
 			if (!fill) return found.push(`${named(t)} has no colour`);
 			for (const g of under(t, inks[i], shapes, page)) {
@@ -177,6 +188,7 @@
 	};
 
 	width();
+	sideways();
 	for (const svg of document.querySelectorAll("svg")) if (!svg.ownerSVGElement && shown(svg)) drawing(svg);
 	for (const img of document.images) if (!img.complete || img.naturalWidth === 0) found.push(`${named(img)} shows no picture`);
 	return found;
