@@ -12,10 +12,11 @@ func (s *session) exportCommand() *cli.Command {
 		Name:      "export",
 		Usage:     "write everything as plain tables, with the plan and the whole log",
 		ArgsUsage: "DIR",
-		Description: "CSV tables, datapackage.json that describes their columns and units, plan.toml and\n" +
-			"log.jsonl. An earlier export in the same folder is replaced; files of yours are not.\n" +
-			"soaktag restore DIR --study NEW.soaktag makes the study again. With --as-of the tables\n" +
-			"are of that moment; plan.toml and log.jsonl are always whole and of now.",
+		Description: "CSV tables, datapackage.json that describes their columns and units, plan.toml,\n" +
+			"log.jsonl, and the photographs in the folder photos. An earlier export in the same folder\n" +
+			"is replaced; files of yours are not. soaktag restore DIR --study NEW.soaktag makes the\n" +
+			"study again. With --as-of the tables are of that moment; plan.toml, log.jsonl and photos\n" +
+			"are always whole and of now.",
 		Flags:  []cli.Flag{studyFlag(), asOfFlag()},
 		Action: s.export,
 	}
@@ -35,13 +36,31 @@ func (s *session) export(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	out := tables.Export{Record: rec, Now: now, Plan: rec.Study().Text, Log: db.WriteLog}
+	photos := 0
+	out := tables.Export{Record: rec, Now: now, Plan: rec.Study().Text, Log: db.WriteLog, Photos: counting(db.EachPhoto, &photos)}
 	if c.IsSet("as-of") {
 		out.Record = rec.AsOf(now)
 	}
 	if err := tables.WriteDir(dir, out); err != nil {
 		return err
 	}
-	s.print("%s  %s, %s\n", dir, plural(len(rec.Specimens()), "specimen"), plural(len(out.Record.Events()), "event"))
+	s.print("%s  %s, %s%s\n", dir, plural(len(rec.Specimens()), "specimen"), plural(len(out.Record.Events()), "event"), andPhotos(photos))
 	return nil
+}
+
+// counting is a writer of photographs that counts them.
+func counting(all tables.PhotoWriter, n *int) tables.PhotoWriter {
+	return func(write func(sum, mediaType string, photo []byte) error) error {
+		return all(func(sum, mediaType string, photo []byte) error {
+			*n++
+			return write(sum, mediaType, photo)
+		})
+	}
+}
+
+func andPhotos(n int) string {
+	if n == 0 {
+		return ""
+	}
+	return ", " + plural(n, "photograph")
 }

@@ -19,9 +19,10 @@ func (s *session) restoreCommand() *cli.Command {
 		Name:      "restore",
 		Usage:     "make a new study file from a backup, or from the folder that export wrote",
 		ArgsUsage: "FILE|DIR --study NEW.soaktag",
-		Description: "The new study holds the same events with the same head hash. An existing file is\n" +
-			"never overwritten. A log.jsonl that was changed, or lacks lines that datapackage.json\n" +
-			"beside it counts, is refused.",
+		Description: "The new study holds the same events with the same head hash, and the same photographs.\n" +
+			"An existing file is never overwritten. A log.jsonl that was changed, or lacks lines that\n" +
+			"datapackage.json beside it counts, is refused, and so is one beside which a photograph\n" +
+			"that it names is missing or was changed.",
 		Flags:  []cli.Flag{studyFlag()},
 		Action: s.restore,
 	}
@@ -78,7 +79,12 @@ func (s *session) restoreLog(from, to string) (err error) {
 	if events == 0 {
 		s.warn("no datapackage.json beside %s says how many events it had: lines missing at its end cannot be seen", from)
 	}
-	return store.RestoreLog(f, to, plan.Read, head, events)
+	return store.RestoreLog(f, to, plan.Read, photosIn(filepath.Dir(from)), head, events)
+}
+
+// photosIn reads the photographs that an export has beside its log.
+func photosIn(dir string) store.PhotoReader {
+	return func(sum, mediaType string) ([]byte, error) { return tables.ReadPhoto(dir, sum, mediaType) }
 }
 
 func (s *session) sayRestored(path string) error {

@@ -89,6 +89,7 @@ func eventRest() []column[told] {
 		words("measured", "what was measured", told.measured),
 		words("target", "event it voids, replaces or accepts", func(e told) string { return e.Target }),
 		words("other", "the other code of an exchange or a new label", func(e told) string { return e.Other }),
+		words("photo", "the photograph, a file of this folder named by the SHA-256 of its bytes", told.photo),
 		words("note", "remark", func(e told) string { return e.Note }),
 		words("reason", "reason given", func(e told) string { return e.Reason }),
 	}
@@ -121,6 +122,13 @@ func (e told) mode() string {
 		return e.Faces.Mode
 	}
 	return e.try().Mode
+}
+
+func (e told) photo() string {
+	if e.Photo == "" {
+		return ""
+	}
+	return photoPath(e.Photo, e.PhotoType)
 }
 
 func (e told) measured() string {

@@ -18,9 +18,10 @@ import (
 // An Export is what WriteDir writes.
 type Export struct {
 	Record *tracker.Record
-	Now    time.Time // running intervals are judged at this instant
-	Plan   []byte    // plan.toml; the plan in force when nil
-	Log    LogWriter // writes log.jsonl; no such file when nil
+	Now    time.Time   // running intervals are judged at this instant
+	Plan   []byte      // plan.toml; the plan in force when nil
+	Log    LogWriter   // writes log.jsonl; no such file when nil
+	Photos PhotoWriter // the photographs; none are written when nil
 }
 
 // A LogWriter writes the whole log and returns the hash of its last event and
@@ -42,7 +43,9 @@ type file struct {
 
 // WriteDir writes the study into a folder, making it where needed:
 // specimens.csv, events.csv, drift.csv, results.csv, groups.csv,
-// retention.csv, comparisons.csv, datapackage.json, plan.toml and log.jsonl.
+// retention.csv, comparisons.csv, datapackage.json, plan.toml, log.jsonl, and
+// where there are any the photographs as photos/SHA.jpg, png or webp, SHA being
+// the SHA-256 of their bytes.
 //
 // Each file is written under a temporary name, synced and renamed: first a
 // description that says unfinished, the one that says finished last. An earlier
@@ -52,13 +55,28 @@ func WriteDir(dir string, in Export) error {
 	if in.Record.Study() == nil {
 		return errors.New("there is no study to export")
 	}
-	files := in.files()
+	d := &description{study: in.Record.Study(), tables: in.tables()}
+	files := in.files(d)
 	if err := os.MkdirAll(dir, 0o777); err != nil {
 		return fmt.Errorf("exporting: %w", err)
 	}
-	if err := free(dir, files); err != nil {
+	if err := free(dir, in.names(files)); err != nil {
 		return err
 	}
+	if err := put(dir, files); err != nil {
+		return err
+	}
+	// After the log: what it names is there, even if somebody is recording.
+	photos, err := in.writePhotos(dir)
+	if err != nil {
+		return err
+	}
+	d.photos = photos
+	return put(dir, []file{d.file(marker)})
+}
+
+// put writes files one after the other.
+func put(dir string, files []file) error {
 	for _, f := range files {
 		if err := replace(filepath.Join(dir, f.name), f.write); err != nil {
 			return fmt.Errorf("exporting %s: %w", f.name, err)
@@ -67,14 +85,10 @@ func WriteDir(dir string, in Export) error {
 	return nil
 }
 
-func (in Export) files() []file {
-	var end logEnd // known once the log is written
-	tables := in.tables()
-	description := func(marker string) file {
-		return file{"datapackage.json", func(w io.Writer) error { return describe(w, marker, in.Record.Study(), tables, end) }}
-	}
-	files := []file{description(unfinished)}
-	for _, t := range tables {
+// files are all files but the finished description and the photographs.
+func (in Export) files(d *description) []file {
+	files := []file{d.file(unfinished)}
+	for _, t := range d.tables {
 		files = append(files, file{t.name + ".csv", t.write})
 	}
 	plan := in.Plan
@@ -84,11 +98,22 @@ func (in Export) files() []file {
 	files = append(files, file{"plan.toml", func(w io.Writer) error { _, err := w.Write(plan); return err }})
 	if in.Log != nil {
 		files = append(files, file{"log.jsonl", func(w io.Writer) (err error) {
-			end.Head, end.Events, err = in.Log(w)
+			d.end.Head, d.end.Events, err = in.Log(w)
 			return err
 		}})
 	}
-	return append(files, description(marker))
+	return files
+}
+
+// names are the names in the folder that an export takes.
+func (in Export) names(files []file) (names []string) {
+	for _, f := range files {
+		names = append(names, f.name)
+	}
+	if in.Photos != nil && hasPhotos(in.Record) {
+		names = append(names, photoDir)
+	}
+	return names
 }
 
 func (in Export) tables() []table {
@@ -99,12 +124,12 @@ func (in Export) tables() []table {
 
 // free refuses a folder that holds a file of one of our names, unless it is
 // an earlier export.
-func free(dir string, files []file) error {
+func free(dir string, names []string) error {
 	if earlier(filepath.Join(dir, "datapackage.json")) {
 		return nil
 	}
-	for _, f := range files {
-		path := filepath.Join(dir, f.name)
+	for _, name := range names {
+		path := filepath.Join(dir, name)
 		if _, err := os.Lstat(path); !errors.Is(err, fs.ErrNotExist) {
 			return &takenError{path}
 		}
@@ -194,25 +219,51 @@ type schema struct {
 	MissingValues []string `json:"missingValues"`
 }
 
-// describe writes datapackage.json.
-func describe(w io.Writer, marker string, s *tracker.Study, tables []table, end logEnd) error {
-	d := struct {
-		Soaktag string `json:"soaktag"`
-		logEnd
-		Profile   string     `json:"profile"`
-		Name      string     `json:"name"`
-		Title     string     `json:"title"`
-		Zone      string     `json:"zone"`
-		Resources []resource `json:"resources"`
-	}{marker, end, "tabular-data-package", "study-" + strings.ToLower(s.Prefix), s.Title, zone(s), nil}
-	for _, t := range tables {
-		d.Resources = append(d.Resources, resource{t.name, t.name + ".csv", "tabular-data-resource", t.about, "csv", "text/csv",
+// A description is what datapackage.json says.
+type description struct {
+	study  *tracker.Study
+	tables []table
+	end    logEnd          // known once the log is written
+	photos []photoResource // known once they are
+}
+
+func (d *description) file(marker string) file {
+	return file{"datapackage.json", func(w io.Writer) error { return d.write(w, marker) }}
+}
+
+// profile is what the descriptor calls a package: with photographs it is not
+// one of tables alone.
+func (d *description) profile() string {
+	if len(d.photos) > 0 {
+		return "data-package"
+	}
+	return "tabular-data-package"
+}
+
+func (d *description) resources() (all []any) {
+	for _, t := range d.tables {
+		all = append(all, resource{t.name, t.name + ".csv", "tabular-data-resource", t.about, "csv", "text/csv",
 			"utf-8", schema{t.fields, []string{""}}})
 	}
+	for _, p := range d.photos {
+		all = append(all, p)
+	}
+	return all
+}
+
+func (d *description) write(w io.Writer, marker string) error {
 	out := json.NewEncoder(w)
 	out.SetEscapeHTML(false)
 	out.SetIndent("", "  ")
-	return out.Encode(d)
+	return out.Encode(struct {
+		Soaktag string `json:"soaktag"`
+		logEnd
+		Profile   string `json:"profile"`
+		Name      string `json:"name"`
+		Title     string `json:"title"`
+		Zone      string `json:"zone"`
+		Resources []any  `json:"resources"`
+	}{marker, d.end, d.profile(), "study-" + strings.ToLower(d.study.Prefix), d.study.Title, zone(d.study), d.resources()})
 }
 
 func zone(s *tracker.Study) string {
