@@ -21,6 +21,7 @@ type form struct {
 	letter, small float64 // sizes of letters
 	r             float64 // of a mark
 	above         bool    // the adhesive stands above its rows, not before them
+	keys          float64 // room for keys, with the names beside them; 0: names below
 	ticks         int
 }
 
@@ -136,9 +137,7 @@ func (p *dotplot) divide() {
 // row draws one adhesive with all its groups.
 func (p *dotplot) row(r row) {
 	if p.above {
-		p.y += p.letter
-		p.text("strong", 0, p.y, p.letter, fits(title(r), p.letter*bold, p.width))
-		p.y += 11
+		p.heading(r)
 	}
 	top := p.y
 	for _, i := range r.Groups {
@@ -152,25 +151,45 @@ func (p *dotplot) row(r row) {
 	p.line("hair", 0, p.y-3, p.width, p.y-3)
 }
 
-func title(r row) string {
-	if r.Name == "" || r.Name == r.Key {
-		return r.Key
+// heading writes key and name above the rows, on one line if they fit.
+func (p *dotplot) heading(r row) {
+	whole := strings.TrimSpace(r.Key + "  " + r.named())
+	p.y += p.letter
+	if fits(whole, p.letter*bold, p.width) == whole {
+		p.text("strong", 0, p.y, p.letter, whole)
+	} else {
+		p.text("strong", 0, p.y, p.letter, fits(r.Key, p.letter*bold, p.width))
+		for _, line := range folded(r.named(), p.small, p.width, 3) {
+			p.y += p.small * 1.25
+			p.text("soft over-lines", 0, p.y, p.small, line)
+		}
 	}
-	return r.Key + "  " + r.Name
+	p.y += 11
 }
 
-// name writes key and name before the rows.
-func (p *dotplot) name(r row, top float64) {
-	y := top + p.letter*1.15
-	room := p.left - p.small*7.2
-	p.text("strong", 0, y, p.letter, fits(r.Key, p.letter*bold, room))
-	if r.Name == "" || r.Name == r.Key {
-		return
+// named is an adhesive's name; empty where it says no more than the key.
+func (r row) named() string {
+	if r.Name == r.Key {
+		return ""
 	}
-	lines := (p.y - y) / (p.small * 1.25)
-	for _, line := range folded(r.Name, p.small, room, max(1, int(lines))) {
+	return r.Name
+}
+
+// name writes key and name before the rows, the name in as many lines as the
+// rows are high.
+func (p *dotplot) name(r row, top float64) {
+	y, x := top+p.letter*1.15, p.keys
+	room := p.left - p.small*7.2 - x
+	if x == 0 {
+		p.text("strong", 0, y, p.letter, fits(r.Key, p.letter*bold, room))
+	} else {
+		p.text("strong", 0, y, p.letter, fits(r.Key, p.letter*bold, x))
+		y -= p.small * 1.25
+	}
+	lines := (p.y + p.small*0.2 - y) / (p.small * 1.25)
+	for _, line := range folded(r.named(), p.small, room, max(1, int(lines))) {
 		y += p.small * 1.25
-		p.text("soft", 0, y, p.small, line)
+		p.text("soft", x, y, p.small, line)
 	}
 }
 

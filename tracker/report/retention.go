@@ -67,7 +67,9 @@ func (s *source) addRetention(p *page, o order) {
 		p.Paired = p.Paired || r.Stands && r.R.Pairs > 0
 		p.Fieller = p.Fieller || r.Stands && (r.Fieller.Low.Exact != "" || r.FiellerShape != "")
 	}
-	p.Retention = figure{s.drawRetention(p.Retentions, wideForm(), "kept-wide"), s.drawRetention(p.Retentions, narrowForm(), "kept-narrow")}
+	narrow := narrowForm()
+	narrow.left, narrow.right = 74, 244
+	p.Retention = figure{s.drawRetention(p.Retentions, wideForm(), "kept-wide"), s.drawRetention(p.Retentions, narrow, "kept-narrow")}
 	p.RetentionNote = s.woodKept()
 }
 
