@@ -50,6 +50,16 @@ func ParseSpread(s string) (Spread, error) { return parseAs[Spread](spreads(), s
 // soaked wood holds more water than its dry mass.
 func ParseShare(s string) (Share, error) { return parseAs[Share](shares(), s) }
 
+// ParseDensity reads a density in kg/m3, g/cm3 or lb/ft3; not negative.
+func ParseDensity(s string) (Density, error) { return parseAs[Density](densities(), s) }
+
+// ParseVolume reads a volume in cm3, ml, l or in3; not negative.
+func ParseVolume(s string) (Volume, error) { return parseAs[Volume](volumes(), s) }
+
+// ParseSpeed reads how fast a press moves, in mm/min, mm/s or in/min; not
+// negative.
+func ParseSpeed(s string) (Speed, error) { return parseAs[Speed](speeds(), s) }
+
 func parseAs[T ~float64](k kind, s string) (T, error) {
 	_, _, si, err := k.parse(s)
 	return T(si), err

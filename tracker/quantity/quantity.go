@@ -22,6 +22,9 @@ type (
 	Temperature float64 // degrees Celsius
 	Spread      float64 // kilograms per square metre
 	Share       float64 // a part of one; 0.8 is "80 %"
+	Density     float64 // kilograms per cubic metre
+	Volume      float64 // cubic metres
+	Speed       float64 // metres per second
 )
 
 // MM returns l in millimetres.
@@ -68,6 +71,15 @@ func (t Temperature) F() float64 { return float64(t)*1.8 + 32 }
 
 // GM2 returns s in grams per square metre.
 func (s Spread) GM2() float64 { return float64(s) * 1e3 }
+
+// KGM3 returns d in kilograms per cubic metre.
+func (d Density) KGM3() float64 { return float64(d) }
+
+// CM3 returns v in cubic centimetres.
+func (v Volume) CM3() float64 { return float64(v) * 1e6 }
+
+// PerMinute returns the way made in a minute.
+func (v Speed) PerMinute() Length { return Length(float64(v) * 60) }
 
 // Percent returns s in percent.
 func (s Share) Percent() float64 { return tidy(float64(s) * 100) }

@@ -130,6 +130,10 @@ func TestParse(t *testing.T) {
 		pair(ParseForce("1 long ton"))(9964.01641818352), pair(ParseForce("1 t"))(9806.65),
 		pair(ParseTemperature("68 F"))(20), pair(ParseTemperature("-4 °C"))(-4), pair(ParseTemperature("-459.67 F"))(-273.15),
 		pair(ParseSpread("200 g/m2"))(0.2), pair(ParseSpread("40 lb/1000ft2"))(0.195297),
+		// Density and volume: exact from the inch and the pound, as GNU units gives them.
+		pair(ParseDensity("680 kg/m3"))(680), pair(ParseDensity("0.68 g/cm³"))(680), pair(ParseDensity("1 lb/ft3"))(16.018463),
+		pair(ParseVolume("2.0 cm3"))(2e-6), pair(ParseVolume("2 cc"))(2e-6), pair(ParseVolume("0.5 in^3"))(8.193532e-6),
+		pair(ParseSpeed("5 mm/min"))(5e-3 / 60), pair(ParseSpeed("0.2 in/min"))(8.4667e-5),
 		pair(ParseShare("9.6 %"))(0.096), pair(ParseShare("80%"))(0.8),
 	} {
 		if c.err != nil {
@@ -173,6 +177,20 @@ func TestRefused(t *testing.T) {
 	}
 	if _, err := ParseShare("0.8"); err == nil {
 		t.Error("a share without %% passes")
+	}
+}
+
+func TestRatio(t *testing.T) {
+	for in, want := range map[string]string{"5:1": "[5 1]", " 100 : 20:5 ": "[100 20 5]", "2.5:1": "[2.5 1]"} {
+		if got := must(ParseRatio(in)); fmt.Sprint(got) != want {
+			t.Errorf("%q is %v, want %s", in, got, want)
+		}
+	}
+	for _, in := range []string{"", "5", "5:0", "5:-1", "5:1:1:1:1:1:1", "a:b", "inf:1", "0x5:1", "1e9:1", "5 to 1"} {
+		var typed *Error
+		if _, err := ParseRatio(in); !errors.As(err, &typed) || typed.Hint == "" {
+			t.Errorf("%q: %v", in, err)
+		}
 	}
 }
 

@@ -85,6 +85,23 @@ func spreads() kind {
 		also: map[string]string{"lb/1000 ft2": "lb/1000ft2"}}
 }
 
+func densities() kind {
+	const cubicFoot = 1728 * inch * inch * inch
+	return kind{name: "density", units: []unit{
+		{name: "kg/m3", factor: 1}, {name: "g/cm3", factor: 1e3}, {name: "lb/ft3", factor: pound / cubicFoot}}}
+}
+
+func volumes() kind {
+	return kind{name: "volume", units: []unit{
+		{name: "cm3", factor: 1e-6}, {name: "ml", factor: 1e-6}, {name: "l", factor: 1e-3}, {name: "in3", factor: inch * inch * inch}},
+		also: map[string]string{"cc": "cm3"}}
+}
+
+func speeds() kind {
+	return kind{name: "speed", units: []unit{
+		{name: "mm/min", factor: 1e-3 / 60}, {name: "mm/s", factor: 1e-3}, {name: "in/min", factor: inch / 60}}}
+}
+
 func shares() kind {
 	return kind{name: "share", units: []unit{{name: "%", factor: 0.01}}}
 }
@@ -98,7 +115,7 @@ func readings() kind {
 // find returns the unit written as s, in its own spelling, in another one, or
 // in another letter case where that cannot change the meaning.
 func (k kind) find(s string) (unit, bool) {
-	s = strings.NewReplacer("²", "2", "^2", "2").Replace(strings.Join(strings.Fields(s), " "))
+	s = strings.NewReplacer("²", "2", "^2", "2", "³", "3", "^3", "3").Replace(strings.Join(strings.Fields(s), " "))
 	for other, name := range k.also {
 		if sameUnit(s, other) {
 			s = name
