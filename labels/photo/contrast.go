@@ -24,6 +24,7 @@ func (c *contrast) row(y int) []int8 { return c.pix[y*c.w:][:c.w] }
 func contrastOf(p *plane) *contrast {
 	c := &contrast{p.w, p.h, make([]int8, p.w*p.h)}
 	s := newSums(p)
+	s.grain = 1.5 * float32(p.noise())
 	for y := range p.h {
 		s.slideTo(y)
 		s.row(y, c.row(y))
@@ -36,7 +37,8 @@ func contrastOf(p *plane) *contrast {
 type sums struct {
 	*plane
 	grey, square []int64
-	first, last  int // rows summed: first to last-1
+	first, last  int     // rows summed: first to last-1
+	grain        float32 // what is not this much darker than the mean is not ink
 }
 
 func newSums(p *plane) *sums {
@@ -71,6 +73,32 @@ func (s *sums) row(y int, out []int8) {
 		n := float32((to - from) * (s.last - s.first))
 		mean := float32(grey) / n
 		spread := float32(math.Sqrt(float64(max(0, float32(square)/n-mean*mean))))
-		out[x] = int8(min(127, max(-127, unit*(mean-float32(pix[x]))/(spread+contrastFloor))))
+		darker := mean - float32(pix[x])
+		out[x] = int8(min(127, max(-127, unit*darker/(spread+contrastFloor))))
+		if darker < s.grain {
+			out[x] = min(out[x], inkAbove)
+		}
 	}
+}
+
+// noise estimates the standard deviation of the plane's noise, from how far
+// pixels lie from the mean of their neighbours to the left and right; half of
+// them lie in places without edges.
+func (p *plane) noise() float64 {
+	var count [256]int
+	total := 0
+	for y := 0; y < p.h; y += 4 {
+		row := p.row(y)
+		for x := 1; x+1 < p.w; x += 3 {
+			count[abs(2*int(row[x])-int(row[x-1])-int(row[x+1]))/2]++
+			total++
+		}
+	}
+	below, median := 0, 0
+	for median < 255 && below+count[median] <= total/2 {
+		below += count[median]
+		median++
+	}
+	within := float64(median) + float64(total/2-below)/float64(max(1, count[median]))
+	return within / 0.6745 / math.Sqrt(1.5)
 }

@@ -1,44 +1,28 @@
 package photo
 
-// words returns the code words that a version 1 symbol of level H holds for a
-// text, and false when it cannot: the reverse of message. What is printed
-// comes from labels/qr; this is for comparing photographs with many codes
-// without drawing each.
+import "strings"
+
+// wordsOf returns the code words that a version 1 symbol of level H holds for a
+// text, and false when it cannot: the reverse of message. Digits at the end
+// get a segment of their own where that is shorter, as in what is printed. The
+// symbols that are printed come from labels/qr; this is for comparing
+// photographs with many codes without drawing each.
 func wordsOf(text string) (words [codewords]byte, ok bool) {
-	if len(text) == 0 || modeBits+countBits+(len(text)*11+1)/2 > dataWords*8 {
-		return words, false
+	head := len(strings.TrimRight(text, alphanumeric[:10]))
+	if head > 0 && characters.length(len(text)) <= characters.length(head)+digits.length(len(text)-head) {
+		head = len(text)
 	}
 	w := writer{out: words[:dataWords]}
-	w.put(modeAlphanumeric, modeBits)
-	w.put(len(text), countBits)
-	for i := 0; i < len(text); i += 2 {
-		first := charValue(text[i])
-		if i+1 == len(text) {
-			w.put(first, 6)
-			ok = first >= 0
-			break
-		}
-		second := charValue(text[i+1])
-		if first < 0 || second < 0 {
-			return words, false
-		}
-		w.put(first*45+second, 11)
-		ok = true
+	ok = (head == 0 || w.segment(characters, text[:head])) && (head == len(text) || w.segment(digits, text[head:]))
+	if !ok || text == "" {
+		return words, false
 	}
-	for i := (w.at + 4 + 7) / 8; i < dataWords; i++ {
-		words[i] = [2]byte{0xec, 0x11}[(i-(w.at+4+7)/8)%2]
+	first := (min(w.at+4, dataWords*8) + 7) / 8
+	for i := first; i < dataWords; i++ {
+		words[i] = [2]byte{0xec, 0x11}[(i-first)%2]
 	}
 	addCheckWords(words[:])
-	return words, ok
-}
-
-func charValue(c byte) int {
-	for i := range len(alphanumeric) {
-		if alphanumeric[i] == c {
-			return i
-		}
-	}
-	return -1
+	return words, true
 }
 
 // writer puts numbers into out, highest bit first.
@@ -54,6 +38,28 @@ func (w *writer) put(v, n int) {
 		}
 		w.at++
 	}
+}
+
+// segment puts a segment of text, and returns false when it does not fit or the
+// mode does not have a character.
+func (w *writer) segment(m mode, text string) bool {
+	if len(text) >= 1<<m.countBits || w.at+m.length(len(text)) > len(w.out)*8 {
+		return false
+	}
+	w.put(m.name, 4)
+	w.put(len(text), m.countBits)
+	for i := 0; i < len(text); i += m.group {
+		group, v := text[i:min(i+m.group, len(text))], 0
+		for j := range len(group) {
+			c := strings.IndexByte(alphanumeric[:m.base], group[j])
+			if c < 0 {
+				return false
+			}
+			v = v*m.base + c
+		}
+		w.put(v, m.bits[len(group)])
+	}
+	return true
 }
 
 // addCheckWords fills the last words with the remainder of dividing by the

@@ -65,8 +65,6 @@ func (r *reader) match(f fit, s *sampling) bool {
 	return false
 }
 
-func (r *reader) file(f Found) { r.found = append(r.found, f) }
-
 // mostWeak bounds how many places are looked at again.
 const mostWeak = 6
 

@@ -9,6 +9,7 @@ package photo
 import (
 	"image"
 	"slices"
+	"strings"
 
 	"soaktag/labels"
 )
@@ -17,41 +18,45 @@ import (
 type How string
 
 const (
-	Decoded How = "decoded" // by its check words alone
-	Matched How = "matched" // as the only one on the list that it looks like; confirm it
+	// Decoded means that the symbol's own check words carry the text.
+	Decoded How = "decoded"
+	// Matched means that the symbol looks like one entry of the list and like
+	// no other: probable, to be confirmed before it counts.
+	Matched How = "matched"
 )
 
 // Found is a symbol in a picture.
 type Found struct {
 	Text      string      // what it says
-	Code      labels.Code // zero unless the text is the code of a specimen
+	Code      labels.Code // the specimen's code with its half; zero unless the text is one
 	Half      int         // the half that the code names, 0 for a whole specimen
 	How       How
-	Corners   [4]Point // of the symbol without its light border, clockwise from its own top left
+	Corners   [4]Point // of the symbol without its light border, in pixels, clockwise from its own top left
 	Errors    int      // code words that were wrong, of 26
 	Erasures  int      // code words that were left out because they could not be told
-	Margin    float64  // how sure: from 0, no more than allowed, to 1
+	Margin    float64  // how sure: decoded, the share of check words left unspent; matched, the lead over the next entry
 	Ambiguous bool     // another text was found in the same place: ask, never pick
 }
 
 // Options say what else is wanted.
 type Options struct {
-	Any bool // QR codes that are none of ours too
+	Any bool // QR codes that are none of ours too, of every version and level
 }
 
-// Read returns the symbols in the picture, sorted from top to bottom and left
-// to right. The list may be nil. The same picture and list always give the
-// same answer.
+// Read returns the symbols of the picture, sorted from top to bottom and then
+// from left to right by their first corner: codes of specimens, cards, and on
+// request any other. The list may be nil; then nothing is matched. The same
+// picture, list and options always give the same answer. Read never changes
+// the picture, and several may run at once.
 func Read(img image.Image, list *List, o Options) []Found {
-	r := &reader{list: list, options: o, light: newPyramid(lumaOf(img))}
-	r.firstPass()
-	if r.wanting() {
-		r.secondPass()
+	r := newReader(img, list, o)
+	for _, pass := range []func(){r.firstPass, r.generalPass, r.secondPass, r.lastPass} {
+		pass()
+		if !r.wanting() && !o.Any {
+			break
+		}
 	}
-	if r.wanting() {
-		r.lastPass()
-	}
-	return r.found
+	return r.results()
 }
 
 type reader struct {
@@ -61,137 +66,89 @@ type reader struct {
 	found   []Found
 	open    []candidate // finders that belong to nothing found, in pixels of the picture
 	weak    []fit       // registered but neither decoded nor matched
+	grown   float64     // how many times the picture was enlarged
+}
+
+// tiny is the longer side up to which a picture is enlarged first.
+const tiny = 400
+
+func newReader(img image.Image, list *List, o Options) *reader {
+	r := &reader{list: list, options: o, grown: 1}
+	if img.Bounds().Empty() {
+		return r
+	}
+	light := lumaOf(img)
+	for max(light.w, light.h) <= tiny {
+		light, r.grown = light.double(), r.grown*2
+	}
+	r.light = newPyramid(light)
+	return r
 }
 
 // wanting reports whether there is anything to look for still.
 func (r *reader) wanting() bool {
-	return len(r.found) == 0 || slices.ContainsFunc(r.open, candidate.strong)
+	return len(r.light) > 0 && (len(r.found) == 0 || slices.ContainsFunc(r.open, candidate.strong))
 }
 
-// firstPass looks for three clear finders, from the small picture to the full
-// one.
-func (r *reader) firstPass() {
-	for i := r.light.within(600); i >= 0; i-- {
-		r.light.prepare(i)
-		r.addCandidates(candidates(r.light[i].contrast), r.light[i].scale)
-		for _, g := range triples(r.open) {
-			r.try(r.light, g)
-		}
-		r.close()
-		if i <= r.light.within(1200) && !r.wanting() {
-			return
+// file notes a symbol. One that is there already with the same text is not
+// noted twice; with another text, both are ambiguous.
+func (r *reader) file(f Found) {
+	for i := range r.found {
+		if g := &r.found[i]; overlap(g.Corners, f.Corners) {
+			if g.Text == f.Text {
+				return
+			}
+			g.Ambiguous, f.Ambiguous = true, true
 		}
 	}
+	r.found = append(r.found, f)
 }
 
-const mostShapes = 80
-
-// secondPass starts from single finders.
-func (r *reader) secondPass() {
-	slices.SortStableFunc(r.open, func(a, b candidate) int { return b.seen - a.seen })
-	var shapes []shape
-	for _, c := range r.open[:min(mostShapes, len(r.open))] {
-		s := r.shape(r.light, c)
-		if s.score > 0.4 {
-			shapes = append(shapes, s)
-		}
-	}
-	slices.SortStableFunc(shapes, func(a, b shape) int { return compare(b.score, a.score) })
-	for _, s := range shapes {
-		if !r.explained(s.Point) {
-			r.trySingle(r.light, s)
-		}
-	}
-	r.close()
+// overlap reports whether the middle of one symbol lies in the other.
+func overlap(a, b [4]Point) bool {
+	return inside(a, middle(b), 0) || inside(b, middle(a), 0)
 }
 
-// shape fits a finder at the level that suits its scale.
-func (r *reader) shape(p pyramid, c candidate) shape {
-	i := p.fit(c.module())
-	p.prepare(i)
-	k := p[i].scale
-	c.Point, c.across, c.down = c.by(1/k), c.across/k, c.down/k
-	s := p[i].shapeOf(c)
-	s.Point, s.right, s.below = s.by(k), s.right.by(k), s.below.by(k)
-	return s
-}
+func middle(c [4]Point) Point { return c[0].plus(c[1]).plus(c[2]).plus(c[3]).by(0.25) }
 
-func (r *reader) trySingle(p pyramid, s shape) {
-	gs := s.guesses()
-	for i := range gs {
-		l := r.levelFor(p, gs[i].pose)
-		known, _ := l.agreement(gs[i].scaled(1 / l.scale))
-		gs[i].unlikey = -known
-	}
-	slices.SortStableFunc(gs, func(a, b guess) int { return compare(a.unlikey, b.unlikey) })
-	for _, g := range gs[:4] {
-		if r.try(p, g) {
-			return
-		}
-	}
-}
-
-func (r *reader) addCandidates(cs []candidate, scale float64) {
-	for _, c := range cs {
-		c.Point, c.across, c.down = c.by(scale), c.across*scale, c.down*scale
-		c.seen, c.diagonals = c.seen*int(scale), c.diagonals*int(scale)
-		if r.explained(c.Point) {
-			continue
-		}
-		same := func(d candidate) bool {
-			return d.minus(c.Point).length() < c.module() && similar(c.module(), d.module(), 1.4)
-		}
-		if i := slices.IndexFunc(r.open, same); i < 0 {
-			r.open = append(r.open, c)
-		} else if r.open[i].seen < c.seen {
-			r.open[i] = c
-		}
-	}
-}
-
+// explained reports whether the point lies in a symbol that is found.
 func (r *reader) explained(p Point) bool {
-	for _, f := range r.found {
-		if inside(f.Corners, p, 0.1) {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(r.found, func(f Found) bool { return inside(f.Corners, p, 0.1) })
 }
 
 // close drops the candidates that now belong to a symbol.
 func (r *reader) close() {
-	kept := r.open[:0]
-	for _, c := range r.open {
-		if !r.explained(c.Point) {
-			kept = append(kept, c)
-		}
-	}
-	r.open = kept
+	r.open = slices.DeleteFunc(r.open, func(c candidate) bool { return r.explained(c.Point) })
 }
 
-func (r *reader) levelFor(p pyramid, at pose) level {
-	i := p.fit(at.module())
-	p.prepare(i)
-	return p[i]
+// results names the codes, drops what is not wanted and sorts.
+func (r *reader) results() []Found {
+	var out []Found
+	for _, f := range r.found {
+		if c, ok := codeOf(f.Text); ok {
+			f.Code, f.Half = c, c.Half
+		} else if !r.options.Any && !isCard(f.Text) {
+			continue
+		}
+		for i := range f.Corners {
+			f.Corners[i] = f.Corners[i].by(1 / r.grown)
+		}
+		out = append(out, f)
+	}
+	slices.SortStableFunc(out, func(a, b Found) int {
+		if c := compare(a.Corners[0].Y, b.Corners[0].Y); c != 0 {
+			return c
+		}
+		return compare(a.Corners[0].X, b.Corners[0].X)
+	})
+	return out
 }
 
-// try registers a guess and reads what is there.
-func (r *reader) try(p pyramid, g guess) bool {
-	for i, c := range g.quad {
-		if g.free&(1<<i) == 0 && r.explained(c) {
-			return false
-		}
-	}
-	l := r.levelFor(p, g.pose)
-	at := g.scaled(1 / l.scale)
-	if known, _ := l.agreement(at); known < 0.12 {
-		return false
-	}
-	at = l.search(at, g.free, 4, 0.8)
-	at, known := l.refine(at, 0.6, 0.06)
-	if known < 0.3 {
-		return false
-	}
-	f, ok := fitted(l, at, known)
-	return ok && r.read(f)
+// codeOf returns the code that the text is, exactly as it is printed.
+func codeOf(text string) (labels.Code, bool) {
+	c, err := labels.Parse(text)
+	return c, err == nil && c.Packed() == text && c.Valid() == nil
 }
+
+// isCard reports whether the text has the mark that leads every card's.
+func isCard(text string) bool { return strings.HasPrefix(text, ".") && len(text) > 1 }

@@ -47,9 +47,29 @@ func (c *contrast) agreement(p pose) (known, all float64) {
 	if !ok {
 		return -2, -2
 	}
-	known = c.sum(&w, template[:functionMarks]) / float64(functionMarks)
-	clear := c.sum(&w, template[functionMarks:]) / float64(len(template)-functionMarks)
+	return c.agreementUnder(&w)
+}
+
+func (c *contrast) agreementUnder(w *warp) (known, all float64) {
+	known = c.sum(w, template[:functionMarks]) / float64(functionMarks)
+	clear := c.sum(w, template[functionMarks:]) / float64(len(template)-functionMarks)
 	return known, known + textWeight*clear
+}
+
+// broad is agreement averaged over four places within each module: it is
+// best where the modules are met in their middle, while one place a module is
+// content anywhere inside sharp ones.
+func (c *contrast) broad(p pose) (known, all float64) {
+	w, ok := p.warp()
+	if !ok {
+		return -2, -2
+	}
+	for _, d := range [4]Point{{-.33, -.33}, {.33, -.33}, {.33, .33}, {-.33, .33}} {
+		v := w.shifted(d)
+		k, a := c.agreementUnder(&v)
+		known, all = known+k/4, all+a/4
+	}
+	return known, all
 }
 
 // sum adds up the contrast under the marks, with their sign, or without any
@@ -109,7 +129,7 @@ func (c *contrast) refine(p pose, first, last float64) (pose, float64) {
 	m := p.module()
 	for step := first; step > last; step *= 0.55 {
 		for range 3 {
-			q, s := c.nudge(p, best, step*m)
+			q, s := nudge(c.agreement, p, best, step*m)
 			if s <= best {
 				break
 			}
@@ -120,14 +140,29 @@ func (c *contrast) refine(p pose, first, last float64) (pose, float64) {
 	return p, known
 }
 
+// centre moves the corners by small steps so that modules are met in their
+// middle. It returns the broad agreement with the known modules.
+func (c *contrast) centre(p pose) (pose, float64) {
+	_, best := c.broad(p)
+	m := p.module()
+	for step := 0.35; step > 0.05; step *= 0.6 {
+		q, s := nudge(c.broad, p, best, step*m)
+		if s > best {
+			p, best = q, s
+		}
+	}
+	known, _ := c.agreement(p)
+	return p, known
+}
+
 // nudge tries one step of each corner in eight directions.
-func (c *contrast) nudge(p pose, best, step float64) (pose, float64) {
+func nudge(agreement func(pose) (known, all float64), p pose, best, step float64) (pose, float64) {
 	for i := range p.quad {
 		from := p.quad[i]
 		kept := from
 		for _, d := range directions {
 			p.quad[i] = from.along(d, step)
-			if _, s := c.agreement(p); s > best+1e-6 {
+			if _, s := agreement(p); s > best+1e-6 {
 				best, kept = s, p.quad[i]
 			}
 		}
@@ -143,7 +178,7 @@ func (c *contrast) refineBend(p pose) (pose, float64) {
 	for step := 1.0; step > 0.1; step *= 0.6 {
 		for range 3 {
 			q, s := c.nudgeBend(p, best, step*m)
-			q, s = c.nudge(q, s, step*m/2)
+			q, s = nudge(c.agreement, q, s, step*m/2)
 			if s <= best {
 				break
 			}

@@ -5,12 +5,12 @@ import (
 	"slices"
 )
 
-// A guess is a pose to be tried: from how many finders it was made decides how
+// A guess is a pose to be tried: how many finders it was made from decides how
 // much of it is free.
 type guess struct {
 	pose
-	free    int     // corners that were only extrapolated, bit i for corner i
-	unlikey float64 // the least first
+	free     int     // corners that were only extrapolated, bit i for corner i
+	unlikely float64 // the least first
 }
 
 // steps is the distance of two finders along a side of the symbol, in modules.
@@ -22,22 +22,22 @@ const steps = far - near
 func triples(all []candidate) []guess {
 	var out []guess
 	for _, a := range all {
-		neighbours := around3(all, a)
-		for _, b := range neighbours {
-			for _, d := range neighbours {
+		close := neighbours(all, a)
+		for _, b := range close {
+			for _, d := range close {
 				if u, ok := tripleUnlikeliness(a, b, d); ok {
 					fourth := b.plus(d.Point).minus(a.Point)
-					out = append(out, guess{pose: pose{quad: quad{a.Point, b.Point, fourth, d.Point}}, free: 4, unlikey: u})
+					out = append(out, guess{pose: pose{quad: quad{a.Point, b.Point, fourth, d.Point}}, free: 4, unlikely: u})
 				}
 			}
 		}
 	}
-	slices.SortStableFunc(out, func(p, q guess) int { return compare(p.unlikey, q.unlikey) })
+	slices.SortStableFunc(out, func(p, q guess) int { return compare(p.unlikely, q.unlikely) })
 	return out
 }
 
-// around3 returns the candidates that could be in one symbol with a.
-func around3(all []candidate, a candidate) []candidate {
+// neighbours returns the candidates that could be in one symbol with a.
+func neighbours(all []candidate, a candidate) []candidate {
 	var out []candidate
 	for _, b := range all {
 		d := b.minus(a.Point).length()

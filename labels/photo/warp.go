@@ -78,6 +78,18 @@ func (w *warp) at(x, y float64) Point {
 	}
 }
 
+// shifted returns the warp that maps what w maps d modules further on. Of the
+// bend, which hardly changes over a part of a module, it keeps the places.
+func (w *warp) shifted(d Point) warp {
+	one := 1 + w.wx*d.X + w.wy*d.Y
+	v := *w
+	v.x1, v.y1 = w.x1+w.xx*d.X+w.xy*d.Y, w.y1+w.yx*d.X+w.yy*d.Y
+	for _, k := range []*float64{&v.xx, &v.xy, &v.x1, &v.yx, &v.yy, &v.y1, &v.wx, &v.wy} {
+		*k /= one
+	}
+	return v
+}
+
 // corners returns the outer corners of the symbol, clockwise from its top
 // left.
 func (w *warp) corners() [4]Point {

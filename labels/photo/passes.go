@@ -1,0 +1,162 @@
+package photo
+
+import "slices"
+
+// smallSide is the longer side, in pixels, of the largest picture that is always
+// looked at.
+const smallSide = 1200
+
+// firstPass looks for three clear finders, from the small picture to the full
+// one. It ends early when something is found and no finder is left over.
+func (r *reader) firstPass() {
+	for i := len(r.light) - 1; i >= 0; i-- {
+		r.light.prepare(i)
+		r.addCandidates(candidates(r.light[i].contrast), r.light[i].scale)
+		for _, g := range triples(r.open) {
+			r.try(r.light, g)
+		}
+		r.close()
+		if i <= r.light.within(smallSide) && !r.wanting() {
+			return
+		}
+	}
+}
+
+// addCandidates opens candidates of a level of that scale, unless they belong
+// to something found or are open already.
+func (r *reader) addCandidates(cs []candidate, scale float64) {
+	for _, c := range cs {
+		c.Point, c.across, c.down = c.by(scale), c.across*scale, c.down*scale
+		c.seen, c.diagonals = c.seen*int(scale), c.diagonals*int(scale)
+		if r.explained(c.Point) {
+			continue
+		}
+		same := func(d candidate) bool {
+			return d.minus(c.Point).length() < c.module() && similar(c.module(), d.module(), 1.4)
+		}
+		if i := slices.IndexFunc(r.open, same); i < 0 {
+			r.open = append(r.open, c)
+		} else if r.open[i].seen < c.seen {
+			r.open[i] = c
+		}
+	}
+}
+
+// generalPass asks the general reader: on the small picture, and at every size
+// when any symbol is wanted.
+func (r *reader) generalPass() {
+	last := r.light.within(smallSide)
+	if r.options.Any {
+		last = 0
+	}
+	for i := min(len(r.light)-1, last+1); i >= last; i-- {
+		r.light.prepare(i)
+		for _, g := range readGeneral(r.light[i].contrast) {
+			r.general(g, r.light[i].scale)
+		}
+	}
+	r.close()
+}
+
+// general files what the general reader read. A code must be confirmed by
+// registration: a symbol that merely says the words of a code is none of ours.
+func (r *reader) general(g general, scale float64) {
+	a, b, d := g.finders[0].by(scale), g.finders[1].by(scale), g.finders[2].by(scale)
+	if r.explained(a.plus(b).plus(d).by(1. / 3)) {
+		return
+	}
+	if r.try(r.light, guess{pose: pose{quad: quad{a, b, b.plus(d).minus(a), d}}, free: 4}) {
+		return
+	}
+	if _, ours := codeOf(g.text); ours {
+		return
+	}
+	for i := range g.corners {
+		g.corners[i] = g.corners[i].by(scale)
+	}
+	r.file(Found{Text: g.text, How: Decoded, Corners: g.corners})
+}
+
+// mostShapes bounds how many single finders are looked at.
+const mostShapes = 80
+
+// leastShape is the agreement from which a candidate may be a finder.
+const leastShape = 0.4
+
+// secondPass starts from single finders, the clearest first.
+func (r *reader) secondPass() {
+	slices.SortStableFunc(r.open, func(a, b candidate) int { return b.seen - a.seen })
+	var shapes []shape
+	for _, c := range r.open[:min(mostShapes, len(r.open))] {
+		if s := r.shape(r.light, c); s.score > leastShape {
+			shapes = append(shapes, s)
+		}
+	}
+	slices.SortStableFunc(shapes, func(a, b shape) int { return compare(b.score, a.score) })
+	for _, s := range shapes {
+		if !r.explained(s.Point) {
+			r.trySingle(r.light, s)
+		}
+	}
+	r.close()
+}
+
+// shape fits a finder at the level that suits its scale.
+func (r *reader) shape(p pyramid, c candidate) shape {
+	i := p.fit(c.module())
+	p.prepare(i)
+	k := p[i].scale
+	c.Point, c.across, c.down = c.by(1/k), c.across/k, c.down/k
+	s := p[i].shapeOf(c)
+	s.Point, s.right, s.below = s.by(k), s.right.by(k), s.below.by(k)
+	return s
+}
+
+// trySingle tries the likeliest symbols that a finder may belong to.
+func (r *reader) trySingle(p pyramid, s shape) {
+	gs := s.guesses()
+	for i := range gs {
+		l := r.levelFor(p, gs[i].pose)
+		known, _ := l.agreement(gs[i].scaled(1 / l.scale))
+		gs[i].unlikely = -known
+	}
+	slices.SortStableFunc(gs, func(a, b guess) int { return compare(a.unlikely, b.unlikely) })
+	for _, g := range gs[:4] {
+		if r.try(p, g) {
+			return
+		}
+	}
+}
+
+func (r *reader) levelFor(p pyramid, at pose) level {
+	i := p.fit(at.module())
+	p.prepare(i)
+	return p[i]
+}
+
+const (
+	leastGuess = 0.12 // agreement with the known modules that a guess needs
+	leastFit   = 0.3  // and that its fit needs to be read
+)
+
+// try registers a guess and reads what is there.
+func (r *reader) try(p pyramid, g guess) bool {
+	for i, c := range g.quad {
+		if g.free&(1<<i) == 0 && r.explained(c) {
+			return false
+		}
+	}
+	l := r.levelFor(p, g.pose)
+	at := g.scaled(1 / l.scale)
+	if known, _ := l.agreement(at); known < leastGuess {
+		return false
+	}
+	at = l.search(at, g.free, 4, 0.8)
+	at, known := l.refine(at, 0.6, 0.06)
+	if known < leastFit {
+		return false
+	}
+	at, known = l.centre(at)
+	f, ok := fitted(l, at, known)
+	return ok && r.read(f)
+}
