@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"math"
 	"strings"
 
 	"soaktag/tracker"
@@ -50,11 +51,15 @@ func detectable(study *tracker.Study) *float64 {
 	if err != nil {
 		return nil
 	}
-	var worst *float64
-	for i, t := range all {
-		if len(t.Treatments) > 0 && (worst == nil || t.All > *worst) {
-			worst = &all[i].All
+	worst := 0.0
+	for _, t := range all {
+		if len(t.Treatments) > 0 {
+			worst = max(worst, t.All)
 		}
 	}
-	return worst
+	if worst == 0 {
+		return nil
+	}
+	worst = math.Round(worst*1000) / 1000
+	return &worst
 }
