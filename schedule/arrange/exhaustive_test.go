@@ -1,0 +1,335 @@
+package arrange
+
+import (
+	"fmt"
+	"math/rand/v2"
+	"reflect"
+	"slices"
+	"testing"
+	"time"
+
+	"soaktag/schedule"
+)
+
+// An oracle tries every calendar of a small study: every division into
+// sittings, every place on the grid for every step. It knows nothing of tables
+// and bounds; Verify says what counts.
+type oracle struct {
+	p     Problem
+	slots []time.Time
+	known map[part][]lot
+	best  *Calendar
+}
+
+// lot is a sitting with all of its tasks.
+type lot struct {
+	group int
+	tasks []Task
+}
+
+func (l lot) begins() time.Time { return l.tasks[0].From }
+
+// exhaustive is what Arrange must find, part of the tolerances by part.
+func exhaustive(p Problem) *Calendar {
+	if err := check(&p); err != nil {
+		panic(err)
+	}
+	for quarters := 1; quarters <= 4; quarters++ {
+		o := oracle{p: spend(p, quarters), known: map[part][]lot{}}
+		for at := p.Start.Truncate(time.Hour); at.Before(p.Start.Add(9 * schedule.Day)); at = at.Add(p.Grid) {
+			v := verifier{p: o.p}
+			if !at.Before(p.Start) && v.manned(at) {
+				o.slots = append(o.slots, at)
+			}
+		}
+		for _, d := range o.divisions() {
+			o.place(d, nil)
+		}
+		if o.best != nil {
+			o.best.Quarters = quarters
+			return o.best
+		}
+	}
+	return nil
+}
+
+// spend leaves only a part of every tolerance.
+func spend(p Problem, quarters int) Problem {
+	p.Groups = slices.Clone(p.Groups)
+	for i := range p.Groups {
+		p.Groups[i].Intervals = slices.Clone(p.Groups[i].Intervals)
+		for j := range p.Groups[i].Intervals {
+			planned := &p.Groups[i].Intervals[j].Planned
+			planned.Early = planned.Early * time.Duration(quarters) / 4
+			planned.Late = planned.Late * time.Duration(quarters) / 4
+		}
+	}
+	return p
+}
+
+// A part is a sitting that has no place yet.
+type part struct{ group, bonds int }
+
+func (o *oracle) divisions() [][]part {
+	all := [][]part{nil}
+	for i, g := range o.p.Groups {
+		var longer [][]part
+		for _, head := range all {
+			for _, sizes := range compositions(g.Bonds) {
+				d := slices.Clone(head)
+				for _, n := range sizes {
+					d = append(d, part{i, n})
+				}
+				longer = append(longer, d)
+			}
+		}
+		all = longer
+	}
+	slices.SortStableFunc(all, func(a, b []part) int {
+		if len(a) != len(b) {
+			return len(a) - len(b)
+		}
+		for i := range a {
+			if a[i].bonds != b[i].bonds {
+				return b[i].bonds - a[i].bonds
+			}
+		}
+		return 0
+	})
+	return all
+}
+
+func compositions(n int) [][]int {
+	if n == 0 {
+		return [][]int{nil}
+	}
+	var all [][]int
+	for first := 1; first <= n; first++ {
+		for _, rest := range compositions(n - first) {
+			all = append(all, append([]int{first}, rest...))
+		}
+	}
+	return all
+}
+
+// place gives the next part every place there is.
+func (o *oracle) place(rest []part, done []lot) {
+	if len(rest) == 0 {
+		o.weigh(done)
+		return
+	}
+	if o.known[rest[0]] == nil {
+		o.known[rest[0]] = o.lots(rest[0], nil)
+	}
+	for _, l := range o.known[rest[0]] {
+		if o.best != nil && l.tasks[len(l.tasks)-1].To.After(o.best.Last) {
+			continue
+		}
+		last := len(done) - 1
+		if last >= 0 && done[last].group == l.group && !done[last].begins().Before(l.begins()) {
+			continue
+		}
+		if !slices.ContainsFunc(done, func(other lot) bool { return clash(other, l) }) {
+			o.place(rest[1:], append(slices.Clone(done), l))
+		}
+	}
+}
+
+func clash(a, b lot) bool {
+	for _, s := range a.tasks {
+		for _, t := range b.tasks {
+			if s.From.Before(t.To) && t.From.Before(s.To) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// lots lists every place of a part by itself, soonest first; each step but the
+// break has a place of its own, and the break belongs to the lift-out if there
+// is one.
+func (o *oracle) lots(p part, done []Task) []lot {
+	g := o.p.Groups[p.group]
+	steps := map[schedule.Stage]bool{}
+	for _, t := range done {
+		steps[t.Stage] = true
+	}
+	i := slices.IndexFunc(g.Steps, func(s Step) bool { return !steps[s.Stage] })
+	if i < 0 {
+		return []lot{{p.group, done}}
+	}
+	var all []lot
+	for _, at := range o.slots {
+		if len(done) == 0 && at.After(o.p.Start.Add(o.p.Spread)) || len(done) > 0 && at.Before(done[len(done)-1].To) {
+			continue
+		}
+		tasks := append(slices.Clone(done), turns(g, i, p.bonds, at)...)
+		if o.alone(g, p.bonds, tasks) {
+			all = append(all, o.lots(p, tasks)...)
+		}
+	}
+	return all
+}
+
+// turns does a step on n bonds, or lift-outs and breaks in the largest turns
+// in which nobody waits too long.
+func turns(g Group, step, n int, at time.Time) []Task {
+	task := func(i, bonds int, at time.Time) Task {
+		s := g.Steps[i]
+		return Task{g.Key, s.Stage, s.Bath, 1, bonds, at, at.Add(time.Duration(bonds) * s.Hands)}
+	}
+	if g.Steps[step].Stage != schedule.LiftOut {
+		return []Task{task(step, n, at)}
+	}
+	limit := g.Intervals[slices.IndexFunc(g.Intervals, func(iv schedule.Interval) bool { return iv.Name == "wet hold" })].Planned.Length
+	turn := n
+	for ; turn > 1; turn-- {
+		lift, hit := g.Steps[step].Hands, g.Steps[step+1].Hands
+		if time.Duration(turn)*hit <= limit && time.Duration(turn-1)*lift+hit <= limit {
+			break
+		}
+	}
+	var tasks []Task
+	for left := n; left > 0; left -= turn {
+		m := min(turn, left)
+		lift := task(step, m, at)
+		hit := task(step+1, m, lift.To)
+		tasks, at = append(tasks, lift, hit), hit.To
+	}
+	return tasks
+}
+
+// alone reports whether the tasks of one sitting so far keep what they can
+// keep alone: hours, pot life and the intervals that have ended.
+func (o *oracle) alone(g Group, bonds int, tasks []Task) bool {
+	g.Bonds = bonds
+	v := verifier{p: o.p, bonds: map[string][]bond{}}
+	v.p.Groups = []Group{g}
+	v.hours(tasks)
+	v.follow(tasks)
+	for _, b := range v.bonds[g.Key] {
+		for _, iv := range g.Intervals {
+			if iv.Planned.Kind != schedule.AsPartner {
+				v.interval(b, iv, iv.Planned)
+			}
+		}
+	}
+	v.pots(g, v.bonds[g.Key])
+	return len(v.found) == 0
+}
+
+// weigh keeps a calendar that keeps every limit and is better than the best.
+func (o *oracle) weigh(lots []lot) {
+	byBegin := slices.Clone(lots)
+	slices.SortStableFunc(byBegin, func(a, b lot) int { return a.begins().Compare(b.begins()) })
+	c := Calendar{Sittings: len(lots)}
+	for i, l := range byBegin {
+		for _, t := range l.tasks {
+			t.Sitting = i + 1
+			c.Tasks = append(c.Tasks, t)
+			if t.To.After(c.Last) {
+				c.Last = t.To
+			}
+		}
+	}
+	if o.best != nil && (c.Last.After(o.best.Last) || c.Last.Equal(o.best.Last) && c.Sittings >= o.best.Sittings) {
+		return
+	}
+	slices.SortStableFunc(c.Tasks, func(a, b Task) int { return a.From.Compare(b.From) })
+	if len(Verify(o.p, c)) == 0 {
+		o.best = &c
+	}
+}
+
+// someStudy is a small study over the weekend on which the clocks change.
+func someStudy(r *rand.Rand) Problem {
+	p := Problem{
+		Zone: london(), Start: time.Date(2026, 3, 27+r.IntN(2), 9, 0, 0, 0, london()),
+		Spread: time.Duration(3+r.IntN(25)) * time.Hour, Grid: time.Hour, Clamps: r.IntN(4),
+	}
+	for day := time.Sunday; day <= time.Saturday; day++ {
+		if opens := 9 + r.IntN(3); r.IntN(10) > 0 || day >= time.Friday {
+			p.Hours = append(p.Hours, Hours{day, opens * 60, (opens+3+r.IntN(3))*60 + r.IntN(2)*30})
+		}
+	}
+	if r.IntN(4) == 0 {
+		p.Away = []Away{{p.Start.Add(30 * time.Hour), p.Start.Add(50 * time.Hour)}}
+	}
+	p.Groups = []Group{someGroup(r, "A", 1+r.IntN(3))}
+	switch r.IntN(3) {
+	case 0:
+		p.Groups = append(p.Groups, someGroup(r, "B", 1+r.IntN(2)))
+	case 1:
+		p.Groups = append(p.Groups, control(r, p.Groups[0]))
+	}
+	return p
+}
+
+func someGroup(r *rand.Rand, key string, bonds int) Group {
+	hours := func(n, plus int) schedule.Planned {
+		return schedule.Planned{Kind: schedule.Target, Length: time.Duration(n) * time.Hour, Early: time.Duration(plus) * time.Hour, Late: time.Duration(plus+r.IntN(2)) * time.Hour}
+	}
+	g := Group{Key: key, Bonds: bonds, PotLife: time.Duration(r.IntN(3)*60) * minute}
+	g.Steps = []Step{{schedule.GlueUp, time.Duration(20+r.IntN(3)*10) * minute, ""}, {schedule.ClampRemoval, 10 * minute, ""}, {schedule.Immersion, 5 * minute, "T"},
+		{schedule.LiftOut, 10 * minute, "T"}, {schedule.Break, time.Duration(10+r.IntN(3)*10) * minute, ""}}
+	g.Intervals = []schedule.Interval{
+		{Name: "clamp", From: schedule.GlueUp, To: schedule.ClampRemoval, Planned: hours(22+r.IntN(4), 2+r.IntN(3))},
+		{Name: "cure", From: schedule.ClampRemoval, To: schedule.Immersion, Planned: schedule.Planned{Kind: schedule.AtLeast, Length: time.Duration(r.IntN(20)) * time.Hour}},
+		{Name: "soak", From: schedule.Immersion, To: schedule.LiftOut, Planned: hours(23+r.IntN(3), 1+r.IntN(3))},
+		{Name: "wet hold", From: schedule.LiftOut, To: schedule.Break, Planned: schedule.Planned{Kind: schedule.AtMost, Length: time.Duration(30+r.IntN(4)*10) * minute}}}
+	switch r.IntN(3) {
+	case 0: // nothing soaked: a cure, and the break
+		g.Steps = append(g.Steps[:2:2], g.Steps[4])
+		g.Intervals = []schedule.Interval{g.Intervals[0], {Name: "age", From: schedule.ClampRemoval, To: schedule.Break, Planned: hours(24+r.IntN(24), 4)}}
+	case 1: // all of it within a limit of its own
+		g.Intervals = append(g.Intervals, schedule.Interval{Name: "age", From: schedule.ClampRemoval, To: schedule.Break, Planned: hours(46+r.IntN(6), 2)})
+	default:
+		g.Intervals[1].Planned = hours(22+r.IntN(4), 2)
+	}
+	return g
+}
+
+// control follows a group to its break.
+func control(r *rand.Rand, of Group) Group {
+	g := Group{Key: "C", Bonds: 1, Follows: of.Key, Steps: []Step{of.Steps[0], of.Steps[1], of.Steps[len(of.Steps)-1]}}
+	g.Intervals = []schedule.Interval{of.Intervals[0], {Name: "age", From: schedule.ClampRemoval, To: schedule.Break,
+		Planned: schedule.Planned{Kind: schedule.AsPartner, Early: 4 * time.Hour, Late: time.Duration(1+r.IntN(6)) * time.Hour, Assumed: r.IntN(4) == 0}}}
+	return g
+}
+
+// TestExhaustive compares with every calendar there is, to the task.
+func TestExhaustive(t *testing.T) {
+	found := map[string]int{}
+	for seed := range uint64(200) {
+		p := someStudy(rand.New(rand.NewPCG(seed, 6)))
+		start := time.Now()
+		want := exhaustive(p)
+		t1 := time.Since(start)
+		got, err := Arrange(p)
+		if d := time.Since(start); d > 300*time.Millisecond {
+			fmt.Println(seed, t1, d-t1, got.Found, got.Exact, got.Relaxed != nil)
+		}
+		if err != nil || !got.Exact || got.Found != (want != nil) {
+			t.Fatalf("study %d: %+v, %v; want one: %v", seed, got, err, want != nil)
+		}
+		if want == nil {
+			found["none"]++
+			continue
+		}
+		found[fmt.Sprint(want.Quarters, " quarters, ", want.Sittings, " sittings")]++
+		if !reflect.DeepEqual(utc(got.Calendar), utc(*want)) {
+			t.Fatalf("study %d:\n%v\nwant\n%v", seed, got.Calendar, *want)
+		}
+	}
+	t.Log(found)
+}
+
+// utc writes all instants alike, so that equal ones are equal.
+func utc(c Calendar) string {
+	text := fmt.Sprint(c.Quarters, c.Sittings, c.Last.Unix())
+	for _, t := range c.Tasks {
+		text += fmt.Sprint("\n", t.Group, t.Stage, t.Bath, t.Sitting, t.Bonds, t.From.UTC(), t.To.UTC())
+	}
+	return text
+}
