@@ -87,8 +87,8 @@ func pads(stock labels.Stock) (x, y float64) {
 // widest returns the code that is widest in print, and the widest issue if any.
 func (p *paper) widest(halves []Label) (code, issue string) {
 	for _, l := range halves {
-		if p.textWidth(bold, leastCaps, l.Code.String()) > p.textWidth(bold, leastCaps, code) {
-			code = l.Code.String()
+		if p.textWidth(bold, leastCaps, l.text()) > p.textWidth(bold, leastCaps, code) {
+			code = l.text()
 		}
 		if words := issueWords(l.Issue); p.textWidth(bold, leastCaps, words) > p.textWidth(bold, leastCaps, issue) {
 			issue = words
@@ -135,7 +135,7 @@ func tall(lines int, issue bool) float64 {
 
 // label draws one label into its cell.
 func (p *paper) label(f fit, cell labels.Rect, l Label, s symbol) {
-	lines := f.cut(l.Code.String())
+	lines := f.cut(l.text())
 	words := issueWords(l.Issue)
 	textHeight := f.caps * tall(len(lines), words != "")
 	if f.below {

@@ -18,7 +18,37 @@ import (
 // where Code names a half.
 type Label struct {
 	Code  labels.Code
-	Issue int // 2 and more for a label printed again; shown in words
+	Issue int          // 2 and more for a label printed again; shown in words
+	Trial labels.Trial // not 0: a trial label, which has this number in place of a code
+}
+
+// text is what people read on the label.
+func (l Label) text() string {
+	if l.Trial != 0 {
+		return l.Trial.String()
+	}
+	return l.Code.String()
+}
+
+// symbol is what stands in the label's symbol.
+func (l Label) symbol() string {
+	if l.Trial != 0 {
+		return l.Trial.Symbol()
+	}
+	return l.Code.Packed()
+}
+
+func (l Label) valid() error {
+	if l.Trial != 0 {
+		if l.Trial < 1 || l.Trial > labels.MaxTrial {
+			return fmt.Errorf("trial label %d: want 1 to %d", int(l.Trial), labels.MaxTrial)
+		}
+		return nil
+	}
+	if err := l.Code.Valid(); err != nil {
+		return fmt.Errorf("label %s: %w", l.Code, err)
+	}
+	return nil
 }
 
 // A Job is what goes into one PDF: the labels on their stock, then the cards;
@@ -81,8 +111,8 @@ func (job Job) valid() error {
 		return fmt.Errorf("nudge %g,%g: want at most %d mm either way", job.NudgeX, job.NudgeY, largestNudge)
 	}
 	for _, l := range job.Labels {
-		if err := l.Code.Valid(); err != nil {
-			return fmt.Errorf("label %s: %w", l.Code, err)
+		if err := l.valid(); err != nil {
+			return err
 		}
 	}
 	return job.Stock.Valid()
@@ -92,7 +122,7 @@ func (job Job) valid() error {
 func (job Job) halves() []Label {
 	out := make([]Label, 0, 2*len(job.Labels))
 	for _, l := range job.Labels {
-		if l.Code.Half != 0 {
+		if l.Code.Half != 0 || l.Trial != 0 {
 			out = append(out, l)
 			continue
 		}
@@ -108,7 +138,7 @@ func (job Job) halves() []Label {
 func (job Job) texts() []string {
 	var texts []string
 	for _, l := range job.halves() {
-		texts = append(texts, l.Code.Packed())
+		texts = append(texts, l.symbol())
 	}
 	for _, c := range job.Cards {
 		texts = append(texts, c.Text())
