@@ -47,6 +47,7 @@ func (s Step) verb() string {
 
 // A leg is one step of a schedule between two stages.
 type leg struct {
+	at       int // the step's place in the schedule, from 0
 	step     Step
 	name     string
 	from, to Stage
@@ -58,7 +59,7 @@ type leg struct {
 func (p Protocol) legs() []leg {
 	var legs []leg
 	spells := 0
-	for _, s := range p.Steps {
+	for i, s := range p.Steps {
 		if !s.wet() && !s.dry() {
 			continue
 		}
@@ -66,7 +67,7 @@ func (p Protocol) legs() []leg {
 		if s.wet() && !wasWet {
 			spells++
 		}
-		legs = append(legs, leg{step: s, name: s.verb(), from: begins(s, wasWet, len(legs) == 0, spells)})
+		legs = append(legs, leg{at: i, step: s, name: s.verb(), from: begins(s, wasWet, len(legs) == 0, spells)})
 	}
 	nameApart(legs)
 	for i := range legs {
@@ -133,6 +134,18 @@ func (p Protocol) Intervals() []Interval {
 		}
 	}
 	return append(list, p.around(legs)...)
+}
+
+// IntervalOf returns the interval of a plan that a step, from 0, stands for, with
+// its length if it has one; false for a step that is none, such as an inspection.
+func (p Protocol) IntervalOf(step int) (Interval, bool) {
+	legs := p.legs()
+	for i, l := range legs {
+		if l.at == step {
+			return l.interval(legs, i), true
+		}
+	}
+	return Interval{}, false
 }
 
 // interval is a leg under the name that a plan has for it, if it has one.

@@ -100,8 +100,12 @@ func planFor(study *Study, t Treatment) []schedule.Interval {
 }
 
 // Manned reports whether somebody is in the shop at an instant; always, where
-// the plan gives no hours.
+// the plan gives no hours, but for the days away.
 func (s *Study) Manned(at time.Time) bool {
+	gone := func(a Absence) bool { return !at.Before(a.From) && at.Before(a.Until) }
+	if slices.ContainsFunc(s.Away, gone) {
+		return false
+	}
 	at = at.In(s.Zone)
 	minute := at.Hour()*60 + at.Minute()
 	return len(s.Shop) == 0 || slices.ContainsFunc(s.Shop, func(h ShopHours) bool {

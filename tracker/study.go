@@ -25,6 +25,9 @@ type Study struct {
 	Rigs       []Rig
 	Rule       Rule
 	Shop       []ShopHours
+	Away       []Absence     // in the order of the file
+	Scale      quantity.Mass // one division of the shop's scale; zero when not given
+	People     int           // hands that work side by side; zero when not given
 
 	Text []byte // the plan file, byte for byte
 }
@@ -35,6 +38,16 @@ type Wood struct {
 	Kerf    quantity.Length
 	Spare   quantity.Share // extra blanks, as a share of those needed
 	Boards  []Board        // empty: the design is not blocked
+
+	Dry, Wet GivenShear       // the person's own values of the wood's strength
+	Density  quantity.Density // of the blanks as they are soaked; zero when not given
+}
+
+// A GivenShear is a shear strength that a person gives instead of the table's,
+// with where it comes from. Zero when not given.
+type GivenShear struct {
+	Shear  quantity.Pressure
+	Source string
 }
 
 // A Board is one block of the design.
@@ -56,6 +69,8 @@ type SpecimenPlan struct {
 	Contact               bool              // pressure = "contact"
 	Clamps                int               // zero when not given
 	TimePerBreak          time.Duration
+	TimePerBond           time.Duration  // to spread and close one; zero when not given
+	ClampForce            quantity.Force // the most that one clamp can give; zero when not known
 }
 
 // An Adhesive is known by its key for life; its name may change.
@@ -66,6 +81,7 @@ type Adhesive struct {
 	Pressure     quantity.Pressure
 	Contact      bool
 	PotLife      time.Duration
+	Mix          quantity.Ratio // parts by mass; empty for one part, or when not given
 	CuresInWater bool
 	SolidWood    bool // no bond at all: the wood's own strength, as a yardstick
 	Replicates   int  // overrides the treatment's when not zero
@@ -83,6 +99,12 @@ type Treatment struct {
 	Age        schedule.Planned
 	Intervals  []schedule.Interval
 	ByAdhesive map[string]int // replicates by adhesive key, where they differ
+	Expected   GivenShear     // strength expected of its bonds
+
+	// Protocol is the published schedule that it follows, open steps filled in,
+	// to be shown with its source and standing; its Name is empty without one.
+	// Intervals hold it.
+	Protocol schedule.Protocol
 }
 
 // A Rig is a press with its gauge and everything that carries the load.
@@ -92,11 +114,16 @@ type Rig struct {
 	RamArea quantity.Area // zero when the gauge reads force
 	Gauge   Gauge
 	Parts   []Part
+
+	Stroke quantity.Volume // oil that one stroke of the pump moves; zero when not given
+	Give   quantity.Length // how far it all gives up to a break; zero when not measured
+	Rate   quantity.Speed  // the travel wanted; zero when not given
 }
 
 // A Gauge is what the reading is taken from.
 type Gauge struct {
 	ReadsForce          bool
+	Span, Division      quantity.Reading // in the dial's own unit; zero when not given
 	SpanPressure        quantity.Pressure
 	SpanForce           quantity.Force
 	DivisionPressure    quantity.Pressure
@@ -125,6 +152,10 @@ type ShopHours struct {
 	Opens, Ends int
 }
 
+// An Absence is a time when nobody is in the shop, whatever its hours: from the
+// beginning of a day until the beginning of the day after the last.
+type Absence struct{ From, Until time.Time }
+
 // A Specimen is one bonded thing that gets broken.
 type Specimen struct {
 	Code                  labels.Code // without a half
@@ -135,4 +166,5 @@ type Specimen struct {
 	Bath                  string
 	Order                 int             // place in the glue-up order dealt, from 1
 	BondLength, BondWidth quantity.Length // zero: the plan's nominal bond
+	Parent                string          // re-glued from its halves: the printed code of the earlier specimen
 }
