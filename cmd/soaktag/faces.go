@@ -10,18 +10,21 @@ import (
 	"soaktag/tracker/quantity"
 )
 
-// facesCommand records the fracture faces of one half, read dry and blind.
+// facesCommand records the fracture faces of one half, read dry and blind, and
+// keeps a photograph of them.
 func (s *session) facesCommand() *cli.Command {
 	return &cli.Command{
 		Name:      "faces",
-		Usage:     "record the fracture faces of one half",
+		Usage:     "record the fracture faces of one half, and keep a photograph of them",
 		ArgsUsage: "CODE/HALF",
 		Description: "Read the faces when they are dry, and without knowing the adhesive. Both halves are\n" +
-			"read; their mean supersedes the wood failure that break gave.",
+			"read; their mean supersedes the wood failure that break gave.\n" +
+			"--photo keeps a photograph in the study, with the reading or alone.",
 		Flags: append(entryFlags(),
 			&cli.StringFlag{Name: "wood-failure", Usage: "`PERCENT` of the face that failed in the wood"},
 			&cli.StringFlag{Name: "mode", Usage: "failure `MODE`: where it failed, in your own words (AF, CF, SF, mixed)"},
-			&cli.BoolFlag{Name: "shallow", Usage: "wood failure of a few fibres only"}),
+			&cli.BoolFlag{Name: "shallow", Usage: "wood failure of a few fibres only"},
+			&cli.StringFlag{Name: "photo", Usage: "a photograph of this half's face to keep: `FILE`, a JPEG, PNG or WebP"}),
 		Action: func(c *cli.Context) error { return s.write(c, func(b *book) error { return b.faces(c) }) },
 	}
 }
@@ -34,21 +37,47 @@ func (b *book) faces(c *cli.Context) error {
 	if sub.half == 0 {
 		return usageError("which half of %s? soaktag faces %s/1 or %s/2; nothing recorded", sub.code, sub.code, sub.code)
 	}
-	text, err := b.need(c, "wood-failure", question{"WOOD FAILURE, percent", "80", true, readable(parsePercent)})
+	photo, err := photoGiven(c, sub)
 	if err != nil {
 		return err
+	}
+	if photo != nil && !facesGiven(c) {
+		return b.keepPhoto(photo, b.picture(photo, sub))
+	}
+	fact, err := b.facesRead(c, sub)
+	switch {
+	case err != nil:
+		return err
+	case photo == nil:
+		return b.keep(fact)
+	}
+	picture := b.picture(photo, sub)
+	picture.Note = "" // it stands with the reading
+	return b.keepPhoto(photo, fact, picture)
+}
+
+// facesGiven reports whether the command line says how the faces look.
+func facesGiven(c *cli.Context) bool {
+	return c.IsSet("wood-failure") || c.IsSet("mode") || c.IsSet("shallow")
+}
+
+// facesRead is a reading of one half.
+func (b *book) facesRead(c *cli.Context, sub subject) (tracker.Event, error) {
+	text, err := b.need(c, "wood-failure", question{"WOOD FAILURE, percent", "80", true, readable(parsePercent)})
+	if err != nil {
+		return tracker.Event{}, err
 	}
 	wood, err := parsePercent(text)
 	if err != nil {
-		return err
+		return tracker.Event{}, err
 	}
 	mode, err := b.need(c, "mode", question{"FAILURE MODE (Enter for none)", "SF", false, anyWords})
 	if err != nil {
-		return err
+		return tracker.Event{}, err
 	}
 	fact := b.about(b.entry.event(tracker.FacesRead), sub)
 	fact.Faces = &tracker.Faces{WoodFailure: wood, Mode: mode, Shallow: c.Bool("shallow")}
-	return b.keep(fact)
+	return fact, nil
 }
 
 // one reads the only specimen that a command is about; at a terminal it asks
