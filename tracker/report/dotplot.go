@@ -47,7 +47,10 @@ type dotplot struct {
 func (s *source) dots(o order, f form, id string) template.HTML {
 	p := &dotplot{form: f, s: s, order: o}
 	p.w = f.width
-	p.scale = scale{f.left, f.right, s.topStress()}
+	if f.above && s.longLabels() {
+		p.left += 24
+	}
+	p.scale = scale{p.left, p.right, s.topStress()}
 	p.y = f.small * 3.4
 	head := p.y
 	apart := false
@@ -67,6 +70,11 @@ func (s *source) dots(o order, f form, id string) template.HTML {
 	p.b.WriteString(rows)
 	p.h = bottom + f.small*3.6
 	return p.finish(id, f.class, "Shear strength of every specimen, by adhesive and treatment", s.dotsInWords(o))
+}
+
+// longLabels reports whether rows are called more than dry or soaked.
+func (s *source) longLabels() bool {
+	return slices.ContainsFunc(s.results.Groups, func(g strength.Group) bool { return len(s.condition(g)) > 7 })
 }
 
 // topStress is the end of the axis: past every mark and the wood's own
@@ -179,10 +187,11 @@ func (r row) named() string {
 // rows are high.
 func (p *dotplot) name(r row, top float64) {
 	y, x := top+p.letter*1.15, p.keys
-	room := p.left - p.small*7.2 - x
+	room := p.left - p.small*7.6 - x
 	if x == 0 {
 		p.text("strong", 0, y, p.letter, fits(r.Key, p.letter*bold, room))
 	} else {
+		y = top + min(p.letter*1.15, p.sub/2+p.letter*0.35)
 		p.text("strong", 0, y, p.letter, fits(r.Key, p.letter*bold, x))
 		y -= p.small * 1.25
 	}
@@ -198,9 +207,9 @@ func (p *dotplot) group(i int, y float64) {
 	g := p.s.results.Groups[i]
 	label := p.s.condition(g)
 	if p.above {
-		p.text("", 0, y+p.small*0.35, p.small, fits(label, p.small, p.left-10))
+		p.stack("", 0, y, folded(label, p.small, p.left-10, p.lines()))
 	} else {
-		p.text("end", p.left-14, y+p.small*0.35, p.small, fits(label, p.small, p.small*6))
+		p.stack("end", p.left-14, y, folded(label, p.small, p.small*6.4, p.lines()))
 	}
 	p.interval(g, y+p.sub*0.31)
 	p.marks(g, p.s.members[i], y-p.sub*0.02)
@@ -225,9 +234,16 @@ func (p *dotplot) words(i int, y float64) {
 	if more := p.s.notYet(g.Adhesive, g.Treatment); more > 0 {
 		parts = append(parts, fmt.Sprintf("%d not broken", more))
 	}
-	lines := folded(strings.Join(parts, ", "), p.small, p.width-x, 2)
+	p.stack("", x, y, folded(strings.Join(parts, ", "), p.small, p.width-x, p.lines()))
+}
+
+// lines is how many lines of small text a row is high.
+func (p *dotplot) lines() int { return max(1, int((p.sub+2)/(p.small*1.1))) }
+
+// stack writes lines one below the other, around y.
+func (p *dotplot) stack(class string, x, y float64, lines []string) {
 	for k, line := range lines {
-		p.text("", x, y+p.small*(0.35+1.1*(float64(k)-float64(len(lines)-1)/2)), p.small, line)
+		p.text(class, x, y+p.small*(0.35+1.1*(float64(k)-float64(len(lines)-1)/2)), p.small, line)
 	}
 }
 

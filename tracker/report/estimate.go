@@ -141,15 +141,16 @@ func (s *source) largest(adhesive, treatment string) *strength.Group {
 	return best
 }
 
-// weight is what an adhesive is ordered by: its estimate, or its mean with the
-// zeros where some fell apart; -1 without a number.
+// weight is what an adhesive is ordered by: its estimate, less the share that
+// fell apart, for those hold nothing; -1 without a number.
 func (s *source) weight(adhesive, treatment string) float64 {
 	g := s.largest(adhesive, treatment)
 	if g == nil {
 		return -1
 	}
-	if e := estimateOf(*g); e.Value != nil && g.FellApart == 0 {
-		return *e.Value
+	whole := g.N - g.LeftOut
+	if e := estimateOf(*g); e.Value != nil {
+		return *e.Value * float64(whole-g.FellApart) / float64(whole)
 	}
 	if g.Mean != nil {
 		return *g.Mean

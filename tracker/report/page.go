@@ -125,7 +125,7 @@ func (s *source) dotsNote(o order) []string {
 	var notes []string
 	switch {
 	case o.Sorted:
-		notes = append(notes, fmt.Sprintf("Ordered by the estimate for %s, the highest first.", o.Treatment))
+		notes = append(notes, fmt.Sprintf("Ordered by the estimate for %s, the highest first%s.", o.Treatment, s.zerosToo(o.Treatment)))
 	case s.anySingle(o.Treatment):
 		notes = append(notes, "Not ordered: with one specimen of a kind nothing can be ranked. The order is that of the plan.")
 	}
@@ -154,6 +154,14 @@ func (s *source) dotsNote(o order) []string {
 		notes = append(notes, "Dashed lines: the wood's own shear strength, "+s.wood.Species+". "+s.wood.Source+".")
 	}
 	return notes
+}
+
+// zerosToo says how what fell apart enters the order, where anything did.
+func (s *source) zerosToo(treatment string) string {
+	if slices.ContainsFunc(s.results.Groups, func(g strength.Group) bool { return g.Treatment == treatment && g.FellApart > 0 }) {
+		return ", what fell apart counted as 0"
+	}
+	return ""
 }
 
 func onlyWhere(others bool) string {
@@ -195,7 +203,7 @@ func (s *source) boxes() (out []boxes, mixed bool) {
 			}
 			sp := s.members[i][0]
 			at := slices.IndexFunc(b.Rows, func(r boxRow) bool { return r.Box == strength.BoxOf(sp) })
-			b.Rows[at].Who = append(b.Rows[at].Who, boxed(sp))
+			b.Rows[at].Who = append(b.Rows[at].Who, boxed(sp, strings.TrimPrefix(s.condition(g), t.Key)))
 			met = true
 		}
 		if met {
@@ -205,14 +213,16 @@ func (s *source) boxes() (out []boxes, mixed bool) {
 	return out, mixed
 }
 
-func boxed(sp strength.Specimen) string {
+// boxed names what lies in a box, with its strength and, after a comma, the
+// rig or state that sets it apart from others of its kind.
+func boxed(sp strength.Specimen, apart string) string {
 	switch sp.Bound {
 	case strength.Exact:
-		return sp.Adhesive + " (" + stress(sp.ShearMPa).Shown + " MPa)"
+		return fmt.Sprintf("%s (%s MPa%s)", sp.Adhesive, stress(sp.ShearMPa).Shown, apart)
 	case strength.AtLeast:
-		return sp.Adhesive + " (≥ " + stress(sp.ShearMPa).Shown + " MPa)"
+		return fmt.Sprintf("%s (≥\u00a0%s MPa%s)", sp.Adhesive, stress(sp.ShearMPa).Shown, apart)
 	}
-	return sp.Adhesive
+	return sp.Adhesive + apart
 }
 
 // A groupRow is one group in the table under the figure.

@@ -134,7 +134,7 @@ func TestNothingBrokenSaysSo(t *testing.T) {
 func TestOneSpecimenIsNeverRanked(t *testing.T) {
 	page := written(t, one(t), ofDemo())
 	for _, want := range []string{"Not ordered: with one specimen", "fell apart</strong>", "bond broke</strong>", "wood broke</strong>",
-		"no answer</strong>", "A</li>", "B (6.02 MPa)", "C (≥ 9.74 MPa)", "D (≥ 3.54 MPa)"} {
+		"no answer</strong>", "A</li>", "B (6.02 MPa)", "C (≥\u00a09.74 MPa)", "D (≥\u00a03.54 MPa)"} {
 		if !strings.Contains(page, want) {
 			t.Errorf("%q is missing", want)
 		}

@@ -70,7 +70,7 @@ func (s *source) rows(o order) (n int) {
 // slideForm fills the height that a slide has for its figure.
 func (s *source) slideForm(o order) form {
 	small := s.shown(o)
-	f := form{class: "fig", width: 1720, left: 620, right: 1350, note: 1500, letter: 27, small: 22, r: 7, ticks: 10}
+	f := form{class: "fig", width: 1720, left: 620, right: 1330, note: 1450, letter: 27, small: 22, r: 7, ticks: 10}
 	f.sub = min(52, max(27, (400-8*float64(len(small.Rows)))/float64(max(s.rows(small), 1))))
 	for _, r := range small.Rows {
 		f.keys = max(f.keys, min(200, float64(len([]rune(r.Key)))*f.letter*letterWidth*bold+16))
