@@ -76,7 +76,7 @@ func (t *telling) add(x fact) {
 // nothing before it; else it reports false.
 func (r *Record) extend(e *Event) bool {
 	i, ok := r.index(e.Code)
-	if !ok || e.Target != "" || r.sways(e) || len(r.swaps) > 0 || r.lives[i] == nil {
+	if !ok || e.Target != "" || r.sways(e) || r.Amended() && e.Stage == schedule.GlueUp || len(r.swaps) > 0 || r.lives[i] == nil {
 		return false
 	}
 	x := r.factOf(e)
@@ -170,8 +170,10 @@ func (r *Record) fold(i int) *telling {
 	s := r.specimens[i]
 	life := &Life{Specimen: s, State: "dry", code: r.codes[i]}
 	life.BondLength, life.BondWidth, life.Nominal = r.study.bond(s)
-	t := &telling{folder: folder{record: r, way: r.wayOf(s), life: life}}
 	facts := r.facts(i)
+	t := &telling{folder: folder{record: r, way: r.wayFor(s, facts), life: life}}
+	life.path = t.folder.path
+	r.added(life)
 	life.Steps = make([]Step, 0, min(len(facts), len(t.folder.path)))
 	for _, x := range facts {
 		t.add(x)
@@ -186,13 +188,14 @@ type kind struct{ adhesive, treatment string }
 type way struct {
 	path      []schedule.Stage
 	intervals []schedule.Interval
+	editions  [][]schedule.Interval // by plan that was in force, where there was more than one
 }
 
 // wayOf works out the way of a specimen once for all of its kind.
 func (r *Record) wayOf(s Specimen) *way {
 	key := kind{s.Adhesive, s.Treatment}
 	if r.ways[key] == nil {
-		r.ways[key] = &way{r.study.Path(s), r.study.IntervalsOf(s)}
+		r.ways[key] = &way{path: r.study.Path(s), intervals: r.study.IntervalsOf(s)}
 	}
 	return r.ways[key]
 }
@@ -267,8 +270,11 @@ func (s *Study) layers(of Specimen) [][]schedule.Interval {
 // IntervalsOf lists the intervals that a specimen has, in the order of the
 // plan, with the lengths that hold for it. Where the plan has no clamp stage,
 // what would begin at clamp removal begins at glue-up.
-func (s *Study) IntervalsOf(of Specimen) []schedule.Interval {
-	path := s.Path(of)
+func (s *Study) IntervalsOf(of Specimen) []schedule.Interval { return s.intervalsAlong(of, s.Path(of)) }
+
+// intervalsAlong is IntervalsOf for a specimen that goes another path than the
+// plan has for it now.
+func (s *Study) intervalsAlong(of Specimen, path []schedule.Stage) []schedule.Interval {
 	var list []schedule.Interval
 	for _, name := range s.names(of) {
 		iv, _ := s.planned(of, name)

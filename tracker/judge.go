@@ -44,6 +44,7 @@ func (r *Record) Verdict(e Event) Verdict {
 
 // drop takes back the event that was added last.
 func (r *Record) drop(e *Event) {
+	replans := r.begun != nil && len(r.amends) > 0 && r.bearsOnPlan(r.byID[e.ID])
 	r.touch(r.byID[e.ID])
 	r.log = r.log[:len(r.log)-1]
 	delete(r.byID, e.ID)
@@ -54,6 +55,10 @@ func (r *Record) drop(e *Event) {
 		r.byTarget[e.Target] = without(r.byTarget[e.Target])
 	}
 	r.swaps = without(r.swaps)
+	if replans {
+		r.amends = slices.DeleteFunc(r.amends, func(a amendment) bool { return a.ID == e.ID })
+		defer r.replan()
+	}
 	if e.Kind == ClockSeen {
 		r.clocks[e.Device] = without(r.clocks[e.Device])
 	}
@@ -90,6 +95,12 @@ func (r *Record) strayMarks(e Event) []Mark {
 	}
 	m := Mark{Rule: "unknown code", Asks: true, Event: e.ID, Code: e.Code, At: at,
 		Text: e.Code + " was never dealt in this study; it is kept. If it meant another: soaktag amend relabel CODE --was " + e.Code + " --reason REASON"}
+	if trial, ok := trialOf(e.Code); ok {
+		if _, printed := r.trialStock(r.stray[e.Code]); printed {
+			return nil
+		}
+		m.Text = trial.String() + " is a trial label that was never printed in this study; it is kept and counts in no trial"
+	}
 	m.Accepted = r.acceptance(m)
 	return []Mark{m}
 }
@@ -111,6 +122,10 @@ func (r *Record) History(c labels.Code) []Entry {
 	var entries []Entry
 	for _, x := range r.facts(i) {
 		entries = append(entries, Entry{*x.Event, r.Voided(x.ID), x.at})
+	}
+	if dealing := r.dealing(c); len(dealing) > 0 {
+		entries = append(entries, dealing...)
+		slices.SortStableFunc(entries, func(a, b Entry) int { return a.Span.Mid().Compare(b.Span.Mid()) })
 	}
 	return entries
 }

@@ -29,7 +29,8 @@ type Life struct {
 	Issue [2]int // issue number of the label on half 1 and 2
 	Marks []Mark // what looks wrong, oldest first
 
-	code string // the specimen's, as it is printed
+	code string           // the specimen's, as it is printed
+	path []schedule.Stage // the stages it goes through
 }
 
 // A Step is a stage that a specimen went through.
@@ -44,7 +45,8 @@ type Spell struct{ In, Out schedule.Span }
 
 // A Lapse is one planned interval of one specimen, as it went.
 type Lapse struct {
-	Interval schedule.Interval // with the plan in force for this specimen
+	Interval schedule.Interval // with the plan in force for this specimen when it began
+	Original schedule.Planned  // of the plan that the study began with; None where that had no such interval
 	From, To schedule.Span     // corrected; zero when not reached
 	Begun    bool
 	Done     bool

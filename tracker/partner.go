@@ -137,7 +137,7 @@ func (r *Record) forecast(life *Life, now time.Time) (time.Time, bool) {
 		return time.Time{}, false
 	}
 	at := life.Steps[len(life.Steps)-1].At.Mid()
-	path := r.wayOf(life.Specimen).path
+	path := life.path
 	for _, stage := range path[max(0, slices.Index(path, life.Next)):] {
 		at = later(at.Add(life.wait(stage)), now)
 	}

@@ -27,6 +27,11 @@ type Record struct {
 	ways      map[kind]*way
 	partners  map[string][]int // soaked specimens by adhesive and board
 
+	first    *Study      // as the study began
+	amends   []amendment // all of them, those that do not count too
+	editions []edition   // the plans that count, in the order in which they took effect
+	addedBy  map[labels.Code]*Event
+
 	log      []*Event
 	byID     map[string]*Event
 	byTarget map[string][]*Event // what voids, replaces or accepts an event
@@ -55,6 +60,11 @@ func (r *Record) Add(e Event) (bool, error) {
 		return false, nil
 	}
 	kept := r.keep(e)
+	if e.Kind == PlanAmended {
+		if err := r.amend(kept); err != nil {
+			return false, err
+		}
+	}
 	if e.Kind == Begun && r.begun == nil {
 		if err := r.begin(kept); err != nil {
 			return false, err
@@ -66,6 +76,9 @@ func (r *Record) Add(e Event) (bool, error) {
 		r.byTarget[e.Target] = append(r.byTarget[e.Target], kept)
 	}
 	r.file(kept)
+	if r.begun != nil && len(r.amends) > 0 && r.bearsOnPlan(kept) {
+		r.replan()
+	}
 	if r.told && !r.extend(kept) {
 		r.touch(kept)
 	}
@@ -98,27 +111,11 @@ func (r *Record) begin(e *Event) error {
 	if err != nil {
 		return fmt.Errorf("reading the plan kept in the study: %w", err)
 	}
-	r.begun, r.study, r.specimens = e, &study, e.Dealt
-	r.own, r.lives = make([][]*Event, len(e.Dealt)), make([]*telling, len(e.Dealt))
-	for i, s := range e.Dealt {
-		r.byCode[s.Code.Whole()] = i
-		r.codes = append(r.codes, s.Code.String())
-		r.byName[r.codes[i]] = i
-		if s.Name != "" {
-			r.byName[nameKey(s.Name)] = i
-		}
-		if t := study.Followed(); t != nil && t.Key == s.Treatment {
-			key := partnerKey(s)
-			r.partners[key] = append(r.partners[key], i)
-		}
+	if err := r.unused(e); err != nil {
+		return err
 	}
-	early := r.stray
-	r.stray = map[string][]*Event{}
-	for _, events := range early {
-		for _, e := range events {
-			r.place(e)
-		}
-	}
+	r.begun, r.first = e, &study
+	r.replan()
 	return nil
 }
 
@@ -261,7 +258,7 @@ func (r *Record) visible(e *Event) bool {
 		return true
 	}
 	switch e.Kind {
-	case Begun, PlanAmended, Voided, Exchanged, ClockSeen:
+	case Begun, Voided, Exchanged, ClockSeen:
 		return true
 	}
 	return !r.corrected(e).Mid().After(r.horizon)

@@ -225,9 +225,9 @@ func (f *folder) tell() *Life {
 // finish works out the next stage and how every planned interval went.
 func (f *folder) finish() {
 	f.life.Next = f.next()
-	f.life.Lapses = make([]Lapse, 0, len(f.intervals))
-	for _, iv := range f.intervals {
-		f.life.Lapses = append(f.life.Lapses, f.lapse(iv))
+	f.life.Lapses = f.governed()
+	for i := range f.life.Lapses {
+		f.life.Lapses[i] = f.lapse(f.life.Lapses[i])
 	}
 }
 
@@ -249,8 +249,8 @@ func (f *folder) next() schedule.Stage {
 }
 
 // lapse is how one interval of this life went.
-func (f *folder) lapse(iv schedule.Interval) Lapse {
-	l := Lapse{Interval: iv}
+func (f *folder) lapse(l Lapse) Lapse {
+	iv := l.Interval
 	if iv.Name == "soak" {
 		return f.soak(l)
 	}

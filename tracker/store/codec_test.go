@@ -33,7 +33,7 @@ func fullEvent() tracker.Event {
 		Until: schedule.Span{From: noon, To: time.Time{}}, Shown: time.UnixMilli(0).UTC(), Issue: 3,
 		Plan: []byte("title = \"x\"\r\n\x00é"), DealtBy: "seed 20260221", Doubt: "the time exists twice",
 		Dealt: []tracker.Specimen{{Code: labels.Code{Prefix: "HBR", Serial: 1}, Name: "left", Adhesive: "EPX",
-			Treatment: "soaked", Board: "A", BondedBlock: "b1", Bath: "B2", Order: 4, BondLength: 0.0401, BondWidth: 0.1 + 0.2},
+			Treatment: "soaked", Board: "A", BondedBlock: "b1", Bath: "B2", Order: 4, BondLength: 0.0401, BondWidth: 0.1 + 0.2, Parent: "HBR-007-K"},
 			{Code: labels.Code{Prefix: "HBR", Serial: 2, Half: 1}}},
 		Photo: tracker.PhotoSum(fullPhoto), PhotoType: "image/jpeg",
 	}

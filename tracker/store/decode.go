@@ -391,6 +391,8 @@ func (d *decoder) specimen() (s tracker.Specimen) {
 			s.BondLength = quantity.Length(d.float(false))
 		case tagDealtBondWidth:
 			s.BondWidth = quantity.Length(d.float(false))
+		case tagDealtParent:
+			s.Parent = d.text()
 		default:
 			d.fail("unknown field")
 		}

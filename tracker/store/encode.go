@@ -81,6 +81,7 @@ const (
 	tagDealtOrder       = 10
 	tagDealtBondLength  = 11
 	tagDealtBondWidth   = 12
+	tagDealtParent      = 13
 )
 
 // Encode returns the canonical bytes of e: a version byte, then for each field
@@ -279,6 +280,7 @@ func specimen(s tracker.Specimen) fields {
 	f.int(tagDealtOrder, int64(s.Order))
 	f.length(tagDealtBondLength, s.BondLength)
 	f.length(tagDealtBondWidth, s.BondWidth)
+	f.text(tagDealtParent, s.Parent)
 	return f
 }
 

@@ -78,6 +78,9 @@ func RestoreLog(r io.Reader, to string, read tracker.PlanReader, photos PhotoRea
 		if err := log.takePhotos(rec, photos); err != nil {
 			return err
 		}
+		if err := log.takeAmendments(rec); err != nil {
+			return err
+		}
 		return log.commitAll(at, entries)
 	})
 }
@@ -102,6 +105,16 @@ func (log *eventLog) takePhotos(rec *tracker.Record, read PhotoReader) error {
 		}
 		if err := log.addPhoto(p); err != nil {
 			return err
+		}
+	}
+	return nil
+}
+
+// takeAmendments moves the file on to the format of a study whose plan was amended.
+func (log *eventLog) takeAmendments(rec *tracker.Record) error {
+	for _, e := range rec.Events() {
+		if e.Kind == tracker.PlanAmended {
+			return log.makeRoom()
 		}
 	}
 	return nil

@@ -149,6 +149,8 @@ func sumOf(text string) ([]byte, bool) {
 // file. A transaction is open.
 func (log *eventLog) secure(e tracker.Event, p photo) error {
 	switch {
+	case e.Kind == tracker.PlanAmended:
+		return log.makeRoom()
 	case e.Photo == "":
 		return nil
 	case e.Photo == p.sum:

@@ -6,8 +6,9 @@ const (
 	applicationID = 0x736f616b // "soak", in the file's header
 
 	// The formats, user_version in the file's header. A study moves on to the
-	// second with its first photograph, so that a program that knows nothing of
-	// photographs still opens every study without, and says "newer" of the rest.
+	// second with its first photograph or amendment of its plan, so that a program
+	// that knows nothing of these still opens every study without, and says
+	// "newer" of the rest.
 	plainFormat = 1
 	photoFormat = 2
 )

@@ -82,6 +82,7 @@ type dealtWords struct {
 	Order       int     `json:"order,omitempty"`
 	BondLengthM float64 `json:"bond_length_m,omitempty"`
 	BondWidthM  float64 `json:"bond_width_m,omitempty"`
+	Parent      string  `json:"parent,omitempty"`
 }
 
 const timeLayout = "2006-01-02T15:04:05.000Z07:00"
@@ -114,7 +115,7 @@ func inWords(e tracker.Event) words {
 	}
 	for _, s := range e.Dealt {
 		w.Specimens = append(w.Specimens, dealtWords{s.Code.Prefix, s.Code.Serial, s.Code.Half, s.Name, s.Adhesive, s.Treatment,
-			s.Board, s.BondedBlock, s.Bath, s.Order, float64(s.BondLength), float64(s.BondWidth)})
+			s.Board, s.BondedBlock, s.Bath, s.Order, float64(s.BondLength), float64(s.BondWidth), s.Parent})
 	}
 	return w
 }
@@ -151,7 +152,7 @@ func (w words) parts(e *tracker.Event) {
 		e.Dealt = append(e.Dealt, tracker.Specimen{
 			Code: labels.Code{Prefix: d.Prefix, Serial: d.Serial, Half: d.Half}, Name: d.Name, Adhesive: d.Adhesive,
 			Treatment: d.Treatment, Board: d.Board, BondedBlock: d.BondedBlock, Bath: d.Bath, Order: d.Order,
-			BondLength: quantity.Length(d.BondLengthM), BondWidth: quantity.Length(d.BondWidthM)})
+			BondLength: quantity.Length(d.BondLengthM), BondWidth: quantity.Length(d.BondWidthM), Parent: d.Parent})
 	}
 }
 
