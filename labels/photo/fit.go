@@ -2,26 +2,38 @@ package photo
 
 import "slices"
 
-// A fit is a registered symbol and what was sampled there.
+// A fit is a registered symbol and what was sampled there: from the picture at
+// the size that shows modules sharply, and from the one half as large, which has
+// less noise.
 type fit struct {
 	pose          // in pixels of the picture
 	known float64 // agreement with the known modules
-	level level
-	*sampling
+	level int
+	fine  *sampling
+	rough *sampling
 }
 
-// fitted registers a pose again at its level and samples there.
-func fitted(l level, at pose, known float64) (fit, bool) {
-	w, ok := at.warp()
+// fitted samples a pose that was registered at a level, given in its pixels.
+func (p pyramid) fitted(i int, at pose, known float64) (fit, bool) {
+	at = at.scaled(p[i].scale)
+	f := fit{pose: at, known: known, level: i}
+	rough, ok := p.sample(i, at)
+	fine, ok2 := p.sample(max(0, i-1), at)
+	f.rough, f.fine = rough, fine
+	return f, ok && ok2
+}
+
+func (p pyramid) sample(i int, at pose) (*sampling, bool) {
+	w, ok := at.scaled(1 / p[i].scale).warp()
 	if !ok {
-		return fit{}, false
+		return nil, false
 	}
-	return fit{at.scaled(l.scale), known, l, l.plane.sample(&w)}, true
+	return p[i].plane.sample(&w), true
 }
 
 // read decodes or matches what was sampled, and files it.
 func (r *reader) read(f fit) bool {
-	if r.decode(f, f.sampling) || r.match(f, f.sampling) {
+	if r.decode(f, f.fine) || r.decode(f, f.rough) || r.match(f, f.fine) || r.match(f, f.rough) {
 		return true
 	}
 	r.weak = append(r.weak, f)
@@ -88,13 +100,14 @@ func (r *reader) lastPass() {
 }
 
 func (r *reader) readBent(f fit) bool {
-	at, known := f.level.refineBend(f.scaled(1 / f.level.scale))
-	g, ok := fitted(f.level, at, known)
-	return ok && known > f.known && (r.decode(g, g.sampling) || r.match(g, g.sampling))
+	p := r.light
+	at, known := p[f.level].refineBend(f.scaled(1 / p[f.level].scale))
+	g, ok := p.fitted(f.level, at, known)
+	return ok && known > f.known && (r.decode(g, g.fine) || r.match(g, g.fine))
 }
 
 func (r *reader) readBlurred(f fit) bool {
-	sharp := f.deblurred(6)
+	sharp := f.rough.deblurred(6)
 	for _, s := range sharp {
 		if r.decode(f, s) {
 			return true

@@ -146,7 +146,9 @@ func (r *reader) try(p pyramid, g guess) bool {
 			return false
 		}
 	}
-	l := r.levelFor(p, g.pose)
+	i := p.fit(g.module())
+	p.prepare(i)
+	l := p[i]
 	at := g.scaled(1 / l.scale)
 	if known, _ := l.agreement(at); known < leastGuess {
 		return false
@@ -157,6 +159,6 @@ func (r *reader) try(p pyramid, g guess) bool {
 		return false
 	}
 	at, known = l.centre(at)
-	f, ok := fitted(l, at, known)
+	f, ok := p.fitted(i, at, known)
 	return ok && r.read(f)
 }
