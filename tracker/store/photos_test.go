@@ -379,3 +379,25 @@ func TestPhotosOfALife(t *testing.T) {
 		t.Errorf("a voided photograph is still there: %+v", got)
 	}
 }
+
+// TestKeepDiskFull: a photograph that does not fit is not kept, nor is its
+// event; the study goes on with what fits.
+func TestKeepDiskFull(t *testing.T) {
+	path := filepath.Join(smallDisk(t), "study.soaktag")
+	db, err := Create(path, begun(10), readPlan)
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { _ = db.Close() })
+	large, small := picture(1, 2<<20), picture(2, 1000)
+	if _, err := db.Keep(large, photoEvent(1, large)); !errors.Is(err, ErrFull) || !strings.HasPrefix(err.Error(), "NOT recorded") {
+		t.Errorf("err = %v", err)
+	}
+	mustKeep(t, db, small, photoEvent(2, small))
+	if err := db.Close(); err != nil {
+		t.Error(err)
+	}
+	if r := Verify(path); len(r.Problems) > 0 || r.Events != 2 {
+		t.Errorf("%+v", r)
+	}
+}
