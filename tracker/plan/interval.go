@@ -3,6 +3,7 @@ package plan
 import (
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"soaktag/schedule"
@@ -110,11 +111,31 @@ func checkEnds(t table, known schedule.Interval, from, to schedule.Stage) {
 // checkOrder refuses an interval that can only end before it begins. Of stages
 // that only this plan knows the order is not known.
 func checkOrder(t table, iv schedule.Interval) {
-	from, to := slices.Index(schedule.Stages(), iv.From), slices.Index(schedule.Stages(), iv.To)
+	from, to := placeOf(iv.From), placeOf(iv.To)
 	if iv.From != "" && iv.From == iv.To || from >= 0 && to >= 0 && from > to {
 		t.at("to", note{Error, "interval-order", fmt.Sprintf("the interval %q ends at %s, which does not come after %s", iv.Name, iv.To, iv.From), "the stages in order: " + stageList()})
 	}
 }
+
+// placeOf is where a stage stands in the order of a life, its passes through the
+// bath included; -1 for a stage of the plan's own.
+func placeOf(s schedule.Stage) int {
+	stage, pass := schedule.PassOf(s)
+	at := slices.Index(schedule.Stages(), stage)
+	switch {
+	case at < 0 || pass > 1 && !repeats(stage):
+		return -1
+	case stage == schedule.Break:
+		return at + 2*mostPasses
+	}
+	return at + 2*(pass-1)
+}
+
+// mostPasses is how often specimens can go through the bath.
+const mostPasses = 50
+
+// repeats reports whether a stage may be gone through again as planned.
+func repeats(s schedule.Stage) bool { return s == schedule.Immersion || s == schedule.LiftOut }
 
 func stageList() string {
 	all := make([]string, 0, 7)
@@ -135,6 +156,26 @@ func readStage(t table, key string) schedule.Stage {
 		if text != string(stage) && plainWord(text) == plainWord(string(stage)) {
 			t.at(key, note{Error, "stage-spelling", fmt.Sprintf("the stage %.40q is spelled another way here", text), fmt.Sprintf("write %q", stage)})
 			return stage
+		}
+	}
+	return readPass(t, key, text)
+}
+
+// readPass reads "immersion 2", the second pass of a planned cycle. Another
+// spelling of it would be a stage of the plan's own too.
+func readPass(t table, key, text string) schedule.Stage {
+	word := strings.TrimRight(text, "0123456789")
+	n, err := strconv.Atoi(text[len(word):])
+	for _, stage := range schedule.Stages() {
+		pass := schedule.Pass(stage, n)
+		switch {
+		case word == text || !repeats(stage) || plainWord(strings.TrimSpace(word)) != plainWord(string(stage)):
+		case err != nil || n > mostPasses:
+			t.at(key, note{Error, "passes", fmt.Sprintf("the stage %.40q is one pass too many", text), fmt.Sprintf("a plan may go through the bath up to %d times", mostPasses)})
+			return stage
+		case text != string(pass):
+			t.at(key, note{Error, "stage-spelling", fmt.Sprintf("the stage %.40q is spelled another way here", text), fmt.Sprintf("write %q", pass)})
+			return pass
 		}
 	}
 	return schedule.Stage(text)

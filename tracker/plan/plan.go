@@ -9,14 +9,14 @@
 // optional in part:
 //
 //	[study]        title, prefix, zone, first_glue_up, seed
-//	[specimen]     bond, blank, spread, pressure, clamps, time_per_break
+//	[specimen]     bond, blank, spread, pressure, clamps, clamp_force, time_per_bond, time_per_break
 //	[interval]     "surface age", clamp, cure, soak, "wet hold", age, and own ones
-//	[adhesive.KEY] name, bath, spread, pressure, pot_life, cures_in_water, solid_wood, replicates, [interval]
-//	[treatment.KEY] control, replicates, water, state, age, [interval]
-//	[wood]         species, kerf, spare, boards
-//	[[rig]]        name, load, ram_area or ram_bore, gauge, parts
+//	[adhesive.KEY] name, bath, spread, pressure, mix, pot_life, cures_in_water, solid_wood, replicates, [interval]
+//	[treatment.KEY] control, replicates, water, state, age, expected, protocol, [interval]
+//	[wood]         species, shear, density, kerf, spare, boards
+//	[[rig]]        name, load, ram_area or ram_bore, gauge, parts, stroke_volume, give, rate
 //	[rule]         wood_limited_at, blind, fit_scale
-//	[shop]         hours
+//	[shop]         hours, away, scale, people
 package plan
 
 import (

@@ -18,6 +18,7 @@ import (
 
 	"soaktag/schedule"
 	"soaktag/tracker"
+	"soaktag/tracker/quantity"
 )
 
 var update = flag.Bool("update", false, "write the expected problems of testdata/broken anew")
@@ -98,13 +99,18 @@ func TestForms(t *testing.T) {
 	same(t, "first glue-up", s.FirstGlueUp.UTC().Format(time.RFC3339), "2026-03-07T15:00:00Z")
 	same(t, "contact", s.Specimen.Contact, true)
 	same(t, "replicates", s.Treatments[1].ByAdhesive, map[string]int{"EPX": 3, "PUR": 2, "HOT": 0})
-	same(t, "soaked", []bool{s.Treatments[0].Soaked, s.Treatments[1].Soaked, s.Treatments[2].Soaked}, []bool{false, true, false})
+	var soaked []bool
+	for _, tr := range s.Treatments {
+		soaked = append(soaked, tr.Soaked)
+	}
+	same(t, "soaked", soaked, []bool{false, true, false, true, true})
 	same(t, "state", s.Treatments[1].State, "re-dried")
 	same(t, "ram", math.Round(s.Rigs[1].RamArea.IN2()*1000), 2405.0)
 	same(t, "force gauge", math.Round(s.Rigs[0].Gauge.SpanForce.LBF()), 40000.0)
 	same(t, "pressure gauge", math.Round(s.Rigs[1].Gauge.DivisionPressure.PSI()), 50.0)
 	same(t, "parts", math.Round(s.Rigs[1].Parts[1].WorkingLimit.LBF()), 9000.0)
 	same(t, "rule", s.Rule, tracker.Rule{WoodLimitedAt: 0.75})
+	checkGiven(t, s)
 	same(t, "shop", s.Shop, []tracker.ShopHours{{Day: 6, Opens: 540, Ends: 750}, {Day: 6, Opens: 810, Ends: 1440}, {Day: 1, Opens: 480, Ends: 540}})
 	for of, want := range map[tracker.Specimen]string{
 		{Adhesive: "EPX", Treatment: "dry"}:  "open time glue-up>clamp on at most 5 min, clamp glue-up>clamp removal at least 12 h, age clamp removal>break 22 d +/- 1 d",
@@ -126,6 +132,26 @@ func TestForms(t *testing.T) {
 			t.Errorf("%s %s has two ages: %q", of.Adhesive, of.Treatment, got)
 		}
 	}
+}
+
+// checkGiven looks at what a person may give for foresight.
+func checkGiven(t *testing.T, s tracker.Study) {
+	t.Helper()
+	same(t, "wood", fmt.Sprintf("%.0f psi (%s), %v, %.0f kg/m3", s.Wood.Dry.Shear.PSI(), s.Wood.Dry.Source, s.Wood.Wet, s.Wood.Density.KGM3()),
+		"1910 psi (three breaks of the offcuts, invented), {0 }, 673 kg/m3")
+	same(t, "bond", fmt.Sprintf("%v, %.0f lbf", s.Specimen.TimePerBond, s.Specimen.ClampForce.LBF()), "2m0s, 300 lbf")
+	same(t, "mix", s.Adhesives[0].Mix, quantity.Ratio{100, 20, 5})
+	same(t, "expected", fmt.Sprint(s.Treatments[2].Expected.Shear.MPa(), s.Treatments[2].Expected.Source), "6a guess from the last study, invented")
+	press := s.Rigs[1]
+	same(t, "press", fmt.Sprintf("%.3f cm3, %.2f mm, %.2f mm a minute", press.Stroke.CM3(), press.Give.MM(), press.Rate.PerMinute().MM()), "1.966 cm3, 6.35 mm, 5.08 mm a minute")
+	same(t, "dials", fmt.Sprint(s.Rigs[0].Gauge.Span, s.Rigs[0].Gauge.Division, press.Gauge.Span), "20 US ton 0.5 US ton 3000 psi")
+	same(t, "shop", fmt.Sprint(s.Scale.G(), s.People), "0.1 2")
+	same(t, "away", len(s.Away), 2)
+	same(t, "a day across the clock change", s.Away[0].Until.Sub(s.Away[0].From), 47*time.Hour)
+	same(t, "away and back", []bool{s.Manned(s.Away[1].From.Add(9 * time.Hour)), s.Manned(s.Away[0].Until.Add(9 * time.Hour))}, []bool{false, true})
+	same(t, "schedules", s.Treatments[3].Protocol.Name+", "+s.Treatments[4].Protocol.Name+", "+s.Treatments[1].Protocol.Name, "hpva-three-cycle, iso9142-immersion, ")
+	same(t, "water", s.Treatments[3].Water+"; "+s.Treatments[4].Water, "24 C +/- 3 C; the harbour's")
+	same(t, "state", s.Treatments[3].State+" "+s.Treatments[4].State, "re-dried wet")
 }
 
 // TestBroken walks the broken plans: every problem of each, at its exact

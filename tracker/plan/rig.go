@@ -1,7 +1,6 @@
 package plan
 
 import (
-	"errors"
 	"fmt"
 
 	"soaktag/tracker"
@@ -26,6 +25,9 @@ func readRig(t table) tracker.Rig {
 	rig.Load, _ = t.someText("load")
 	rig.RamArea = readRam(t)
 	rig.Gauge = readGauge(t.need("gauge", `add gauge = { reads = "pressure", span = "25 MPa", division = "0.2 MPa" }`))
+	rig.Stroke = positive(t, "stroke_volume", "volume", quantity.ParseVolume)
+	rig.Give = positive(t, "give", "length", quantity.ParseLength)
+	rig.Rate = positive(t, "rate", "speed", quantity.ParseSpeed)
 	limited := false
 	for _, part := range t.list("parts") {
 		limited = limited || part.has("working_limit")
@@ -62,8 +64,10 @@ func checkRam(t table, rig tracker.Rig) {
 func readGauge(t table) tracker.Gauge {
 	var g tracker.Gauge
 	g.ReadsForce = readReads(t)
-	g.SpanPressure, g.SpanForce = gaugeValue(t, "span", g.ReadsForce)
-	g.DivisionPressure, g.DivisionForce = gaugeValue(t, "division", g.ReadsForce)
+	g.Span = gaugeReading(t, "span", g.ReadsForce)
+	g.Division = gaugeReading(t, "division", g.ReadsForce)
+	g.SpanPressure, g.SpanForce = inSI(g.Span)
+	g.DivisionPressure, g.DivisionForce = inSI(g.Division)
 	spanned := g.SpanPressure > 0 || g.SpanForce > 0
 	if spanned && (g.DivisionPressure > g.SpanPressure || g.DivisionForce > g.SpanForce) {
 		t.at("division", note{Error, "gauge-division", "one division of the gauge is more than its span", "division is the step between two marks, span the last mark"})
@@ -82,22 +86,29 @@ func readReads(t table) (force bool) {
 	return reads == "force"
 }
 
-// gaugeValue reads a value in what the gauge reads, and only in that.
-func gaugeValue(t table, key string, force bool) (quantity.Pressure, quantity.Force) {
+// gaugeReading reads a value in what the gauge reads, and only in that.
+func gaugeReading(t table, key string, force bool) quantity.Reading {
 	reading, ok := parsed(t, key, "reading", quantity.ParseReading)
 	switch {
 	case !ok:
-		return 0, 0
+		return quantity.Reading{}
 	case reading.IsForce() != force && (t.values["reads"] == "force" || t.values["reads"] == "pressure"):
 		t.at(key, note{Error, "gauge-unit", fmt.Sprintf("the %s of a gauge that reads %s is in %s", key, t.values["reads"], reading.Unit), "write it in the unit on the dial, or change reads"})
-		return 0, 0
+		return quantity.Reading{}
 	case reading.Value == 0:
 		t.notPositive(key)
 	}
-	p, errP := reading.Pressure()
-	f, errF := reading.Force(1)
-	if errors.Join(errP, errF) == nil {
+	return reading
+}
+
+// inSI takes a reading as what it is; one that was not given is nothing.
+func inSI(r quantity.Reading) (quantity.Pressure, quantity.Force) {
+	if p, err := r.Pressure(); err == nil {
 		return p, 0
+	}
+	f, err := r.Force(0)
+	if err != nil {
+		return 0, 0
 	}
 	return 0, f
 }

@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"errors"
 	"fmt"
 	"regexp"
 	"slices"
@@ -9,12 +10,58 @@ import (
 	"time"
 
 	"soaktag/tracker"
+	"soaktag/tracker/quantity"
 )
 
-// readShop reads [shop]: for each day the hours when somebody is there,
-// "09:00-12:30, 13:30-18:00".
+// readShop reads [shop]: when somebody is there, how many, and the scale.
 func readShop(t table, s *tracker.Study) {
-	hours := t.sub("hours")
+	readDays(t.sub("hours"), s)
+	s.Away = readAway(t, s.Zone)
+	s.Scale = positive(t, "scale", "mass", quantity.ParseMass)
+	s.People = t.count("people", 100)
+}
+
+// readAway reads the days when nobody is there: "2026-03-20..2026-03-22", or
+// one day alone. Days are the study's zone's.
+func readAway(t table, zone *time.Location) []tracker.Absence {
+	days, _ := get[[]any](t, "away")
+	var list []tracker.Absence
+	for i, day := range days {
+		place := element(join(t.path, "away"), i)
+		name := fmt.Sprintf("%s[%d]", t.child("away"), i+1)
+		text, ok := day.(string)
+		a, err := parseAway(text, zone)
+		switch {
+		case !ok:
+			t.r.add(t.r.places[place].value, name, wrongType(name, "", day))
+		case err != nil:
+			t.r.add(t.r.places[place].value, name, note{Error, "away", fmt.Sprintf("the days away %.40q %s", text, err), `write "2026-03-20..2026-03-22", or one day, "2026-03-20"`})
+		default:
+			list = append(list, a)
+		}
+	}
+	return list
+}
+
+func parseAway(text string, zone *time.Location) (tracker.Absence, error) {
+	first, last, several := strings.Cut(text, "..")
+	if !several {
+		last = first
+	}
+	from, err1 := time.ParseInLocation(time.DateOnly, strings.TrimSpace(first), zone)
+	to, err2 := time.ParseInLocation(time.DateOnly, strings.TrimSpace(last), zone)
+	switch {
+	case err1 != nil || err2 != nil:
+		return tracker.Absence{}, errors.New("are not dates of the calendar")
+	case to.Before(from):
+		return tracker.Absence{}, errors.New("end before they begin")
+	}
+	return tracker.Absence{From: from, Until: to.AddDate(0, 0, 1)}, nil
+}
+
+// readDays reads for each day of the week the hours when somebody is there,
+// "09:00-12:30, 13:30-18:00".
+func readDays(hours table, s *tracker.Study) {
 	for _, key := range hours.keys() {
 		text, ok := get[string](hours, key)
 		day, known := weekday(key)

@@ -28,21 +28,40 @@ func readTreatment(t table, key string, s *tracker.Study) tracker.Treatment {
 	tr.Control, _ = get[bool](t, "control")
 	readReplicates(t, &tr, s)
 	tr.Water = readWater(t)
-	tr.Intervals = readIntervals(t.sub("interval"), s.Intervals)
-	tr.Soaked = isSoaked(tr, s.Intervals)
-	tr.State = readState(t, tr.Soaked)
+	readExpected(t, &tr)
+	readSteps(t, &tr, s)
+	tr.State = readState(t, tr)
 	readAge(t, &tr, s)
 	checkTreatment(t, tr)
 	return tr
 }
 
-// isSoaked: a treatment is soaked unless it is a control or has no soak.
-func isSoaked(tr tracker.Treatment, base []schedule.Interval) bool {
-	soak, ok := find(tr.Intervals, "soak")
-	if !ok {
-		soak, ok = find(base, "soak")
+// readExpected reads what a person expects of the bonds of one treatment:
+// { shear = "6 MPa", source = "..." }.
+func readExpected(t table, tr *tracker.Treatment) {
+	own := t.sub("expected")
+	if own.absent {
+		return
 	}
-	return !tr.Control && ok && soak.Planned.Kind != schedule.None
+	tr.Expected = givenShear(own, "shear", readSource(own))
+	if !own.has("shear") {
+		own.here("shear", note{Error, "missing", own.title() + " has no shear", `add shear = "6 MPa"`})
+	}
+}
+
+// isSoaked: a treatment is soaked unless it is a control or has no soak, be it
+// as a whole or in passes.
+func isSoaked(tr tracker.Treatment, base []schedule.Interval) bool {
+	for _, list := range [][]schedule.Interval{tr.Intervals, base} {
+		if soak, ok := find(list, "soak"); ok {
+			return !tr.Control && soak.Planned.Kind != schedule.None
+		}
+	}
+	all := append(slices.Clone(tr.Intervals), base...)
+	return !tr.Control && slices.ContainsFunc(all, func(iv schedule.Interval) bool {
+		stage, _ := schedule.PassOf(iv.From)
+		return stage == schedule.Immersion && iv.Planned.Kind != schedule.None
+	})
 }
 
 // readReplicates reads one number for all adhesives, or a table of numbers by
@@ -112,16 +131,18 @@ func readWater(t table) string {
 	return text
 }
 
-// readState reads the state at break, which is wet after a soak and dry
-// without one unless the plan says otherwise.
-func readState(t table, soaked bool) string {
+// readState reads the state at break: that of the published schedule, else wet
+// after a soak and dry without one, unless the plan says otherwise.
+func readState(t table, tr tracker.Treatment) string {
 	state, ok := t.someText("state")
 	switch {
 	case ok && !slices.Contains(states(), state):
 		t.at("state", note{Error, "state", fmt.Sprintf("the state %.40q is not known", state), hintFor(state, states())})
 	case ok:
 		return state
-	case soaked:
+	case tr.Protocol.Name != "":
+		return tr.Protocol.State()
+	case tr.Soaked:
 		return "wet"
 	}
 	return "dry"
@@ -135,10 +156,10 @@ func states() []string { return []string{"dry", "wet", "part-dried", "re-dried"}
 func readAge(t table, tr *tracker.Treatment, s *tracker.Study) {
 	own, inTable := find(tr.Intervals, "age")
 	switch {
-	case t.has("age") && inTable:
-		t.at("age", note{Error, "age-twice", t.title() + " gives its age twice", "keep age or interval.age"})
-		fallthrough
 	case t.has("age"):
+		if inTable {
+			t.at("age", ageTwice(t, tr.Protocol, own))
+		}
 		tr.Age = readPlanned(t, "age")
 	case inTable:
 		tr.Age = own.Planned
@@ -149,6 +170,13 @@ func readAge(t table, tr *tracker.Treatment, s *tracker.Study) {
 	if off, _ := find(builtIn(), "age"); agesElsewhere(s) {
 		tr.Intervals = append(tr.Intervals, off)
 	}
+}
+
+func ageTwice(t table, p schedule.Protocol, own schedule.Interval) note {
+	if p.Name != "" {
+		return protocolHas(p, own)
+	}
+	return note{Error, "age-twice", t.title() + " gives its age twice", "keep age or interval.age"}
 }
 
 func agesElsewhere(s *tracker.Study) bool {
@@ -172,11 +200,11 @@ func without(list []schedule.Interval, name string) []schedule.Interval {
 
 // checkTreatment looks at what a treatment says of itself.
 func checkTreatment(t table, tr tracker.Treatment) {
-	t.ask("protocol")
-	if t.has("protocol") {
-		t.at("protocol", note{Error, "protocol", "presets come later", "write the intervals out in [interval]"})
-	}
-	if soak, _ := find(tr.Intervals, "soak"); soak.Planned.Kind != schedule.None && tr.Control {
+	switch soak, _ := find(tr.Intervals, "soak"); {
+	case soak.Planned.Kind == schedule.None || !tr.Control:
+	case tr.Protocol.Name != "":
+		t.at("protocol", note{Error, "control-soaked", fmt.Sprintf("the control %q follows a schedule that soaks it", tr.Key), "leave out control = true, or take a dry schedule"})
+	default:
 		t.enter("interval").at("soak", note{Error, "control-soaked", fmt.Sprintf("the control %q has a soak of its own", tr.Key), "leave out control = true or the soak"})
 	}
 	if tr.Water != "" && !tr.Soaked {

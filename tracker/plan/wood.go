@@ -14,9 +14,45 @@ func readWood(t table, s *tracker.Study) {
 	s.Wood.Species, _ = t.someText("species")
 	s.Wood.Kerf, _ = parsed(t, "kerf", "length", quantity.ParseLength)
 	s.Wood.Spare, _ = t.shareOf("spare")
+	s.Wood.Density = positive(t, "density", "density", quantity.ParseDensity)
+	s.Wood.Dry, s.Wood.Wet = readWoodShear(t)
 	for _, board := range t.list("boards") {
 		s.Wood.Boards = append(s.Wood.Boards, readBoard(board, s.Wood.Boards))
 	}
+}
+
+// readWoodShear reads the person's own strength of the wood, which goes before
+// the table's: { dry = "13.2 MPa", wet = "9.3 MPa", source = "..." }.
+func readWoodShear(t table) (dry, wet tracker.GivenShear) {
+	shear := t.sub("shear")
+	if shear.absent {
+		return dry, wet
+	}
+	source := readSource(shear)
+	dry = givenShear(shear, "dry", source)
+	wet = givenShear(shear, "wet", source)
+	if !shear.has("dry") && !shear.has("wet") {
+		shear.here("", note{Error, "missing", shear.title() + " gives no strength", `add dry = "13.2 MPa" or wet = "9.3 MPa", or both`})
+	}
+	return dry, wet
+}
+
+func givenShear(t table, key, source string) tracker.GivenShear {
+	if !t.has(key) {
+		t.ask(key)
+		return tracker.GivenShear{}
+	}
+	return tracker.GivenShear{Shear: positive(t, key, "pressure", quantity.ParsePressure), Source: source}
+}
+
+// readSource reads where a figure comes from: one that nobody can look up again
+// is no better than a guess.
+func readSource(t table) string {
+	source, ok := t.someText("source")
+	if !ok && !t.has("source") {
+		t.here("source", note{Error, "source", t.title() + " has no source", `say where the figure comes from: source = "supplier's sheet, 2024" or "three of my own breaks"`})
+	}
+	return source
 }
 
 func readBoard(t table, before []tracker.Board) tracker.Board {
@@ -40,6 +76,8 @@ func readSpecimen(t table, s *tracker.Study) {
 	sp.Pressure, sp.Contact = readPressure(t)
 	sp.Clamps = t.count("clamps", 10000)
 	sp.TimePerBreak = positive(t, "time_per_break", "duration", schedule.ParseDuration)
+	sp.TimePerBond = positive(t, "time_per_bond", "duration", schedule.ParseDuration)
+	sp.ClampForce = positive(t, "clamp_force", "force", quantity.ParseForce)
 	checkFit(t, s)
 }
 
