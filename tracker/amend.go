@@ -15,7 +15,7 @@ import (
 // dealt before. Serials are never used again.
 var ErrDealt = errors.New("dealt before")
 
-// A plan is one text of the plan with the instant from which it is in force.
+// An edition is one text of the plan with the instant from which it is in force.
 type edition struct {
 	from  time.Time // zero for the plan that the study began with
 	study *Study
@@ -102,7 +102,7 @@ func (r *Record) strayed(c labels.Code) bool {
 	return false
 }
 
-// amends reports whether e amends the plan, or voids or replaces what does,
+// bearsOnPlan reports whether e amends the plan, or voids or replaces what does,
 // through however many other events.
 func (r *Record) bearsOnPlan(e *Event) bool {
 	for range len(r.byID) {
@@ -293,15 +293,17 @@ func (r *Record) editionAt(t time.Time) int {
 func (f *folder) governed() []Lapse {
 	var all []Lapse
 	if len(f.editions) == 0 {
+		all = make([]Lapse, 0, len(f.intervals))
 		for _, iv := range f.intervals {
 			all = append(all, Lapse{Interval: iv, Original: iv.Planned})
 		}
 		return all
 	}
 	for _, name := range f.namesEver() {
-		if iv, ok := f.governing(name); ok {
+		edition := f.governing(name)
+		if iv, ok := intervalNamed(f.editions[edition], name); ok {
 			original, _ := intervalNamed(f.editions[0], name)
-			all = append(all, Lapse{Interval: iv, Original: original.Planned})
+			all = append(all, Lapse{Interval: iv, Original: original.Planned, edition: edition})
 		}
 	}
 	return all
@@ -320,15 +322,14 @@ func (f *folder) namesEver() (names []string) {
 
 // governing finds the plan that an interval goes by: the last one that was not
 // made after it had begun. That one may have no such interval.
-func (f *folder) governing(name string) (schedule.Interval, bool) {
-	for i, list := range slices.Backward(f.editions) {
-		iv, ok := intervalNamed(list, name)
+func (f *folder) governing(name string) int {
+	for i := len(f.editions) - 1; i > 0; i-- {
 		began, begun := f.beganBy(i, name)
-		if i == 0 || !begun || !began.Before(f.record.editions[i].from) {
-			return iv, ok
+		if !begun || !began.Before(f.record.editions[i].from) {
+			return i
 		}
 	}
-	return schedule.Interval{}, false
+	return 0
 }
 
 // beganBy is when an interval began, by the ends that a plan gives it; where

@@ -12,7 +12,9 @@ import (
 // limits (at least, at most), which have no target to drift from.
 type IntervalDrift struct {
 	Interval      string
-	Planned       schedule.Planned // the study's own; specimens may differ
+	Planned       schedule.Planned // the study's own, in force when the interval began; specimens may differ
+	Original      schedule.Planned // of the plan that the study began with; None where that had no such interval
+	Mixed         bool             // the plan was amended in between: Planned is then the first that specimens went by
 	Judged        bool
 	Common        time.Duration
 	CommonVerdict schedule.Verdict
@@ -35,12 +37,26 @@ type GroupDrift struct {
 // A SpecimenDrift is that of one specimen.
 type SpecimenDrift struct {
 	Of      Specimen
-	Planned schedule.Planned // as it holds for this one
+	Planned schedule.Planned // as it holds for this one, by the plan in force when it began
 	Lo, Hi  time.Duration    // actual length; up to now while it runs
 	Drift   time.Duration    // middle of the actual length less planned
 	Known   bool             // a partner's age may not be known yet
 	Done    bool
 	Verdict schedule.Verdict
+
+	Original schedule.Planned // of the plan that the study began with; None where that had no such interval
+
+	edition int              // the plan it went by
+	yard    schedule.Planned // what all are held against, where they went by several plans
+}
+
+// DriftOriginal is the middle of the actual length less what the original plan
+// wanted; false where that had no target.
+func (s SpecimenDrift) DriftOriginal() (time.Duration, bool) {
+	if s.Original.Kind != schedule.Target || !s.Done {
+		return 0, false
+	}
+	return midLength(s.Lo, s.Hi) - s.Original.Length, true
 }
 
 // Drift tells how every planned interval went, up to now, in plan order.
@@ -55,7 +71,7 @@ func (r *Record) Drift(now time.Time) []IntervalDrift {
 			}
 			d := byName[l.Interval.Name]
 			if d == nil {
-				d = &IntervalDrift{Interval: l.Interval.Name, Planned: r.basePlanned(l.Interval)}
+				d = &IntervalDrift{Interval: l.Interval.Name, Planned: l.Interval.Planned}
 				byName[d.Interval], order = d, append(order, d.Interval)
 			}
 			d.Specimens = append(d.Specimens, r.specimenDrift(life, l, now))
@@ -68,6 +84,7 @@ func (r *Record) inPlanOrder(byName map[string]*IntervalDrift, met []string) []I
 	var all []IntervalDrift
 	take := func(name string) {
 		if d := byName[name]; d != nil {
+			d.yardstick(r)
 			d.summarise(r.study)
 			all = append(all, *d)
 			delete(byName, name)
@@ -82,19 +99,9 @@ func (r *Record) inPlanOrder(byName map[string]*IntervalDrift, met []string) []I
 	return all
 }
 
-// basePlanned is the study's own plan for an interval; where only a treatment
-// has it, that.
-func (r *Record) basePlanned(iv schedule.Interval) schedule.Planned {
-	for _, own := range r.study.Intervals {
-		if own.Name == iv.Name {
-			return own.Planned
-		}
-	}
-	return iv.Planned
-}
-
 func (r *Record) specimenDrift(life *Life, l Lapse, now time.Time) SpecimenDrift {
-	d := SpecimenDrift{Of: life.Specimen, Planned: l.Interval.Planned, Lo: l.Lo, Hi: l.Hi, Done: l.Done, Verdict: l.Verdict, Known: true}
+	d := SpecimenDrift{Of: life.Specimen, Planned: l.Interval.Planned, Lo: l.Lo, Hi: l.Hi, Done: l.Done, Verdict: l.Verdict, Known: true,
+		Original: l.Original, edition: l.edition}
 	planned := l.Interval.Planned
 	if !l.Done {
 		d.Lo, d.Hi = schedule.Length(l.began(life), schedule.At(now))
@@ -126,7 +133,7 @@ func (d *IntervalDrift) summarise(s *Study) {
 				continue
 			}
 			of := GroupDrift{Adhesive: a.Key, Treatment: t.Key, N: len(lengths), Planned: planned}
-			of.Drift = schedule.Median(slices.Clone(g.Lengths))
+			of.Drift = schedule.Median(d.drifts(a.Key, t.Key))
 			of.Length = schedule.Median(lengths)
 			d.Groups = append(d.Groups, of)
 			switch {
@@ -165,7 +172,7 @@ func (d *IntervalDrift) judge(sum schedule.Summary, own []schedule.Group) {
 		}
 		for _, other := range own {
 			if other.Key == g.key() && g.Planned != d.Planned {
-				g.Judged, g.Differential, g.Verdict = true, g.Drift-d.Common, beside(other, d.Common, g.Planned)
+				g.Judged, g.Differential, g.Verdict = true, schedule.Median(slices.Clone(other.Lengths))-d.Common, beside(other, d.Common, g.Planned)
 			}
 		}
 	}
@@ -188,11 +195,23 @@ func (d *IntervalDrift) group(adhesive, treatment string) (g schedule.Group, len
 	g.Key = adhesive + "\x00" + treatment
 	for _, s := range d.Specimens {
 		if s.Of.Adhesive == adhesive && s.Of.Treatment == treatment && s.Done && s.Known {
-			g.Lengths = append(g.Lengths, s.Drift)
+			plan, off := s.against()
+			g.Lengths = append(g.Lengths, off)
 			g.Slack = append(g.Slack, s.Hi/2-s.Lo/2)
 			lengths = append(lengths, midLength(s.Lo, s.Hi))
-			p = s.Planned
+			p = plan
 		}
 	}
 	return g, lengths, p
+}
+
+// drifts collects the drifts of a group, each against the plan that its
+// specimen went by.
+func (d *IntervalDrift) drifts(adhesive, treatment string) (all []time.Duration) {
+	for _, s := range d.Specimens {
+		if s.Of.Adhesive == adhesive && s.Of.Treatment == treatment && s.Done && s.Known {
+			all = append(all, s.Drift)
+		}
+	}
+	return all
 }

@@ -53,6 +53,8 @@ type Lapse struct {
 	Lo, Hi   time.Duration    // length once done; for a soak the sum of its spells
 	Verdict  schedule.Verdict // Running until done
 	Closed   string           // id of the event that ended it
+
+	edition int // the plan it goes by: 0 is the original, 1 the first amendment that counts
 }
 
 // A TryAt is a try with its corrected time.
