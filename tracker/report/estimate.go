@@ -1,6 +1,7 @@
 package report
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -71,43 +72,33 @@ type order struct {
 // with only one adhesive, the plan's order stays: there is nothing to rank.
 func (s *source) orderOf() order {
 	o := order{Treatment: s.leading()}
+	o.Rows = s.inPlanOrder(o.Treatment)
+	if o.Sorted = len(o.Rows) > 1 && !s.anySingle(o.Treatment); !o.Sorted {
+		return o
+	}
+	for i := range o.Rows {
+		o.Rows[i].Why = s.whyApart(o.Rows[i].Key, o.Treatment)
+	}
+	slices.SortStableFunc(o.Rows, func(a, b row) int {
+		return cmp.Or(rank(a.Why == nil)-rank(b.Why == nil), cmp.Compare(b.weight, a.weight))
+	})
+	return o
+}
+
+// inPlanOrder are the adhesives of which anything was broken.
+func (s *source) inPlanOrder(treatment string) (rows []row) {
 	for _, a := range s.study.Adhesives {
-		r := row{Key: a.Key, Name: a.Name}
+		r := row{Key: a.Key, Name: a.Name, weight: s.weight(a.Key, treatment)}
 		for i, g := range s.results.Groups {
 			if g.Adhesive == a.Key {
 				r.Groups = append(r.Groups, i)
 			}
 		}
-		if len(r.Groups) == 0 {
-			continue
+		if len(r.Groups) > 0 {
+			rows = append(rows, r)
 		}
-		r.weight = s.weight(a.Key, o.Treatment)
-		r.Why = s.whyApart(a.Key, o.Treatment)
-		o.Rows = append(o.Rows, r)
 	}
-	o.Sorted = len(o.Rows) > 1 && !s.anySingle(o.Treatment)
-	if !o.Sorted {
-		for i := range o.Rows {
-			o.Rows[i].Why = nil
-		}
-		return o
-	}
-	slices.SortStableFunc(o.Rows, func(a, b row) int {
-		if (a.Why == nil) != (b.Why == nil) {
-			if a.Why == nil {
-				return -1
-			}
-			return 1
-		}
-		if a.weight > b.weight {
-			return -1
-		}
-		if a.weight < b.weight {
-			return 1
-		}
-		return 0
-	})
-	return o
+	return rows
 }
 
 // leading is the treatment that the study is about: the first soaked one with

@@ -56,17 +56,8 @@ const mostLives = 64
 
 func (s *source) lifelines() (figures []lifeFigure, notes []string) {
 	of, commonly := s.bySpecimen()
-	results := outcomes(s.results)
 	chosen, notes := s.chosen(of, commonly)
-	span := time.Duration(0)
-	lines := make([]lifeline, len(chosen))
-	for i, life := range chosen {
-		lines[i] = s.lifeline(life, of, commonly)
-		lines[i].outcome = results[life.Specimen.Code.String()].Outcome
-		for _, b := range slices.Concat(lines[i].plan, lines[i].actual) {
-			span = max(span, b.to)
-		}
-	}
+	lines, span := s.linesOf(chosen, of, commonly)
 	if span == 0 {
 		return nil, nil
 	}
@@ -79,13 +70,26 @@ func (s *source) lifelines() (figures []lifeFigure, notes []string) {
 				f.add(life, of, s.drift)
 			}
 		}
-		if len(own) == 0 {
-			continue
+		if len(own) > 0 {
+			f.Figure = figure{drawLives(own, span, wideLife(), f.ID+"-wide", a.Key), drawLives(own, span, narrowLife(), f.ID+"-narrow", a.Key)}
+			figures = append(figures, f)
 		}
-		f.Figure = figure{drawLives(own, span, wideLife(), f.ID+"-wide", a.Key), drawLives(own, span, narrowLife(), f.ID+"-narrow", a.Key)}
-		figures = append(figures, f)
 	}
 	return figures, notes
+}
+
+// linesOf works out the lines of some lives, and how long the longest is.
+func (s *source) linesOf(lives []*tracker.Life, of map[lapseOf]tracker.SpecimenDrift, commonly map[string]schedule.Verdict) (lines []lifeline, span time.Duration) {
+	results := outcomes(s.results)
+	for _, life := range lives {
+		l := s.lifeline(life, of, commonly)
+		l.outcome = results[life.Specimen.Code.String()].Outcome
+		for _, b := range slices.Concat(l.plan, l.actual) {
+			span = max(span, b.to)
+		}
+		lines = append(lines, l)
+	}
+	return lines, span
 }
 
 // chosen are the lives that are drawn: all that began or, of many, those that
@@ -133,27 +137,31 @@ func (s *source) lifeline(life *tracker.Life, of map[lapseOf]tracker.SpecimenDri
 				line.plan = append(line.plan, bar{kind: kindOf(l.Interval), from: start, to: start + length})
 			}
 		}
-		if !known {
-			continue
-		}
-		if drawable(life, l) {
+		if known && drawable(life, l) {
 			line.actual = append(line.actual, s.bars(life, l, zero)...)
 		}
-		if d.Verdict.Outside() || d.Verdict == schedule.CannotTell {
-			at := s.o.At
-			if l.Done {
-				at = l.To.Mid()
-			}
-			line.drifted = append(line.drifted, drifted{at.Sub(zero), d.Verdict})
-		}
-		if strays(d, commonly[l.Interval.Name]) {
-			line.words = append(line.words, l.Interval.Name+" "+verdictWords(d))
-		}
-		if l.Done && l.Interval.To == schedule.Break {
-			line.broke = l.To.Mid().Sub(zero)
+		if known {
+			line.take(l, d, commonly[l.Interval.Name], zero, s.o.At)
 		}
 	}
 	return line
+}
+
+// take adds how an interval left its limits, and when the specimen broke.
+func (line *lifeline) take(l tracker.Lapse, d tracker.SpecimenDrift, commonly schedule.Verdict, zero, now time.Time) {
+	if d.Verdict.Outside() || d.Verdict == schedule.CannotTell {
+		at := now
+		if l.Done {
+			at = l.To.Mid()
+		}
+		line.drifted = append(line.drifted, drifted{at.Sub(zero), d.Verdict})
+	}
+	if strays(d, commonly) {
+		line.words = append(line.words, l.Interval.Name+" "+verdictWords(d))
+	}
+	if l.Done && l.Interval.To == schedule.Break {
+		line.broke = l.To.Mid().Sub(zero)
+	}
 }
 
 func lifeName(sp tracker.Specimen) string {

@@ -42,6 +42,8 @@ type page struct {
 	OddOnes   []oddOne
 	OddLeft   int // odd specimens that the page has no room for
 	Specimens []specimenRow
+	Faces     []face
+	FacesLeft int // photographs that are not shown
 
 	Can, Cannot []string
 	Methods     []sentence
@@ -57,6 +59,7 @@ func newPage(s *source) page {
 	p.Lives, p.LivesNote = s.lifelines()
 	p.Drift = s.driftTables()
 	p.Odd, p.OddOnes, p.OddLeft = s.odd()
+	p.Faces, p.FacesLeft = s.faces()
 	p.Methods = s.methods()
 	if p.Empty {
 		return p
@@ -129,14 +132,21 @@ func (s *source) dotsNote(o order) []string {
 	case s.anySingle(o.Treatment):
 		notes = append(notes, "Not ordered: with one specimen of a kind nothing can be ranked. The order is that of the plan.")
 	}
+	notes = append(notes, s.ticksNote()...)
+	if slices.ContainsFunc(s.members, func(m []strength.Specimen) bool { return len(m) > mostMarks }) {
+		notes = append(notes, fmt.Sprintf("Of a group of more than %d specimens every so many are drawn, spread evenly over its strengths; the interval is that of all.", mostMarks))
+	}
+	if s.wood != nil {
+		notes = append(notes, "Dashed lines: the wood's own shear strength, "+s.wood.Species+". "+s.wood.Source+".")
+	}
+	return notes
+}
+
+// ticksNote says what the ticks and thin lines are.
+func (s *source) ticksNote() (notes []string) {
 	kinds := map[estimateKind]bool{}
-	ticked, thin := false, 0
-	for i, g := range s.results.Groups {
+	for _, g := range s.results.Groups {
 		kinds[estimateOf(g).Kind] = true
-		ticked = ticked || estimateOf(g).Value != nil
-		if len(s.members[i]) > mostMarks {
-			thin = max(thin, len(s.members[i]))
-		}
 	}
 	if kinds[fitted] {
 		notes = append(notes, "Tick and thin line: median of the bonds with its 95 % interval, wood breaks taken as lower bounds.")
@@ -146,12 +156,6 @@ func (s *source) dotsNote(o order) []string {
 	}
 	if kinds[lowerBound] {
 		notes = append(notes, "Tick with an arrow: where no bond gave way there is no mean, only a 95 % lower bound.")
-	}
-	if thin > 0 {
-		notes = append(notes, fmt.Sprintf("Of a group of more than %d specimens every so many are drawn, spread evenly over its strengths; the interval is that of all.", mostMarks))
-	}
-	if s.wood != nil {
-		notes = append(notes, "Dashed lines: the wood's own shear strength, "+s.wood.Species+". "+s.wood.Source+".")
 	}
 	return notes
 }

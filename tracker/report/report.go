@@ -36,6 +36,10 @@ type Options struct {
 	Head   string    // hash of the log's head, as verify gives it
 	Events int64     // events in the log
 	Slide  bool      // one page of 16:9 instead of the whole report
+
+	// Photo returns the bytes of a photograph by its SHA-256, as the store
+	// does. With nil the page only says how many there are.
+	Photo func(sha string) ([]byte, error)
 }
 
 //go:embed templates/*.tmpl

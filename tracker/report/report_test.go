@@ -6,6 +6,8 @@ import (
 	"errors"
 	"flag"
 	"fmt"
+	"image"
+	"image/png"
 	"io"
 	"maps"
 	"math"
@@ -17,6 +19,7 @@ import (
 	"strings"
 	"testing"
 
+	"soaktag/schedule"
 	"soaktag/tracker"
 	"soaktag/tracker/plan"
 	"soaktag/tracker/report"
@@ -63,7 +66,8 @@ func pages(t testing.TB) map[string]string {
 		"demo": written(t, r, ofDemo()), "demo slide": written(t, r, slideOf(ofDemo())),
 		"one": written(t, single, ofDemo()), "one slide": written(t, single, slideOf(ofDemo())),
 		"empty": written(t, unbroken(t), ofDemo()), "empty slide": written(t, unbroken(t), slideOf(ofDemo())),
-		"hostile": written(t, hostile(t), ofDemo()), "hostile slide": written(t, hostile(t), slideOf(ofDemo())),
+		"photographs": written(t, photographed(t), withPhotos(t)),
+		"hostile":     written(t, hostile(t), ofDemo()), "hostile slide": written(t, hostile(t), slideOf(ofDemo())),
 	}
 }
 
@@ -113,7 +117,7 @@ func TestAFailingWriterIsTold(t *testing.T) {
 
 // Nothing may be asked for from outside, and nothing may run.
 func TestSelfContained(t *testing.T) {
-	outside := regexp.MustCompile(`(?i)https?:|//[a-z]|\bsrc=|<script|<link[^>]+href="[^d]|@import|url\([^#]|<iframe|\son[a-z]+=`)
+	outside := regexp.MustCompile(`(?i)https?:|//[a-z]|\bsrc="?[^d"]|<script|<link[^>]+href="[^d]|@import|url\([^#]|<iframe|\son[a-z]+=`)
 	for name, page := range pages(t) {
 		if name == "hostile" || name == "hostile slide" {
 			page = strings.NewReplacer("onload=", "", "src=x", "").Replace(page) // in a name, as text
@@ -418,6 +422,50 @@ func hostile(t testing.TB) *tracker.Record {
 		events += fmt.Sprintf("%s,break,2026-03-16T10:0%d:00Z,%d MPa,\"<b>press & \"\"co\"\"</b>\",separated,%d,\"<b>SF & \"\"x\"\"\",\"</svg><i>\"\n", name, i, 9+i, 19*i)
 	}
 	return imported(t, begun(t, text, specimens), events)
+}
+
+// photographed is the example with photographs of fracture faces: one that is
+// there, one that is lost, one that is no picture.
+func photographed(t testing.TB) *tracker.Record {
+	r := demo(t)
+	for i, sum := range []string{"a", "b", "c"} {
+		sum = strings.Repeat(sum, 64)
+		add(t, r, tracker.Event{ID: "photo" + sum, Kind: tracker.Photographed, Code: "RF-S1", Half: 1 + i%2, At: schedule.At(storyEnd),
+			Recorded: storyEnd, Photo: sum, PhotoType: "image/png", Note: "raking <light>"})
+	}
+	return r
+}
+
+func withPhotos(t testing.TB) report.Options {
+	t.Helper()
+	var b bytes.Buffer
+	if err := png.Encode(&b, image.NewGray(image.Rect(0, 0, 900, 600))); err != nil {
+		t.Fatal(err)
+	}
+	o := ofDemo()
+	o.Photo = func(sum string) ([]byte, error) {
+		switch sum[0] {
+		case 'a':
+			return b.Bytes(), nil
+		case 'b':
+			return nil, errors.New("damaged")
+		}
+		return []byte("no picture"), nil
+	}
+	return o
+}
+
+func TestPhotographs(t *testing.T) {
+	page := written(t, photographed(t), withPhotos(t))
+	for _, want := range []string{`<img src="data:image/jpeg;base64,`, `width="450" height="300" alt="Photograph of RF-S1 (HBR-013-R), half 1: RF soaked`,
+		"raking &lt;light&gt;", "cannot be shown here: damaged", "cannot be shown here: neither JPEG nor PNG"} {
+		if !strings.Contains(page, want) {
+			t.Errorf("%q is missing", want)
+		}
+	}
+	if page = written(t, photographed(t), ofDemo()); !strings.Contains(page, "3 kept in the study are not shown here.") {
+		t.Error("photographs that cannot be read are not counted")
+	}
 }
 
 func TestHeadingsAreInOrder(t *testing.T) {

@@ -103,6 +103,14 @@ func (s *source) drawRetention(rows []retentionRow, f form, id string) template.
 	}
 	drawn := p.b.String()
 	p.b.Reset()
+	p.axis(head, s.wood.Retention())
+	p.b.WriteString(drawn)
+	p.h = p.y + 4 + p.small*3.6
+	return p.finish(id, f.class, "Strength kept after soaking, by adhesive", keptInWords(rows))
+}
+
+// axis draws the shared axis, and what the wood itself keeps.
+func (p *keptPlot) axis(head, kept float64) {
 	values, _ := p.scale.ticks(p.ticks)
 	for _, v := range values {
 		class := "grid"
@@ -114,14 +122,11 @@ func (s *source) drawRetention(rows []retentionRow, f form, id string) template.
 		p.text("mid soft", x, p.y+4+p.small*1.25, p.small, fixed(100*v, 0))
 	}
 	p.text("soft", p.left, p.y+4+p.small*2.7, p.small, "% of the dry control's strength")
-	if kept := s.wood.Retention(); kept > 0 {
+	if kept > 0 {
 		x := p.scale.at(kept)
 		p.line("woodline", x, head-4, x, p.y+4)
 		p.text("mid wood", x, head-8, p.small, "the wood itself "+fixed(100*kept, 0)+" %")
 	}
-	p.b.WriteString(drawn)
-	p.h = p.y + 4 + p.small*3.6
-	return p.finish(id, f.class, "Strength kept after soaking, by adhesive", keptInWords(rows))
 }
 
 func topKept(rows []retentionRow) float64 {
