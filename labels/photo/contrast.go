@@ -11,7 +11,8 @@ type contrast struct {
 }
 
 const (
-	windowRadius  = 12  // pixels; modules of 1.5 to 5 pixels are judged among 5 to 16 others
+	wide          = 12  // radius of the window in pixels: modules of 1.5 to 5 pixels are judged among 5 to 16 others
+	narrow        = 5   // another, that tells the rings of a finder apart when blur has nearly closed them
 	unit          = 64  // a pixel that is one standard deviation darker than the mean
 	contrastFloor = 1.5 // grey levels: what varies less is nothing
 )
@@ -21,9 +22,9 @@ func (c *contrast) row(y int) []int8 { return c.pix[y*c.w:][:c.w] }
 
 // contrastOf computes the contrast of a plane with sums that slide down the
 // columns and along the rows, so that the window's size costs nothing.
-func contrastOf(p *plane) *contrast {
+func contrastOf(p *plane, radius int) *contrast {
 	c := &contrast{p.w, p.h, make([]int8, p.w*p.h)}
-	s := newSums(p)
+	s := newSums(p, radius)
 	s.grain = 1.5 * float32(p.noise())
 	for y := range p.h {
 		s.slideTo(y)
@@ -37,22 +38,23 @@ func contrastOf(p *plane) *contrast {
 type sums struct {
 	*plane
 	grey, square []int64
-	first, last  int     // rows summed: first to last-1
+	first, last  int // rows summed: first to last-1
+	radius       int
 	grain        float32 // what is not this much darker than the mean is not ink
 }
 
-func newSums(p *plane) *sums {
-	return &sums{plane: p, grey: make([]int64, p.w), square: make([]int64, p.w)}
+func newSums(p *plane, radius int) *sums {
+	return &sums{plane: p, radius: radius, grey: make([]int64, p.w), square: make([]int64, p.w)}
 }
 
 func (s *sums) slideTo(y int) {
-	for ; s.last < min(s.h, y+windowRadius+1); s.last++ {
+	for ; s.last < min(s.h, y+s.radius+1); s.last++ {
 		for x, v := range s.plane.row(s.last) {
 			s.grey[x] += int64(v)
 			s.square[x] += int64(v) * int64(v)
 		}
 	}
-	for ; s.first < y-windowRadius; s.first++ {
+	for ; s.first < y-s.radius; s.first++ {
 		for x, v := range s.plane.row(s.first) {
 			s.grey[x] -= int64(v)
 			s.square[x] -= int64(v) * int64(v)
@@ -64,10 +66,10 @@ func (s *sums) row(y int, out []int8) {
 	var grey, square int64
 	pix, from, to := s.plane.row(y), 0, 0
 	for x := range out {
-		for ; to < min(s.w, x+windowRadius+1); to++ {
+		for ; to < min(s.w, x+s.radius+1); to++ {
 			grey, square = grey+s.grey[to], square+s.square[to]
 		}
-		for ; from < x-windowRadius; from++ {
+		for ; from < x-s.radius; from++ {
 			grey, square = grey-s.grey[from], square-s.square[from]
 		}
 		n := float32((to - from) * (s.last - s.first))

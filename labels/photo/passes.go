@@ -11,14 +11,30 @@ const smallSide = 1200
 func (r *reader) firstPass() {
 	for i := len(r.light) - 1; i >= 0; i-- {
 		r.light.prepare(i)
-		r.addCandidates(candidates(r.light[i].contrast), r.light[i].scale)
-		for _, g := range triples(r.open) {
-			r.try(r.light, g)
-		}
-		r.close()
+		r.threes(candidates(r.light[i].contrast), r.light[i].scale)
 		if i <= r.light.within(smallSide) && !r.wanting() {
 			return
 		}
+	}
+}
+
+// threes opens candidates of a level of that scale and tries every three of
+// those that are open.
+func (r *reader) threes(cs []candidate, scale float64) {
+	r.addCandidates(cs, scale)
+	for _, g := range triples(r.open) {
+		r.try(r.light, g)
+	}
+	r.close()
+}
+
+// blurredPass looks for finders whose rings blur has nearly closed.
+func (r *reader) blurredPass() {
+	for i := len(r.light) - 1; i >= r.light.within(smallSide); i-- {
+		r.threes(candidates(contrastOf(r.light[i].plane, narrow)), r.light[i].scale)
+	}
+	if r.wanting() {
+		r.secondPass()
 	}
 }
 

@@ -27,7 +27,7 @@ func newPyramid(p *plane) pyramid {
 // prepare computes the contrast of a level unless that is done.
 func (p pyramid) prepare(i int) {
 	if p[i].contrast == nil {
-		p[i].contrast = contrastOf(p[i].plane)
+		p[i].contrast = contrastOf(p[i].plane, wide)
 	}
 }
 
