@@ -81,22 +81,27 @@ func (s *source) longLabels() bool {
 // strength, and past the intervals unless one is so wide that it would press
 // all marks together.
 func (s *source) topStress() float64 {
-	marks, ends := 1e-6, 0.0
+	marks, ends := leastTop, 0.0
 	for i, g := range s.results.Groups {
 		for _, sp := range s.members[i] {
-			if sp.ShearMPa != nil {
+			if exact(sp.ShearMPa) != "" {
 				marks = max(marks, *sp.ShearMPa)
 			}
 		}
-		if e := estimateOf(g); e.High != nil {
+		if e := estimateOf(g); exact(e.High) != "" {
 			ends = max(ends, *e.High)
 		}
 	}
 	if s.wood != nil {
 		marks = max(marks, s.wood.Dry)
 	}
+	marks = min(marks, mostTop)
 	return min(max(marks*1.04, ends*1.01), marks*1.25)
 }
+
+// The ends that an axis may have, in MPa: what lies beyond is no strength of
+// any bond, and stands at the edge.
+const leastTop, mostTop = 0.1, 1e6
 
 // axis draws the shared axis with its zero, and faint lines at round values.
 func (p *dotplot) axis(top, bottom float64) {

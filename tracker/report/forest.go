@@ -30,7 +30,7 @@ func drawPairs(rows []pairRow, id, treatment string) figure {
 	var edges []edge
 	for _, r := range rows {
 		c := r.C
-		if c.Ratio == nil || c.Low == nil || c.High == nil || *c.Low <= 0 || len(edges) == mostPairs {
+		if exact(c.Ratio) == "" || exact(c.Low) == "" || exact(c.High) == "" || *c.Low <= 0 || len(edges) == mostPairs {
 			continue
 		}
 		e := edge{c.A + " / " + c.B, *c.Ratio, *c.Low, *c.High, c.ToldApart}

@@ -37,14 +37,18 @@ func stress(x *float64) number { return rounded(x, 2) }
 
 // percent writes a ratio in %. What is kept exact is the ratio.
 func percent(x *float64) number {
-	if exact(x) == "" {
+	if exact(x) == "" || math.IsInf(100**x, 0) {
 		return number{}
 	}
 	return number{fixed(100**x, 1), exact(x)}
 }
 
-// fixed writes x with a minus sign that is one.
+// fixed writes x with a minus sign that is one. What no scale can hold is
+// written by its power of ten.
 func fixed(x float64, decimals int) string {
+	if math.Abs(x) >= 1e7 {
+		return strings.Replace(strconv.FormatFloat(x, 'e', 2, 64), "-", "−", 1)
+	}
 	text := strconv.FormatFloat(x, 'f', decimals, 64)
 	if strings.Trim(text, "-0.") == "" {
 		text = strings.TrimPrefix(text, "-")

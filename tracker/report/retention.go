@@ -132,8 +132,10 @@ func (p *keptPlot) axis(head, kept float64) {
 func topKept(rows []retentionRow) float64 {
 	top := 1.0
 	for _, r := range rows {
-		if r.Stands && r.R.High != nil {
-			top = max(top, min(*r.R.High, 1.6)*1.02)
+		for _, x := range []*float64{r.R.Ratio, r.R.High} {
+			if r.Stands && exact(x) != "" {
+				top = max(top, min(*x, 3)*1.02)
+			}
 		}
 	}
 	return top

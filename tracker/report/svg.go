@@ -134,10 +134,17 @@ type scale struct {
 	top      float64 // value at to
 }
 
-func (s scale) at(x float64) float64 { return s.from + (s.to-s.from)*min(max(x/s.top, 0), 1) }
+// at is the place of a value; one beyond an end, or that is no number, lies at
+// the end.
+func (s scale) at(x float64) float64 {
+	if !(x > 0) {
+		return s.from
+	}
+	return s.from + (s.to-s.from)*min(x/s.top, 1)
+}
 
-// ticks are round values from 0 up, not more than asked for, and the decimals
-// that they need.
+// ticks are round values from 0 up, not many more than asked for (at least 3),
+// and the decimals that they need.
 func (s scale) ticks(most int) (values []float64, decimals int) {
 	step := math.Pow(10, math.Floor(math.Log10(s.top/float64(most))))
 	for grow := 0; s.top/step > float64(most); grow++ {
