@@ -104,8 +104,9 @@ func (r *Record) specimenDrift(life *Life, l Lapse, now time.Time) SpecimenDrift
 		Original: l.Original, edition: l.edition}
 	planned := l.Interval.Planned
 	if !l.Done {
-		d.Lo, d.Hi = schedule.Length(l.began(life), schedule.At(now))
-		if _, _, v := planned.Judge(l.began(life), schedule.At(now)); v == schedule.Late && planned.Kind != schedule.AsPartner {
+		until := l.until(life, now)
+		d.Lo, d.Hi = schedule.Length(l.began(life), until)
+		if _, _, v := planned.Judge(l.began(life), until); v == schedule.Late && planned.Kind != schedule.AsPartner {
 			d.Verdict = schedule.Late
 		}
 	}

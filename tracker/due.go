@@ -53,9 +53,10 @@ func (o outlook) dueOf(life *Life) *Due {
 		return nil
 	}
 	var best *Due
+	next := schedule.Pass(life.Next, life.Pass)
 	for i := range life.Lapses {
 		l := &life.Lapses[i]
-		if l.Interval.To != life.Next || !l.Begun || l.Done && life.Next != schedule.LiftOut {
+		if l.Interval.To != next || !l.Begun || l.Done && life.Next != schedule.LiftOut {
 			continue
 		}
 		if d := o.dueAt(life, l); d != nil && (best == nil || d.deadline().Before(best.deadline())) {
@@ -84,7 +85,7 @@ func (o outlook) dueAt(life *Life, l *Lapse) *Due {
 		planned, sure = planned.AsLongAs(e.age), sure && e.known
 	}
 	w := planned.Window(l.began(life))
-	return &Due{Specimen: life.Specimen, Bath: life.Specimen.Bath, Interval: l.Interval.Name, Stage: life.Next,
+	return &Due{Specimen: life.Specimen, Bath: life.Specimen.Bath, Interval: l.Interval.Name, Stage: life.Next, Pass: life.Pass,
 		Window: w, State: w.State(planned.Length, o.now), Over: w.Over(o.now), Sure: sure}
 }
 
@@ -92,11 +93,30 @@ func (o outlook) dueAt(life *Life, l *Lapse) *Due {
 // into the bath owes only what is left of its soak.
 func (l Lapse) began(life *Life) schedule.Span {
 	n := len(life.Spells)
-	if l.Interval.Name != "soak" || n < 2 {
+	if l.Interval.Name != "soak" || n == 0 {
 		return l.From
 	}
-	in := life.Spells[n-1].In
-	return schedule.Span{From: in.From.Add(-l.Hi), To: in.To.Add(-l.Lo)}
+	resumed := life.Spells[n-1].In
+	if l.paused(life) {
+		resumed = life.Spells[n-1].Out // with this spell counted
+	} else if n == 1 {
+		return l.From
+	}
+	return schedule.Span{From: resumed.From.Add(-l.Hi), To: resumed.To.Add(-l.Lo)}
+}
+
+// paused reports whether a soak that goes on later rests now: between two
+// passes nothing is under water.
+func (l Lapse) paused(life *Life) bool {
+	return l.Interval.Name == "soak" && !l.Done && len(life.Spells) > 0 && !life.inWater()
+}
+
+// until is when an interval that has not ended was last running.
+func (l Lapse) until(life *Life, now time.Time) schedule.Span {
+	if l.paused(life) {
+		return life.Spells[len(life.Spells)-1].Out
+	}
+	return schedule.At(now)
 }
 
 // expected is the age at which a control should be broken: its partners' age

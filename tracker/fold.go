@@ -172,7 +172,8 @@ func (r *Record) fold(i int) *telling {
 	life.BondLength, life.BondWidth, life.Nominal = r.study.bond(s)
 	facts := r.facts(i)
 	t := &telling{folder: folder{record: r, way: r.wayFor(s, facts), life: life}}
-	life.path = t.folder.path
+	t.folder.way.prepare(r.study.treatment(s.Treatment))
+	life.path, life.passes = t.folder.path, t.folder.passes
 	r.added(life)
 	life.Steps = make([]Step, 0, min(len(facts), len(t.folder.path)))
 	for _, x := range facts {
@@ -189,6 +190,8 @@ type way struct {
 	path      []schedule.Stage
 	intervals []schedule.Interval
 	editions  [][]schedule.Interval // by plan that was in force, where there was more than one
+	passes    int                   // how often it goes through the bath; 0: neither this nor legs is worked out
+	legs      []schedule.Interval   // the steps of a published schedule, in its order
 }
 
 // wayOf works out the way of a specimen once for all of its kind.
@@ -292,7 +295,7 @@ func (s *Study) intervalsAlong(of Specimen, path []schedule.Stage) []schedule.In
 		}
 		list = append(list, schedule.Interval{Name: "age", From: from, To: schedule.Break, Planned: t.Age})
 	}
-	return list
+	return inPasses(list)
 }
 
 // names lists the names of all intervals that may hold for a specimen.
@@ -310,8 +313,9 @@ func (s *Study) names(of Specimen) []string {
 	return names
 }
 
-// reachable reports whether a specimen meets a stage: one on its path, or one
-// that only the plan knows.
+// reachable reports whether a specimen meets a stage: one on its path, in any
+// pass, or one that only the plan knows.
 func reachable(path []schedule.Stage, stage schedule.Stage) bool {
-	return slices.Contains(path, stage) || !slices.Contains(schedule.Stages(), stage)
+	standard, _ := schedule.PassOf(stage)
+	return slices.Contains(path, standard) || !slices.Contains(schedule.Stages(), standard)
 }

@@ -13,6 +13,7 @@ type Life struct {
 	Specimen Specimen
 	Steps    []Step         // what happened, in order
 	Next     schedule.Stage // the next open stage; empty when the life is over
+	Pass     int            // of an immersion or lift-out that is next: 2 for the second of a planned cycle; else 0
 	Spells   []Spell        // times under water
 	Lapses   []Lapse        // every planned interval, begun or not, in plan order
 	Tries    []TryAt        // tries at a break, in order; double scans left out
@@ -31,6 +32,8 @@ type Life struct {
 
 	code string           // the specimen's, as it is printed
 	path []schedule.Stage // the stages it goes through
+
+	passes int // how often it goes through the bath as planned
 }
 
 // A Step is a stage that a specimen went through.
@@ -38,6 +41,7 @@ type Step struct {
 	Stage schedule.Stage
 	At    schedule.Span // corrected
 	Event string        // id
+	Pass  int           // of an immersion or lift-out: 2 for the second of a planned cycle; else 0
 }
 
 // A Spell is a time under water. A zero Out means it still lies there.
@@ -104,6 +108,7 @@ type Due struct {
 	Bath     string
 	Interval string         // the interval that ends with Stage
 	Stage    schedule.Stage // what is to be done
+	Pass     int            // of an immersion or lift-out: 2 for the second of a planned cycle; else 0
 	Window   schedule.Window
 	State    schedule.State
 	Over     time.Duration // past the end of the window; zero when not overdue

@@ -97,7 +97,7 @@ func (r *Record) partnersOf(life *Life) []*Life {
 }
 
 func (r *Record) partnerInBath(life *Life) bool {
-	return slices.ContainsFunc(r.partnersOf(life), func(p *Life) bool { return p.Next == schedule.LiftOut })
+	return slices.ContainsFunc(r.partnersOf(life), func(p *Life) bool { return p.Next != "" && p.inWater() })
 }
 
 // partnerAge is the median age at break of the soaked partners; false while
@@ -137,21 +137,42 @@ func (r *Record) forecast(life *Life, now time.Time) (time.Time, bool) {
 		return time.Time{}, false
 	}
 	at := life.Steps[len(life.Steps)-1].At.Mid()
-	path := life.path
-	for _, stage := range path[max(0, slices.Index(path, life.Next)):] {
+	for _, stage := range life.ahead() {
 		at = later(at.Add(life.wait(stage)), now)
 	}
 	return at, true
 }
 
 // wait is the planned length of the interval that ends with a stage; a limit
-// from above may be nothing.
+// from above may be nothing. Where a step ends there that began in the same
+// bath, the soak as a sum does not count.
 func (l *Life) wait(stage schedule.Stage) time.Duration {
+	sum := time.Duration(0)
 	for i := range l.Lapses {
 		iv := &l.Lapses[i].Interval
 		p := iv.Planned
-		if iv.To == stage && (p.Kind == schedule.Target || p.Kind == schedule.AtLeast) {
-			return p.Length
+		switch {
+		case iv.To != stage || p.Kind != schedule.Target && p.Kind != schedule.AtLeast:
+		case iv.Name != "soak":
+			return p.Length + l.before(iv.From)
+		default:
+			sum = p.Length
+		}
+	}
+	return sum
+}
+
+// before is the length of a step of a schedule's own that ends at a stage and
+// is still to begin.
+func (l *Life) before(own schedule.Stage) time.Duration {
+	met := slices.ContainsFunc(l.Steps, func(s Step) bool { return s.Stage == own })
+	if standard(own) || met || own == l.Next {
+		return 0
+	}
+	for i := range l.Lapses {
+		iv := l.Lapses[i].Interval
+		if k := iv.Planned.Kind; iv.To == own && standard(iv.From) && (k == schedule.Target || k == schedule.AtLeast) {
+			return iv.Planned.Length
 		}
 	}
 	return 0

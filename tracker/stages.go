@@ -14,6 +14,9 @@ func (f *folder) stage(x fact) {
 	case x.Stage == "":
 		f.mark(x, "no stage", true, "read without a stage card in force; say which stage: soaktag amend correct %s stage=STAGE", x.ID)
 		return
+	}
+	x = x.plain()
+	switch {
 	case f.otherHalf(x):
 		return
 	case f.double(x):
@@ -66,7 +69,7 @@ func (f *folder) step(x fact) {
 }
 
 func (f *folder) add(x fact) {
-	f.life.Steps = append(f.life.Steps, Step{x.Stage, x.at, x.ID})
+	f.life.Steps = append(f.life.Steps, Step{Stage: x.Stage, At: x.at, Event: x.ID, Pass: f.passNow(x.Stage)})
 }
 
 // missed marks a stage that the plan times and that was never recorded before x.
@@ -96,6 +99,7 @@ func (f *folder) immerse(x fact) {
 	case n > 0 && f.life.Spells[n-1].Out.IsZero():
 		f.mark(x, "repeated", true, "immersion was recorded before and no lift-out since; the first one counts")
 		return
+	case n > 0 && n < f.passes: // the next pass of a planned cycle
 	case n > 0:
 		rigFailed := len(f.life.Tries) > 0
 		f.mark(x, "put back", !rigFailed, "put back into the bath: spell %d under water", n+1)
@@ -117,6 +121,7 @@ func (f *folder) lift(x fact) {
 		f.mark(x, "repeated", true, "lift-out was recorded before and no immersion since; the first one counts")
 		return
 	default:
+		f.skipped(x)
 		f.life.Spells[n-1].Out = x.at
 	}
 	if t := f.record.study.treatment(f.life.Specimen.Treatment); t != nil && t.State != "" {
@@ -202,6 +207,8 @@ func (f *folder) sameTry(t TryAt) bool {
 func (f *folder) early(x fact, t TryAt) {
 	if t.How != FellApart {
 		f.missed(x, schedule.Break)
+		f.missedPass(x)
+		f.skipped(x)
 	}
 	if n := len(f.life.Spells); t.How != FellApart && n > 0 && f.life.Spells[n-1].Out.IsZero() && f.done(schedule.LiftOut) {
 		f.mark(x, "out of order", true, "break while it still lies in the bath: write up the lift-out with soaktag log %s --stage lift-out --at TIME", f.life.Specimen.Code)
@@ -225,6 +232,7 @@ func (f *folder) tell() *Life {
 // finish works out the next stage and how every planned interval went.
 func (f *folder) finish() {
 	f.life.Next = f.next()
+	f.life.Pass = f.passAhead(f.life.Next)
 	f.life.Lapses = f.governed()
 	for i := range f.life.Lapses {
 		f.life.Lapses[i] = f.lapse(f.life.Lapses[i])
@@ -237,8 +245,14 @@ func (f *folder) next() schedule.Stage {
 	if f.over != nil || f.life.End != "" {
 		return ""
 	}
-	if n := len(f.life.Spells); n > 0 && f.life.Spells[n-1].Out.IsZero() {
+	if own := f.ownStage(); own != "" {
+		return own
+	}
+	switch n := len(f.life.Spells); {
+	case f.inWater():
 		return schedule.LiftOut
+	case n > 0 && n < f.passes:
+		return schedule.Immersion
 	}
 	for i := len(f.path) - 1; i >= 0; i-- {
 		if f.done(f.path[i]) && i+1 < len(f.path) {
@@ -277,7 +291,10 @@ func (f *folder) soak(l Lapse) Lapse {
 	if len(spells) == 0 {
 		return l
 	}
-	l.Begun, l.From, l.To = true, spells[0].In, spells[len(spells)-1].Out
+	l.Begun, l.From = true, spells[0].In
+	if len(spells) >= f.passes {
+		l.To = spells[len(spells)-1].Out
+	}
 	l.Done = !l.To.IsZero()
 	var lo, hi time.Duration
 	for _, s := range spells {
@@ -288,7 +305,7 @@ func (f *folder) soak(l Lapse) Lapse {
 	}
 	l.Lo, l.Hi = lo, hi
 	if l.Done {
-		_, l.Closed, _ = f.reached(schedule.LiftOut, true)
+		_, l.Closed, _ = f.reached(l.Interval.To, true)
 		start := schedule.Span{From: l.To.Mid().Add(-hi), To: l.To.Mid().Add(-lo)}
 		_, _, l.Verdict = l.Interval.Planned.Judge(start, schedule.At(l.To.Mid()))
 	}
@@ -302,8 +319,9 @@ func (f *folder) reached(stage schedule.Stage, last bool) (schedule.Span, string
 		return f.broken()
 	}
 	var found *Step
+	stage, pass := f.passNamed(stage)
 	for i, s := range f.life.Steps {
-		if s.Stage == stage && (found == nil || last) {
+		if s.Stage == stage && (pass == 0 || s.Pass == pass) && (found == nil || last) {
 			found = &f.life.Steps[i]
 		}
 	}
