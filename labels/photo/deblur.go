@@ -93,16 +93,25 @@ type greys [grid * grid]float64
 // edge. A symmetric kernel, as all are, is its own adjoint but for the edge.
 func (k *kernel) fold(in *greys) *greys {
 	out := &greys{}
-	for y := range grid {
-		for x := range grid {
-			sum := 0.0
-			for j := range k {
-				row := min(grid-1, max(0, y+j-kernelReach)) * grid
-				for i, share := range k[j] {
-					sum += share * in[row+min(grid-1, max(0, x+i-kernelReach))]
+	const wide = grid + 2*kernelReach
+	var padded [wide * wide]float64
+	for y := range wide {
+		row := in[min(grid-1, max(0, y-kernelReach))*grid:]
+		for x := range wide {
+			padded[y*wide+x] = row[min(grid-1, max(0, x-kernelReach))]
+		}
+	}
+	for j := range k {
+		for i, share := range k[j] {
+			if share == 0 {
+				continue
+			}
+			for y := range grid {
+				from, to := padded[(y+j)*wide+i:][:grid], out[y*grid:][:grid]
+				for x := range to {
+					to[x] += share * from[x]
 				}
 			}
-			out[y*grid+x] = sum
 		}
 	}
 	return out
@@ -113,10 +122,15 @@ func (k *kernel) fold(in *greys) *greys {
 // than that is not amplified.
 const noiseShare = 0.03
 
+const (
+	quickRounds = 7 // tell which kernel is right
+	fullRounds  = 14
+)
+
 // sharpened returns the sampling with the kernel undone: the greys whose
 // folding is nearest to what was sampled, held back by noiseShare, found by
-// conjugate gradients on the normal equations.
-func (s *sampling) sharpened(k *kernel) *sampling {
+// so many rounds of conjugate gradients on the normal equations.
+func (s *sampling) sharpened(k *kernel, rounds int) *sampling {
 	mean := 0.0
 	for _, g := range s.grey {
 		mean += g / (grid * grid)
@@ -132,7 +146,7 @@ func (s *sampling) sharpened(k *kernel) *sampling {
 		}
 		return out
 	}
-	x := solve(apply, k.fold(start), 14)
+	x := solve(apply, k.fold(start), rounds)
 	out := &sampling{outside: s.outside}
 	for i := range x {
 		out.grey[i] = x[i] + mean
@@ -186,22 +200,32 @@ func (s *softness) agreement() float64 {
 	return known + textWeight*clear
 }
 
-// deblurred returns the sampling with the likeliest blurs undone, those first
-// under which the known modules come out best.
-func (s *sampling) deblurred(most int) []*sampling {
-	type try struct {
-		*sampling
-		score float64
-	}
-	var tries []try
+// ranked returns the kernels under which the known modules of the sampling come
+// out best, the best first.
+func (s *sampling) ranked(most int) []*kernel {
+	scores := make(map[*kernel]float64, len(kernels))
 	for _, k := range kernels {
-		sharp := s.sharpened(k)
-		tries = append(tries, try{sharp, sharp.byMean(3).agreement()})
+		scores[k] = s.sharpened(k, quickRounds).byMean(3).agreement()
 	}
-	slices.SortStableFunc(tries, func(a, b try) int { return compare(b.score, a.score) })
-	var out []*sampling
-	for _, t := range tries[:most] {
-		out = append(out, t.sampling)
+	order := slices.Clone(kernels)
+	slices.SortStableFunc(order, func(a, b *kernel) int { return compare(scores[b], scores[a]) })
+	return order[:most]
+}
+
+// polish moves the pose so that the known modules come out best after the
+// kernel is undone: a blurred edge tells its place only so.
+func (p pyramid) polish(i int, at pose, k *kernel) pose {
+	agreement := func(at pose) (known, all float64) {
+		s, ok := p.sample(i, at)
+		if !ok {
+			return -1, -1
+		}
+		a := s.sharpened(k, quickRounds).byMean(3).agreement()
+		return a, a
 	}
-	return out
+	_, best := agreement(at)
+	for _, step := range []float64{0.25, 0.12} {
+		at, best = nudge(agreement, at, best, step*at.module())
+	}
+	return at
 }

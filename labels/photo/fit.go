@@ -31,6 +31,11 @@ func (p pyramid) sample(i int, at pose) (*sampling, bool) {
 	return p[i].plane.sample(&w), true
 }
 
+// failed reports whether the fit is one of those that could not be read.
+func (r *reader) failed(f fit) bool {
+	return slices.ContainsFunc(r.weak, func(g fit) bool { return g.nearTo(f.pose, 0.3) })
+}
+
 // read decodes or matches what was sampled, and files it.
 func (r *reader) read(f fit) bool {
 	if r.decode(f, f.fine) || r.decode(f, f.rough) || r.match(f, f.fine) || r.match(f, f.rough) {
@@ -106,17 +111,50 @@ func (r *reader) readBent(f fit) bool {
 	return ok && known > f.known && (r.decode(g, g.fine) || r.match(g, g.fine))
 }
 
+// readBlurred places the symbol again by its fine edges, undoes the likeliest
+// blur, places it once more by what came out, and reads that.
 func (r *reader) readBlurred(f fit) bool {
-	sharp := f.rough.deblurred(6)
-	for _, s := range sharp {
-		if r.decode(f, s) {
-			return true
-		}
+	i := max(0, f.level-1)
+	g, ok := r.light.sharpFit(i, f)
+	if !ok {
+		return false
 	}
-	for _, s := range sharp {
-		if r.match(f, s) {
-			return true
+	g.pose = r.light.polish(i, g.pose, g.fine.ranked(1)[0])
+	if g.fine, ok = r.light.sample(i, g.pose); !ok {
+		return false
+	}
+	var sharp []*sampling
+	for _, k := range g.fine.ranked(mostKernels) {
+		sharp = append(sharp, g.fine.sharpened(k, fullRounds))
+	}
+	for _, read := range []func(fit, *sampling) bool{r.decode, r.match} {
+		for _, s := range sharp {
+			if read(g, s) {
+				return true
+			}
 		}
 	}
 	return false
+}
+
+// mostKernels bounds how many blurs are undone to the end.
+const mostKernels = 6
+
+// sharpFit registers a fit again at a level, judging every pixel among those
+// hardly a module away.
+func (p pyramid) sharpFit(i int, f fit) (fit, bool) {
+	at := f.scaled(1 / p[i].scale)
+	w, ok := at.warp()
+	if !ok {
+		return f, false
+	}
+	m := at.module()
+	part, corner := p[i].plane.crop(w.corners(), 4*m)
+	if part.w == 0 || part.h == 0 {
+		return f, false
+	}
+	c := contrastOf(part, max(3, int(1.1*m+0.5)))
+	at, known := c.refine(at.moved(corner), 0.5, 0.04)
+	at, _ = c.centre(at)
+	return p.fitted(i, at.moved(corner.by(-1)), known)
 }

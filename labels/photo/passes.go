@@ -176,5 +176,5 @@ func (r *reader) try(p pyramid, g guess) bool {
 	}
 	at, known = l.centre(at)
 	f, ok := p.fitted(i, at, known)
-	return ok && r.read(f)
+	return ok && !r.failed(f) && r.read(f)
 }

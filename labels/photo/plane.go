@@ -126,6 +126,25 @@ func (p *plane) smooth() *plane {
 	return q
 }
 
+// crop returns the part of the plane that reaches margin beyond the points, and
+// where its corner lies.
+func (p *plane) crop(points [4]Point, margin float64) (*plane, Point) {
+	x0, y0, x1, y1 := float64(p.w), float64(p.h), 0.0, 0.0
+	for _, q := range points {
+		x0, y0, x1, y1 = min(x0, q.X-margin), min(y0, q.Y-margin), max(x1, q.X+margin), max(y1, q.Y+margin)
+	}
+	left, top := int(max(0, x0)), int(max(0, y0))
+	right, bottom := int(min(float64(p.w), x1)), int(min(float64(p.h), y1))
+	if right <= left || bottom <= top {
+		return &plane{}, Point{}
+	}
+	q := &plane{right - left, bottom - top, make([]uint8, (right-left)*(bottom-top))}
+	for y := range q.h {
+		copy(q.row(y), p.row(top + y)[left:])
+	}
+	return q, Point{float64(left), float64(top)}
+}
+
 // holds reports whether the point lies in the plane.
 func (p *plane) holds(q Point) bool {
 	return q.X >= 0 && q.Y >= 0 && q.X < float64(p.w) && q.Y < float64(p.h)

@@ -114,6 +114,26 @@ func (p pose) scaled(k float64) pose {
 	return p
 }
 
+// moved returns the pose in a picture whose corner lies at by.
+func (p pose) moved(by Point) pose {
+	for i := range p.quad {
+		p.quad[i] = p.quad[i].minus(by)
+	}
+	return p
+}
+
+// nearTo reports whether all corners of two poses lie within so many modules of
+// each other.
+func (p pose) nearTo(q pose, modules float64) bool {
+	limit := modules * p.module()
+	for i := range p.quad {
+		if p.quad[i].minus(q.quad[i]).length() > limit {
+			return false
+		}
+	}
+	return true
+}
+
 // inside reports whether q lies in the convex quadrilateral c, grown by margin
 // (0.2 is a fifth) about its middle.
 func inside(c [4]Point, q Point, margin float64) bool {
