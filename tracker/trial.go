@@ -27,6 +27,7 @@ type TrialLabel struct {
 	Trial   labels.Trial
 	Spells  []Spell     // times under water; they count once for each label
 	Reads   []TrialRead // each time that a scanner read it, in order
+	ByEye   time.Time   // when somebody last typed it, having read it by eye; zero for never
 	End     Ending      // Lost, Damaged or Withdrawn; empty otherwise
 	EndNote string
 }
@@ -46,7 +47,7 @@ const leastWet = time.Hour
 func (r *Record) Trials() []LabelTrial {
 	byStock := map[string]*LabelTrial{}
 	for code, events := range r.stray {
-		trial, ok := trialOf(code)
+		trial, ok := TrialOf(code)
 		if !ok {
 			continue
 		}
@@ -66,8 +67,8 @@ func (r *Record) Trials() []LabelTrial {
 	return all
 }
 
-// trialOf reads the code of an event about a trial label: its symbol, exactly.
-func trialOf(code string) (labels.Trial, bool) {
+// TrialOf reads the code of an event about a trial label: its symbol, exactly.
+func TrialOf(code string) (labels.Trial, bool) {
 	t, scanned, ok := labels.ParseTrial(code)
 	return t, ok && scanned && code == t.Symbol()
 }
@@ -108,7 +109,7 @@ func (e *Event) stock() string {
 func (r *Record) Stocks() (stocks []string, printed bool) {
 	found := map[string]bool{}
 	for _, e := range r.log {
-		if _, trial := trialOf(e.Code); e.Kind != Issued || trial || r.Voided(e.ID) || !r.visible(e) {
+		if _, trial := TrialOf(e.Code); e.Kind != Issued || trial || r.Voided(e.ID) || !r.visible(e) {
 			continue
 		}
 		printed = true
@@ -172,6 +173,8 @@ func (l *TrialLabel) stage(x fact) {
 		}
 	}
 	switch {
+	case x.Stage == "" && x.Via != "scan":
+		l.ByEye = x.on
 	case x.Stage == schedule.Immersion && !open:
 		l.Spells = append(l.Spells, Spell{In: x.at})
 	case x.Stage == schedule.LiftOut && open:

@@ -79,6 +79,9 @@ func (b *book) markMeant(word string) (func(tracker.Mark) bool, error) {
 	if code, err := labels.Parse(word); err == nil {
 		return func(m tracker.Mark) bool { return m.Code == code.Whole().String() }, nil
 	}
+	if t, _, ok := labels.ParseTrial(word); ok {
+		return func(m tracker.Mark) bool { return m.Code == t.Symbol() }, nil
+	}
 	e, err := b.event(word)
 	if err != nil {
 		return nil, withHint(usageError("%s is neither a code nor an event of this study", quoted(word)), "soaktag status lists what asks")

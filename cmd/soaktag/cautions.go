@@ -23,7 +23,8 @@ func cautions(study *tracker.Study) []caution {
 	}
 	list = append(list, caution{"clamp removal", "keep fingers and face clear of a loaded clamp"})
 	if slices.ContainsFunc(study.Treatments, func(t tracker.Treatment) bool { return t.Soaked }) {
-		list = append(list, caution{"immersion", "lid or locked room: a child can drown in a tub; 60 L of water weigh 60 kg"},
+		list = append(list, caution{"immersion", "put ten trial labels under water first, and read them there: soaktag labels --trial"},
+			caution{"immersion", "lid or locked room: a child can drown in a tub; 60 L of water weigh 60 kg"},
 			caution{"lift-out", "old bath water: gloves, cover cuts, air the room"})
 	}
 	return append(list, caution{"break", "screen between eyes and ram, stand to the side, every part below its working limit"})

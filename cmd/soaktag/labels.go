@@ -27,8 +27,10 @@ func (s *session) labelsCommand() *cli.Command {
 		Description: "Without CODE: every specimen's labels, then the cards for stages, baths, YES,\n" +
 			"UNDO and WHO. With CODE or --cards: only those. A label printed again carries\n" +
 			"its issue number in words, so the same command twice gives issue 1, then issue 2; the\n" +
-			"same bytes come from the same state of the study. Stocks, in mm:\n  " + strings.Join(labels.Stocks(), "\n  "),
-		Flags: []cli.Flag{
+			"same bytes come from the same state of the study. With --trial: labels to put under\n" +
+			"water on offcuts before the specimens and to scan there, and what they have shown.\n" +
+			"Stocks, in mm:\n  " + strings.Join(labels.Stocks(), "\n  "),
+		Flags: append(trialFlags(),
 			studyFlag(),
 			&cli.StringFlag{Name: "stock", Usage: "page and labels, `STOCK` such as \"a4 3x9 63.5x29.6\" or \"roll 50x25\""},
 			&cli.StringFlag{Name: "out", Usage: "the PDF to write, `FILE.pdf`"},
@@ -39,12 +41,18 @@ func (s *session) labelsCommand() *cli.Command {
 			&cli.StringSliceFlag{Name: "who", Usage: "a WHO card for `NAME`; may be given again"},
 			&cli.StringFlag{Name: "by", Usage: "`WHO` printed them"},
 			&cli.StringFlag{Name: "reason", Usage: "`WHY` labels are printed again"},
-		},
+		),
 		Action: s.labels,
 	}
 }
 
 func (s *session) labels(c *cli.Context) (err error) {
+	if c.Bool("trial") {
+		return s.labelTrial(c)
+	}
+	if c.IsSet("count") {
+		return usageError("--count is for --trial; without it every specimen gets its labels")
+	}
 	job, err := s.emptyJob(c)
 	if err != nil {
 		return err
@@ -65,7 +73,7 @@ func (s *session) labels(c *cli.Context) (err error) {
 	if err := writeNew(out, func(w io.Writer) error { return printFault(sheet.Write(w, job)) }); err != nil {
 		return err
 	}
-	if _, err := db.Record(s.issues(c, job.Labels)...); err != nil {
+	if _, err := db.Record(s.issues(c, job)...); err != nil {
 		return fmt.Errorf("%s is written, but its issue is not recorded: %w", out, err)
 	}
 	s.reportLabels(out, job)
@@ -188,15 +196,15 @@ func cardsOf(rec *tracker.Record, people []string) []sheet.Card {
 	return cards
 }
 
-// issues are the events that say which labels were printed.
-func (s *session) issues(c *cli.Context, printed []sheet.Label) []tracker.Event {
+// issues are the events that say which labels were printed, and on what.
+func (s *session) issues(c *cli.Context, job sheet.Job) []tracker.Event {
 	now := s.now().UTC().Truncate(time.Millisecond)
 	var events []tracker.Event
-	for _, l := range printed {
+	for _, l := range job.Labels {
 		events = append(events, tracker.Event{
 			ID: uuid.NewString(), Kind: tracker.Issued, At: schedule.At(now), Recorded: now, Via: "typed",
 			By: c.String("by"), Reason: c.String("reason"),
-			Code: l.Code.Whole().String(), Half: l.Code.Half, Issue: l.Issue,
+			Code: l.Code.Whole().String(), Half: l.Code.Half, Issue: l.Issue, Values: stockValue(c, job.Stock),
 		})
 	}
 	return events

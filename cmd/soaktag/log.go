@@ -22,6 +22,7 @@ type book struct {
 	entry entry
 
 	echoed map[string]bool // texts that were said to be read as a code
+	wet    bool            // an immersion was met: whether its labels were ever tried is asked once
 }
 
 // write opens the study, reads the entry flags and lets do record something.
@@ -51,12 +52,16 @@ func (b *book) zone() *time.Location { return zoneOf(b.rec) }
 // keep commits events together, says what was recorded, and asks about what
 // looks wrong.
 func (b *book) keep(events ...tracker.Event) error {
+	b.beforeWater(events)
 	verdicts, err := b.db.Record(events...)
 	if err != nil {
 		return err
 	}
 	for _, v := range verdicts {
 		b.print("%s\n", recordedText(v, b.zone()))
+	}
+	if err := b.sayTrials(events); err != nil {
+		return err
 	}
 	return b.answer(b.sayMarks(verdicts))
 }
@@ -186,6 +191,9 @@ func whom(e tracker.Event) string {
 func what(e tracker.Event) string {
 	switch e.Kind {
 	case tracker.Staged:
+		if isTrialEvent(e) {
+			return trialRead(e)
+		}
 		return orUnknown(string(e.Stage), "no stage")
 	case tracker.Ended:
 		return string(e.End)
@@ -239,7 +247,8 @@ func (s *session) logCommand() *cli.Command {
 		Name:      "log",
 		Usage:     "record that specimens went through a stage, now or at another time",
 		ArgsUsage: "SUBJECT... --stage STAGE",
-		Description: "SUBJECT is a code, a bare serial, your own name for the specimen, or a bath.\n" +
+		Description: "SUBJECT is a code, a bare serial, your own name for the specimen, a bath, or\n" +
+			"trial: all trial labels; trial 3 5: those numbers of them.\n" +
 			"STAGE is a stage of the plan, or damaged, lost, found, withdrawn.\n" +
 			"A time not known exactly is a range: --at \"09:30..10:15\".\n" +
 			"--stage clock --device NAME --shown TIME keeps what a device's clock showed.\n" +
@@ -262,10 +271,15 @@ func (b *book) log(c *cli.Context) error {
 	if c.NArg() == 0 {
 		return usageError("log wants a code, name or bath; for example soaktag log HBR-017-J --stage lift-out")
 	}
-	subjects, err := b.subjects(c.Args().Slice())
+	trials, words := splitTrials(b.rec, c.Args().Slice())
+	if err := b.typedTrials(trials); err != nil {
+		return err
+	}
+	subjects, err := b.subjects(words)
 	if err != nil {
 		return err
 	}
+	subjects = append(subjects, trials...)
 	fact, err := b.fact(c, word)
 	if err != nil {
 		return err
@@ -385,6 +399,14 @@ func stageNames(rec *tracker.Record) []string {
 func (b *book) spread(fact tracker.Event, subjects []subject) ([]tracker.Event, error) {
 	var events []tracker.Event
 	for _, sub := range subjects {
+		if sub.trial || sub.allTrials {
+			made, err := b.ofTrials(fact, sub)
+			if err != nil {
+				return nil, err
+			}
+			events = append(events, made...)
+			continue
+		}
 		if sub.bath == "" {
 			events = append(events, b.about(fact, sub))
 			continue
@@ -457,37 +479,4 @@ func isSoaked(rec *tracker.Record, life *tracker.Life) bool {
 		}
 	}
 	return false
-}
-
-// logClock keeps what a device's clock showed at a known instant.
-func (b *book) logClock(c *cli.Context) error {
-	fact := b.entry.event(tracker.ClockSeen)
-	fact.Device = c.String("device")
-	if fact.Device == "" || c.String("shown") == "" {
-		return usageError("--stage clock wants --device NAME and --shown TIME, what its clock showed at --at (now unless given)")
-	}
-	if c.NArg() > 0 {
-		return usageError("--stage clock is about a device, not about %q", c.Args().First())
-	}
-	shown, _, err := schedule.ParseTime(c.String("shown"), fact.Recorded, b.zone())
-	if err != nil {
-		return refused(fmt.Errorf("--shown: %w", err))
-	}
-	if !shown.Exact() || !fact.At.Exact() {
-		return usageError("--shown and --at want an instant each, not a range")
-	}
-	fact.Shown = shown.From
-	off := shown.From.Sub(fact.At.From)
-	b.say("clock of %s is %s", fact.Device, offText(off))
-	return b.keep(fact)
-}
-
-func offText(off time.Duration) string {
-	switch {
-	case off > 0:
-		return schedule.Short(off) + " fast"
-	case off < 0:
-		return schedule.Short(-off) + " slow"
-	}
-	return "right"
 }

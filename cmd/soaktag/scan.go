@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"time"
 
@@ -59,6 +60,7 @@ type scanning struct {
 	asked    []tracker.Mark    // by the last line
 	open     map[string]int    // marks that ask, by event
 	done     [][]tracker.Event // by line, for UNDO
+	tried    []tracker.Event   // about trial labels
 }
 
 func (b *book) scan(c *cli.Context) error {
@@ -81,7 +83,10 @@ func (b *book) scan(c *cli.Context) error {
 	}
 	err := sc.stream(bufio.NewReader(b.stdin))
 	sc.sum()
-	return err
+	if err != nil {
+		return err
+	}
+	return sc.sayTrials(sc.tried)
 }
 
 // stream takes line after line. A line that cannot be read is reported and
@@ -202,7 +207,7 @@ func (sc *scanning) keepScans(line string, items []scanItem) error {
 	if len(items) == 0 {
 		return nil
 	}
-	if sc.stage == schedule.Break {
+	if sc.stage == schedule.Break && !onlyTrials(items) {
 		return sc.refuse(line, breakNeedsReading(sc.rec, items[0].sub))
 	}
 	var events []tracker.Event
@@ -213,12 +218,13 @@ func (sc *scanning) keepScans(line string, items []scanItem) error {
 		}
 		events = append(events, made...)
 	}
+	sc.beforeWater(events)
 	verdicts, err := sc.db.Record(events...)
 	if err != nil {
 		return err
 	}
 	sc.since = sc.now()
-	sc.done = append(sc.done, events)
+	sc.done, sc.tried = append(sc.done, events), append(sc.tried, slices.DeleteFunc(slices.Clone(events), notTrial)...)
 	return sc.tell(line, verdicts)
 }
 
@@ -245,7 +251,10 @@ func (sc *scanning) eventsOf(item scanItem) ([]tracker.Event, error) {
 		sc.warn("line %d: the time %s", sc.line, doubtText(doubt))
 		sc.attention = true
 	}
-	if item.sub.bath != "" {
+	if item.end != "" {
+		fact.Kind, fact.End, fact.Stage = tracker.Ended, item.end, ""
+	}
+	if item.sub.bath != "" || item.sub.allTrials {
 		rec, err := sc.db.State()
 		if err != nil {
 			return nil, err
@@ -436,7 +445,8 @@ type scanDoc struct {
 	Recorded bool      `json:"recorded"`
 	Event    *string   `json:"event"`
 	Card     *string   `json:"card"`
-	Problem  *string   `json:"problem"` // why it was not recorded
+	Trial    *string   `json:"trial,omitempty"` // a trial label; code is then null
+	Problem  *string   `json:"problem"`         // why it was not recorded
 	Marks    []markDoc `json:"marks"`
 	Next     *scanNext `json:"next"`
 }
@@ -455,6 +465,9 @@ func (sc *scanning) docOf(line string, v tracker.Verdict) scanDoc {
 		doc.Code = orNull(v.Specimen.Code.Whole().String())
 	} else if err == nil {
 		doc.Code = orNull(code.Whole().String())
+	}
+	if t, ok := tracker.TrialOf(v.Event.Code); ok {
+		doc.Code, doc.Trial = nil, orNull(t.String()) // it is no specimen
 	}
 	if v.Event.Half != 0 {
 		doc.Half = &v.Event.Half

@@ -22,6 +22,10 @@ type subject struct {
 	half int
 	bath string
 	echo string // how a text that is no full code was understood
+
+	trial     bool // a trial label; code is its symbol
+	allTrials bool // every trial label
+	byEye     bool // a trial label that was typed: no scanner read it
 }
 
 // shown is the subject as a message names it.
@@ -29,6 +33,12 @@ func (sub subject) shown() string {
 	switch {
 	case sub.bath != "":
 		return "bath " + sub.bath
+	case sub.allTrials:
+		return "trial"
+	case strings.HasPrefix(sub.code, "."):
+		if t, ok := tracker.TrialOf(sub.code); ok {
+			return t.String()
+		}
 	case sub.half != 0:
 		return fmt.Sprintf("%s/%d", sub.code, sub.half)
 	}
@@ -154,6 +164,7 @@ type scanItem struct {
 	sub    subject
 	at     schedule.Span
 	timed  bool
+	end    tracker.Ending // of a trial label, said by hand
 	doubts []schedule.Doubt
 }
 
@@ -169,6 +180,9 @@ type lineReader struct {
 func (r lineReader) read(line string, now time.Time) ([]scanItem, error) {
 	item, err := r.item(line)
 	if err == nil {
+		return []scanItem{item}, nil
+	}
+	if item, ok := trialEnd(r.rec, line); ok {
 		return []scanItem{item}, nil
 	}
 	items, apart := r.together(r.pieces(line))
@@ -213,6 +227,9 @@ func (r lineReader) item(text string) (scanItem, error) {
 		}
 	} else if ok {
 		return scanItem{card: &card}, nil
+	}
+	if sub, ok := trialSubject(r.rec, text); ok {
+		return scanItem{sub: sub}, nil
 	}
 	sub, err := readSubject(r.rec, text)
 	return scanItem{sub: sub}, err

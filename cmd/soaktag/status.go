@@ -31,6 +31,7 @@ type statusDoc struct {
 	Overdue int           `json:"overdue"`
 	Asks    int           `json:"asks"`
 	Marks   []markDoc     `json:"marks"`
+	Trials  []trialDoc    `json:"trials"`
 }
 
 type statusStudy struct {
@@ -82,6 +83,7 @@ func statusOf(v view) statusDoc {
 			File: v.file, Events: v.events, Head: v.head},
 		Stages: stagesDone(v.rec),
 		Marks:  []markDoc{},
+		Trials: trialDocs(v.rec),
 	}
 	counts := countStates(v.rec.Due(v.now))
 	doc.Soon, doc.Due, doc.Overdue = counts[schedule.Soon], counts[schedule.Due], counts[schedule.Overdue]
@@ -180,6 +182,9 @@ func (s *session) printStatus(v view, doc statusDoc) {
 		t.row(st.Stage, count(st.Done), count(st.Of))
 	}
 	s.print("%s\n", t)
+	for _, t := range v.rec.Trials() {
+		s.print("%s\n", trialText(t, v.zone()))
+	}
 	s.print("soon %d, due %d, overdue %d, asking %d\n", doc.Soon, doc.Due, doc.Overdue, doc.Asks)
 	s.printMarks(doc.Marks)
 	if doc.Overdue+doc.Due > 0 {
