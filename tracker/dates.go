@@ -29,13 +29,27 @@ func (s *Study) Dates() []PlannedDate {
 		if t.Age.Kind == schedule.AsPartner && !partner.IsZero() {
 			at[schedule.Break] = partner
 		}
-		for _, stage := range schedule.Stages() {
+		for _, stage := range datedStages(s, t) {
 			if when, ok := at[stage]; ok {
 				dates = append(dates, PlannedDate{t.Key, stage, when})
 			}
 		}
 	}
 	return dates
+}
+
+// datedStages are the stages of a treatment that have a date, in order: the
+// standard ones with every pass through the bath, and among them those of a
+// published schedule's own.
+func datedStages(s *Study, t Treatment) []schedule.Stage {
+	stages := cycled(schedule.Stages(), passesOf(planFor(s, t)))
+	for i := range t.Protocol.Steps {
+		leg, ok := t.Protocol.IntervalOf(i)
+		if at := slices.Index(stages, leg.From); ok && at >= 0 && !standard(leg.To) {
+			stages = slices.Insert(stages, at+1, leg.To)
+		}
+	}
+	return stages
 }
 
 // partnerBreak is when the treatment that controls follow breaks; zero without one.
@@ -60,17 +74,21 @@ func (s *Study) Followed() *Treatment {
 	return nil
 }
 
-// reach walks the intervals from the glue-up on, as far as they lead.
+// reach walks the intervals from the glue-up on, as far as they lead. Where
+// several end at one stage, the longest way there decides.
 func (s *Study) reach(t Treatment) map[schedule.Stage]time.Time {
 	at := map[schedule.Stage]time.Time{schedule.GlueUp: s.FirstGlueUp}
-	intervals := planFor(s, t)
+	intervals := inPasses(planFor(s, t))
+	if t.Age.Kind != schedule.None {
+		intervals = append(intervals, schedule.Interval{Name: "age", From: schedule.ClampRemoval, To: schedule.Break, Planned: t.Age})
+	}
 	for range intervals {
 		for _, iv := range intervals {
 			from, begun := at[iv.From]
-			_, done := at[iv.To]
-			wet := iv.To == schedule.Immersion || iv.To == schedule.LiftOut
-			if begun && !done && (t.Soaked || !wet) {
-				at[iv.To] = from.Add(least(iv.Planned))
+			to, _ := schedule.PassOf(iv.To)
+			when := from.Add(least(iv.Planned))
+			if begun && (t.Soaked || !inBath(to)) && when.After(at[iv.To]) {
+				at[iv.To] = when
 			}
 		}
 	}
