@@ -158,6 +158,7 @@ func (p *dotplot) row(r row) {
 		p.y += p.sub
 	}
 	if !p.above {
+		p.y = max(p.y, top+p.letter*1.15+p.small*1.5) // room for a name below its key
 		p.name(r, top)
 	}
 	p.y += 8
@@ -258,15 +259,22 @@ func (s *source) valueOf(i int) string {
 	if g.N != 1 || len(members) != 1 || members[0].ShearMPa == nil {
 		return estimateOf(g).Shown(g)
 	}
-	if members[0].Bound == strength.AtLeast {
+	switch members[0].Bound {
+	case strength.AtLeast:
 		return sign(">=") + stress(members[0].ShearMPa).Shown
+	case strength.Zero:
+		return "0"
 	}
 	return stress(members[0].ShearMPa).Shown
 }
 
 // heads stand above the words.
 func (p *dotplot) heads(y float64) {
-	p.text("end soft", p.note, y, p.small, "estimate")
+	head := "MPa" // of single specimens
+	if slices.ContainsFunc(p.s.results.Groups, func(g strength.Group) bool { return estimateOf(g).Value != nil }) {
+		head = "estimate"
+	}
+	p.text("end soft", p.note, y, p.small, head)
 	p.text("soft", p.note+p.small*0.8, y, p.small, "n")
 }
 

@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"html/template"
+	"slices"
 	"strings"
 )
 
@@ -24,9 +25,7 @@ func newSlide(s *source) slide {
 	if found := s.results.Findings; len(found) > 0 {
 		v.Headline = asSentence(found[0])
 	}
-	if found := s.results.Findings; len(found) > 1 {
-		v.More = asSentence(found[1])
-	}
+	v.More = s.second()
 	v.Long = len(v.Headline) > 110
 	o := s.orderOf()
 	if !v.Empty {
@@ -34,6 +33,17 @@ func newSlide(s *source) slide {
 	}
 	v.Foot = s.foot(o)
 	return v
+}
+
+// second is the finding under the headline: the next about the leading
+// treatment, else whatever comes next.
+func (s *source) second() string {
+	found := s.results.Findings
+	if len(found) < 2 {
+		return ""
+	}
+	about := func(text string) bool { return strings.HasPrefix(text, s.leading()+": ") }
+	return asSentence(found[1+max(0, slices.IndexFunc(found[1:], about))])
 }
 
 // mostRows is how many groups a slide shows; of more, only those of the
