@@ -158,7 +158,9 @@ func (p *dotplot) row(r row) {
 		p.y += p.sub
 	}
 	if !p.above {
-		p.y = max(p.y, top+p.letter*1.15+p.small*1.5) // room for a name below its key
+		if p.keys == 0 {
+			p.y = max(p.y, top+p.letter*1.15+p.small*1.5) // room for a name below its key
+		}
 		p.name(r, top)
 	}
 	p.y += 8
