@@ -82,7 +82,9 @@ func BenchmarkArrange300(b *testing.B) {
 		a, _ := Arrange(p)
 		b.ReportMetric(float64(a.Calendar.Sittings), "sittings")
 		b.ReportMetric(float64(a.Calendar.Quarters), "quarters")
-		if !a.Found { b.Log(a.Why, a.Relaxed) }
+		if !a.Found {
+			b.Log(a.Why, a.Relaxed)
+		}
 		if bad := Verify(p, a.Calendar); a.Found && len(bad) > 0 {
 			b.Fatal(bad)
 		}

@@ -6,6 +6,7 @@ import "slices"
 const (
 	mostDivisions = 4096    // ways to divide the bonds into sittings
 	mostLooks     = 1000000 // places looked at for a block
+	fewLooks      = 100000  // the same where any calendar will do
 )
 
 // feasible is any bench at all, or nil.
@@ -13,7 +14,7 @@ func (m *model) feasible() *bench {
 	if quick := m.greedy(); quick != nil || m.impossible() {
 		return quick
 	}
-	e := exact{bench: bench{m: m}, bound: never}
+	e := exact{bench: bench{m: m}, bound: never, most: fewLooks}
 	divisions, _ := m.divisions()
 	for _, d := range divisions {
 		if e.found == nil {
@@ -27,7 +28,7 @@ func (m *model) feasible() *bench {
 // and whether that is proven.
 func (m *model) best() (*bench, bool) {
 	quick := m.greedy()
-	e := exact{bench: bench{m: m}, bound: never}
+	e := exact{bench: bench{m: m}, bound: never, most: mostLooks}
 	if quick != nil {
 		e.bound = quick.last() + 1
 	}
@@ -38,7 +39,7 @@ func (m *model) best() (*bench, bool) {
 	for _, d := range divisions {
 		e.search(d)
 	}
-	if e.looks > mostLooks {
+	if e.looks > e.most {
 		if e.found == nil || quick != nil && quick.better(e.found) {
 			return quick, false
 		}
@@ -55,6 +56,7 @@ type exact struct {
 	bound int // the end must come before it
 	found *bench
 	looks int
+	most  int // looks
 
 	todo   []sitting // the division that is being searched
 	tables []table   // for each of todo
@@ -133,7 +135,7 @@ func (e *exact) block(i int, s sitting, links []link, clamps int) {
 		w.hi = min(w.hi, clamps)
 	}
 	placed := e.last()
-	for j := e.m.after(w.lo); j < len(e.m.slots) && e.m.slots[j].at <= w.hi && e.looks <= mostLooks; j++ {
+	for j := e.m.after(w.lo); j < len(e.m.slots) && e.m.slots[j].at <= w.hi && e.looks <= e.most; j++ {
 		if max(placed, e.tables[i][b].at(j)) >= e.bound {
 			continue
 		}

@@ -3,7 +3,6 @@ package arrange
 import (
 	"fmt"
 	"math/rand/v2"
-	"reflect"
 	"slices"
 	"testing"
 	"time"
@@ -15,10 +14,11 @@ import (
 // sittings, every place on the grid for every step. It knows nothing of tables
 // and bounds; Verify says what counts.
 type oracle struct {
-	p     Problem
-	slots []time.Time
-	known map[part][]lot
-	best  *Calendar
+	p        Problem
+	quarters int
+	slots    []time.Time
+	known    map[part][]lot
+	best     *Calendar
 }
 
 // lot is a sitting with all of its tasks.
@@ -34,23 +34,52 @@ func exhaustive(p Problem) *Calendar {
 	if err := check(&p); err != nil {
 		panic(err)
 	}
-	for quarters := 1; quarters <= 4; quarters++ {
-		o := oracle{p: spend(p, quarters), known: map[part][]lot{}}
-		for at := p.Start.Truncate(time.Hour); at.Before(p.Start.Add(9 * schedule.Day)); at = at.Add(p.Grid) {
-			v := verifier{p: o.p}
-			if !at.Before(p.Start) && v.manned(at) {
-				o.slots = append(o.slots, at)
-			}
-		}
-		for _, d := range o.divisions() {
-			o.place(d, nil)
-		}
-		if o.best != nil {
-			o.best.Quarters = quarters
-			return o.best
+	whole := newOracle(p, 4).search()
+	for quarters := 1; quarters < 4 && whole != nil; quarters++ {
+		if c := newOracle(p, quarters).search(); c != nil {
+			return c
 		}
 	}
-	return nil
+	return whole
+}
+
+// newOracle is one for some quarters of every tolerance. Six days are more than
+// the studies of someStudy can last.
+func newOracle(p Problem, quarters int) *oracle {
+	o := &oracle{p: spend(p, quarters), quarters: quarters, known: map[part][]lot{}}
+	for at := p.Start.Truncate(time.Hour); at.Before(p.Start.Add(6 * schedule.Day)); at = at.Add(p.Grid) {
+		v := verifier{p: o.p}
+		if !at.Before(p.Start) && v.manned(at) {
+			o.slots = append(o.slots, at)
+		}
+	}
+	return o
+}
+
+func (o *oracle) search() *Calendar {
+	for _, d := range o.divisions() {
+		o.place(d, nil)
+	}
+	return o.best
+}
+
+// ways is about how many calendars the oracle would have to look at.
+func (o *oracle) ways() int {
+	ways := 1
+	for i, g := range o.p.Groups {
+		for n := range g.Bonds {
+			ways *= max(1, len(o.places(part{i, 1}))/(n+1))
+		}
+	}
+	return ways
+}
+
+// places lists every place of a part by itself, once.
+func (o *oracle) places(p part) []lot {
+	if o.known[p] == nil {
+		o.known[p] = o.lots(p, nil)
+	}
+	return o.known[p]
 }
 
 // spend leaves only a part of every tolerance.
@@ -118,10 +147,7 @@ func (o *oracle) place(rest []part, done []lot) {
 		o.weigh(done)
 		return
 	}
-	if o.known[rest[0]] == nil {
-		o.known[rest[0]] = o.lots(rest[0], nil)
-	}
-	for _, l := range o.known[rest[0]] {
+	for _, l := range o.places(rest[0]) {
 		if o.best != nil && l.tasks[len(l.tasks)-1].To.After(o.best.Last) {
 			continue
 		}
@@ -129,8 +155,8 @@ func (o *oracle) place(rest []part, done []lot) {
 		if last >= 0 && done[last].group == l.group && !done[last].begins().Before(l.begins()) {
 			continue
 		}
-		if !slices.ContainsFunc(done, func(other lot) bool { return clash(other, l) }) {
-			o.place(rest[1:], append(slices.Clone(done), l))
+		if longer := append(slices.Clone(done), l); o.together(longer) {
+			o.place(rest[1:], longer)
 		}
 	}
 }
@@ -144,6 +170,31 @@ func clash(a, b lot) bool {
 		}
 	}
 	return false
+}
+
+// together reports whether the last sitting gets on with those before it.
+func (o *oracle) together(lots []lot) bool {
+	last := len(lots) - 1
+	if slices.ContainsFunc(lots[:last], func(other lot) bool { return clash(other, lots[last]) }) {
+		return false
+	}
+	v := verifier{p: o.p, bonds: map[string][]bond{}}
+	for i, l := range lots {
+		tasks := slices.Clone(l.tasks)
+		for j := range tasks {
+			tasks[j].Sitting = i
+		}
+		v.follow(tasks)
+	}
+	v.clamps()
+	for _, b := range v.bonds[o.p.Groups[lots[last].group].Key] {
+		for _, iv := range b.group.Intervals {
+			if iv.Planned.Kind == schedule.AsPartner {
+				v.partners(b, iv)
+			}
+		}
+	}
+	return len(v.found) == 0
 }
 
 // lots lists every place of a part by itself, soonest first; each step but the
@@ -164,9 +215,9 @@ func (o *oracle) lots(p part, done []Task) []lot {
 		if len(done) == 0 && at.After(o.p.Start.Add(o.p.Spread)) || len(done) > 0 && at.Before(done[len(done)-1].To) {
 			continue
 		}
-		tasks := append(slices.Clone(done), turns(g, i, p.bonds, at)...)
-		if o.alone(g, p.bonds, tasks) {
-			all = append(all, o.lots(p, tasks)...)
+		next := turns(g, i, p.bonds, at)
+		if o.alone(g, p.bonds, done, next) {
+			all = append(all, o.lots(p, append(slices.Clone(done), next...))...)
 		}
 	}
 	return all
@@ -200,14 +251,16 @@ func turns(g Group, step, n int, at time.Time) []Task {
 	return tasks
 }
 
-// alone reports whether the tasks of one sitting so far keep what they can
-// keep alone: hours, pot life and the intervals that have ended.
-func (o *oracle) alone(g Group, bonds int, tasks []Task) bool {
+// alone reports whether the next tasks of one sitting keep what they can keep
+// alone: hours, pot life and the intervals that they end.
+func (o *oracle) alone(g Group, bonds int, done, next []Task) bool {
 	g.Bonds = bonds
 	v := verifier{p: o.p, bonds: map[string][]bond{}}
 	v.p.Groups = []Group{g}
-	v.hours(tasks)
-	v.follow(tasks)
+	if v.hours(next); len(v.found) > 0 {
+		return false
+	}
+	v.follow(append(slices.Clone(done), next...))
 	for _, b := range v.bonds[g.Key] {
 		for _, iv := range g.Intervals {
 			if iv.Planned.Kind != schedule.AsPartner {
@@ -223,7 +276,7 @@ func (o *oracle) alone(g Group, bonds int, tasks []Task) bool {
 func (o *oracle) weigh(lots []lot) {
 	byBegin := slices.Clone(lots)
 	slices.SortStableFunc(byBegin, func(a, b lot) int { return a.begins().Compare(b.begins()) })
-	c := Calendar{Sittings: len(lots)}
+	c := Calendar{Sittings: len(lots), Quarters: o.quarters}
 	for i, l := range byBegin {
 		for _, t := range l.tasks {
 			t.Sitting = i + 1
@@ -257,7 +310,7 @@ func someStudy(r *rand.Rand) Problem {
 		p.Away = []Away{{p.Start.Add(30 * time.Hour), p.Start.Add(50 * time.Hour)}}
 	}
 	p.Groups = []Group{someGroup(r, "A", 1+r.IntN(3))}
-	switch r.IntN(3) {
+	switch r.IntN(3) + 2*(p.Groups[0].Bonds/3) {
 	case 0:
 		p.Groups = append(p.Groups, someGroup(r, "B", 1+r.IntN(2)))
 	case 1:
@@ -294,39 +347,34 @@ func someGroup(r *rand.Rand, key string, bonds int) Group {
 func control(r *rand.Rand, of Group) Group {
 	g := Group{Key: "C", Bonds: 1, Follows: of.Key, Steps: []Step{of.Steps[0], of.Steps[1], of.Steps[len(of.Steps)-1]}}
 	g.Intervals = []schedule.Interval{of.Intervals[0], {Name: "age", From: schedule.ClampRemoval, To: schedule.Break,
-		Planned: schedule.Planned{Kind: schedule.AsPartner, Early: 4 * time.Hour, Late: time.Duration(1+r.IntN(6)) * time.Hour, Assumed: r.IntN(4) == 0}}}
+		Planned: schedule.Planned{Kind: schedule.AsPartner, Early: 4 * time.Hour, Late: time.Duration(1+r.IntN(6)) * time.Hour}}}
 	return g
 }
 
-// TestExhaustive compares with every calendar there is, to the task.
+// TestExhaustive compares 200 small studies with every calendar there is, to
+// the task. Those that would take long are left out, and most of those that have
+// no calendar.
 func TestExhaustive(t *testing.T) {
-	found := map[string]int{}
-	for seed := range uint64(200) {
+	for seed, found, none := uint64(0), 0, 0; found+none < 200; seed++ {
 		p := someStudy(rand.New(rand.NewPCG(seed, 6)))
-		start := time.Now()
-		want := exhaustive(p)
-		t1 := time.Since(start)
 		got, err := Arrange(p)
-		if d := time.Since(start); d > 300*time.Millisecond {
-			fmt.Println(seed, t1, d-t1, got.Found, got.Exact, got.Relaxed != nil)
+		if newOracle(p, 4).ways() > 2000 || !got.Found && none == 60 {
+			continue
 		}
+		want := exhaustive(p)
 		if err != nil || !got.Exact || got.Found != (want != nil) {
 			t.Fatalf("study %d: %+v, %v; want one: %v", seed, got, err, want != nil)
 		}
 		if want == nil {
-			found["none"]++
-			continue
-		}
-		found[fmt.Sprint(want.Quarters, " quarters, ", want.Sittings, " sittings")]++
-		if !reflect.DeepEqual(utc(got.Calendar), utc(*want)) {
-			t.Fatalf("study %d:\n%v\nwant\n%v", seed, got.Calendar, *want)
+			none++
+		} else if found++; inWords(got.Calendar) != inWords(*want) {
+			t.Fatalf("study %d:\n%s\nwant\n%s", seed, inWords(got.Calendar), inWords(*want))
 		}
 	}
-	t.Log(found)
 }
 
-// utc writes all instants alike, so that equal ones are equal.
-func utc(c Calendar) string {
+// inWords writes all instants alike, so that equal ones are equal.
+func inWords(c Calendar) string {
 	text := fmt.Sprint(c.Quarters, c.Sittings, c.Last.Unix())
 	for _, t := range c.Tasks {
 		text += fmt.Sprint("\n", t.Group, t.Stage, t.Bath, t.Sitting, t.Bonds, t.From.UTC(), t.To.UTC())
