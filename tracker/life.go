@@ -13,7 +13,7 @@ type Life struct {
 	Specimen Specimen
 	Steps    []Step         // what happened, in order
 	Next     schedule.Stage // the next open stage; empty when the life is over
-	Pass     int            // of an immersion or lift-out that is next: 2 for the second of a planned cycle; else 0
+	Pass     int            // of an immersion or lift-out that is next in planned cycles, from 1; else 0
 	Spells   []Spell        // times under water
 	Lapses   []Lapse        // every planned interval, begun or not, in plan order
 	Tries    []TryAt        // tries at a break, in order; double scans left out
@@ -41,7 +41,7 @@ type Step struct {
 	Stage schedule.Stage
 	At    schedule.Span // corrected
 	Event string        // id
-	Pass  int           // of an immersion or lift-out: 2 for the second of a planned cycle; else 0
+	Pass  int           // of an immersion or lift-out in planned cycles, from 1; else 0
 }
 
 // A Spell is a time under water. A zero Out means it still lies there.
@@ -108,7 +108,7 @@ type Due struct {
 	Bath     string
 	Interval string         // the interval that ends with Stage
 	Stage    schedule.Stage // what is to be done
-	Pass     int            // of an immersion or lift-out: 2 for the second of a planned cycle; else 0
+	Pass     int            // of an immersion or lift-out in planned cycles, from 1; else 0
 	Window   schedule.Window
 	State    schedule.State
 	Over     time.Duration // past the end of the window; zero when not overdue
