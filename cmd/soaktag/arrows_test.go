@@ -58,7 +58,6 @@ var homes = map[string]string{
 	"github.com/pelletier/go-toml/v2": "tracker/plan",
 	"modernc.org/sqlite":              "tracker/store",
 	"gonum.org/v1/gonum":              "tracker/stat",
-	"gonum.org/v1/plot":               "tracker/report",
 	"github.com/urfave/cli/v2":        "cmd/soaktag",
 	"github.com/google/uuid":          "cmd/soaktag",
 	"github.com/mattn/go-isatty":      "cmd/soaktag",

@@ -42,7 +42,12 @@ func (s *session) report(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	o := report.Options{At: made, Head: view.head, Events: view.events, Slide: c.Bool("slide")}
+	db, _, err := s.openToRead(c) // once more, for the photographs
+	if err != nil {
+		return err
+	}
+	defer db.Close()
+	o := report.Options{At: made, Head: view.head, Events: view.events, Slide: c.Bool("slide"), Photo: db.Photo}
 	if err := writeNew(out, func(w io.Writer) error { return report.Write(w, view.rec, o) }); err != nil {
 		return err
 	}
