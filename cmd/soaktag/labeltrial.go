@@ -290,10 +290,13 @@ func trialEnd(rec *tracker.Record, line string) (scanItem, bool) {
 	return scanItem{sub: sub, end: end}, ok && !sub.allTrials
 }
 
+// ofTrial reports whether a subject is a trial label, or all of them.
+func (sub subject) ofTrial() bool { return sub.trial || sub.allTrials }
+
 func notTrial(e tracker.Event) bool { return !isTrialEvent(e) }
 
 func onlyTrials(items []scanItem) bool {
-	return !slices.ContainsFunc(items, func(i scanItem) bool { return !i.sub.trial && !i.sub.allTrials })
+	return !slices.ContainsFunc(items, func(i scanItem) bool { return !i.sub.ofTrial() })
 }
 
 // trialRead says what a stage fact means of a trial label.

@@ -399,7 +399,7 @@ func stageNames(rec *tracker.Record) []string {
 func (b *book) spread(fact tracker.Event, subjects []subject) ([]tracker.Event, error) {
 	var events []tracker.Event
 	for _, sub := range subjects {
-		if sub.trial || sub.allTrials {
+		if sub.ofTrial() {
 			made, err := b.ofTrials(fact, sub)
 			if err != nil {
 				return nil, err
