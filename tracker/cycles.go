@@ -1,6 +1,7 @@
 package tracker
 
 import (
+	"fmt"
 	"slices"
 
 	"soaktag/schedule"
@@ -122,6 +123,15 @@ func (f *folder) missedPass(x fact) {
 		f.mark(x, "out of order", true, "%s before %s: write it up with soaktag log %s --stage %q --at TIME", schedule.Break,
 			schedule.Pass(schedule.Immersion, n+1), f.life.Specimen.Code, schedule.Immersion)
 	}
+}
+
+// writeUp says how to write up what planned cycles make likely: that the scan
+// between two was forgotten. Without cycles it says nothing.
+func (f *folder) writeUp(between schedule.Stage) string {
+	if f.passes <= 1 {
+		return ""
+	}
+	return fmt.Sprintf("; if it was forgotten: soaktag log %s --stage %s --at TIME", f.life.Specimen.Code, between)
 }
 
 // skipped marks a step of the schedule that was never recorded before x.

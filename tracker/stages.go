@@ -97,7 +97,7 @@ func (f *folder) immerse(x fact) {
 	n := len(f.life.Spells)
 	switch {
 	case n > 0 && f.life.Spells[n-1].Out.IsZero():
-		f.mark(x, "repeated", true, "immersion was recorded before and no lift-out since; the first one counts")
+		f.mark(x, "repeated", true, "immersion was recorded before and no lift-out since; the first one counts%s", f.writeUp(schedule.LiftOut))
 		return
 	case n > 0 && n < f.passes: // the next pass of a planned cycle
 	case n > 0:
@@ -118,7 +118,7 @@ func (f *folder) lift(x fact) {
 	case n == 0:
 		f.missed(x, x.Stage)
 	case !f.life.Spells[n-1].Out.IsZero():
-		f.mark(x, "repeated", true, "lift-out was recorded before and no immersion since; the first one counts")
+		f.mark(x, "repeated", true, "lift-out was recorded before and no immersion since; the first one counts%s", f.writeUp(schedule.Immersion))
 		return
 	default:
 		f.skipped(x)

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"time"
 
 	"soaktag/schedule"
 	"soaktag/tracker"
@@ -14,6 +15,7 @@ func crossCheck(root table, s *tracker.Study) {
 	checkSomeInterval(root, s)
 	checkComparable(root, s)
 	checkAges(root, s)
+	checkPasses(root, s)
 	checkReplicates(root, s)
 	checkFirst(root, s)
 	checkRigs(root, s)
@@ -140,6 +142,36 @@ func checkFirst(root table, s *tracker.Study) {
 		return
 	}
 	root.enter("study").at("first_glue_up", note{Warning, "shop-closed", fmt.Sprintf("the first glue-up, %s, is outside the shop's hours", s.FirstGlueUp.In(s.Zone).Format("Mon 2 Jan 15:04")), "choose a time within [shop] hours"})
+}
+
+// checkPasses compares the soak, which is the sum over all passes through the
+// bath, with the passes of each treatment.
+func checkPasses(root table, s *tracker.Study) {
+	for _, tr := range s.Treatments {
+		list := s.IntervalsOf(tracker.Specimen{Treatment: tr.Key})
+		soak, ok := find(list, "soak")
+		sum, passes := underWater(list)
+		if !ok || tr.Protocol.Name != "" || passes < 2 || soak.Planned.Kind != schedule.Target {
+			continue
+		}
+		if off := sum - soak.Planned.Length; off < -soak.Planned.Early || off > soak.Planned.Late {
+			root.enter("treatment", tr.Key).here("", note{Warning, "soak-sum", fmt.Sprintf("the %d soaks of %q last %s together, and its soak is to be %s", passes, tr.Key, schedule.Exact(sum), soak.Planned),
+				fmt.Sprintf("soak is the sum: write soak = %q in [treatment.%s.interval]", schedule.Exact(sum)+" +/- "+schedule.Exact(soak.Planned.Late), tr.Key)})
+		}
+	}
+}
+
+// underWater sums the passes that are intervals from an immersion to its
+// lift-out with a target.
+func underWater(list []schedule.Interval) (sum time.Duration, passes int) {
+	for _, iv := range list {
+		from, n := schedule.PassOf(iv.From)
+		to, m := schedule.PassOf(iv.To)
+		if iv.Name != "soak" && from == schedule.Immersion && to == schedule.LiftOut && n == m && iv.Planned.Kind == schedule.Target {
+			sum, passes = sum+iv.Planned.Length, passes+1
+		}
+	}
+	return sum, passes
 }
 
 // checkRigs names what foresight would need and does not have.

@@ -22,7 +22,7 @@ func readSteps(t table, tr *tracker.Treatment, s *tracker.Study) {
 	own := readIntervals(t.sub("interval"), append(slices.Clone(s.Intervals), stepsOf(preset)...))
 	tr.Protocol = fillOpen(t, preset, own)
 	tr.Intervals = append(tr.Protocol.Intervals(), besides(t, preset, own)...)
-	tr.Intervals = append(tr.Intervals, off(s.Intervals, tr.Intervals)...)
+	tr.Intervals = append(tr.Intervals, off(s, tr.Intervals)...)
 	tr.Soaked = !tr.Control && preset.State() != "dry"
 	if tr.Water == "" && tr.Soaked {
 		tr.Water = preset.Water()
@@ -125,14 +125,18 @@ func protocolHas(p schedule.Protocol, said schedule.Interval) note {
 		"leave it out here, or leave out protocol and write all intervals yourself"}
 }
 
-// off switches off what the study plans of further passes through the bath,
-// which the schedule has its own of.
-func off(base, own []schedule.Interval) []schedule.Interval {
+// off switches off what the study or an adhesive plans of further passes
+// through the bath, which the schedule has its own of.
+func off(s *tracker.Study, own []schedule.Interval) []schedule.Interval {
+	base := slices.Clone(s.Intervals)
+	for _, a := range s.Adhesives {
+		base = append(base, a.Intervals...)
+	}
 	var list []schedule.Interval
 	for _, iv := range base {
 		_, from := schedule.PassOf(iv.From)
 		_, to := schedule.PassOf(iv.To)
-		if _, said := find(own, iv.Name); !said && max(from, to) > 1 {
+		if _, said := find(append(list, own...), iv.Name); !said && max(from, to) > 1 {
 			iv.Planned = schedule.Planned{}
 			list = append(list, iv)
 		}
