@@ -49,6 +49,8 @@ func (s *session) amendCommand() *cli.Command {
 			{Name: "move", Usage: "a specimen went into another bath", ArgsUsage: "CODE... --bath BATH",
 				Flags:  append(entryFlags(), &cli.StringFlag{Name: "bath", Usage: "the `BATH` it went into"}),
 				Action: amend((*book).amendMove)},
+			amendPlanCommand(amend((*book).amendPlan)),
+			amendAddCommand(amend((*book).amendAdd)),
 		},
 	}
 }
@@ -111,7 +113,7 @@ func (b *book) standing(c *cli.Context) (tracker.Event, error) {
 	case e.Kind == tracker.Begun:
 		return e, usageError("the event that began the study cannot be amended; begin another study instead")
 	case b.rec.Voided(e.ID):
-		return e, usageError("%s %s was set aside already; see soaktag history %s", whom(e), what(e), shellWord(whom(e)))
+		return e, setAside(e)
 	}
 	return e, nil
 }
@@ -126,8 +128,13 @@ func (b *book) amendVoid(c *cli.Context) error {
 	}
 	void := b.entry.event(tracker.Voided)
 	void.Target, void.Code, void.Half = old.ID, old.Code, old.Half
+	before := b.askingNow()
 	if _, err := b.db.Record(void); err != nil {
 		return err
+	}
+	if old.Kind == tracker.PlanAmended {
+		b.print("voided  %s  %s: %s\n", says(old), spanText(old.At, b.zone()), void.Reason)
+		return b.sayNewMarks(before, "")
 	}
 	b.print("voided  %s  %s  %s: %s\n", whom(old), what(old), spanText(old.At, b.zone()), void.Reason)
 	return b.sayRevived(old)
@@ -476,24 +483,4 @@ func (b *book) explain(c *cli.Context, fact tracker.Event, sub subject) error {
 		return err
 	}
 	return b.settled(fact, fmt.Sprintf("explained  %s meant %s%s: %s", fact.Other, sub.shown(), untilText(fact.Until, b), fact.Reason))
-}
-
-func (b *book) amendMove(c *cli.Context) error {
-	if c.NArg() == 0 || c.String("bath") == "" {
-		return usageError("amend move wants a code and the bath it went into: soaktag amend move CODE --bath B2 --reason \"why\"")
-	}
-	subjects, err := b.subjects(c.Args().Slice())
-	if err != nil {
-		return err
-	}
-	var events []tracker.Event
-	for _, sub := range subjects {
-		if sub.bath != "" || lifeOf(b.rec, sub) == nil {
-			return usageError("%s is no specimen of this study; nothing recorded", sub.shown())
-		}
-		fact := b.about(b.entry.event(tracker.Moved), sub)
-		fact.Bath = c.String("bath")
-		events = append(events, fact)
-	}
-	return b.keep(events...)
 }

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 	"time"
@@ -95,7 +96,7 @@ func (s *session) printDrift(v view, intervals []tracker.IntervalDrift) {
 }
 
 func (s *session) printInterval(iv tracker.IntervalDrift) {
-	s.print("%s, planned %s: %s\n", iv.Interval, iv.Planned, commonText(iv))
+	s.print("%s, planned %s%s: %s\n", iv.Interval, iv.Planned, originalText(iv), commonText(iv))
 	if len(iv.Groups) > 0 && iv.Judged {
 		s.print("%s", indent(groupTable(iv)))
 		s.printException(iv)
@@ -103,6 +104,19 @@ func (s *session) printInterval(iv tracker.IntervalDrift) {
 	for _, line := range strayed(iv) {
 		s.print("  %s\n", line)
 	}
+}
+
+// originalText puts the plan that the study began with beside the one in force.
+func originalText(iv tracker.IntervalDrift) string {
+	switch {
+	case iv.Mixed:
+		return " at first, amended while some had begun: all against that first plan"
+	case iv.Original.Kind == schedule.None:
+		return " (originally not planned)"
+	case iv.Original != iv.Planned:
+		return fmt.Sprintf(" (originally %s)", iv.Original)
+	}
+	return ""
 }
 
 // commonText is what moved all groups together, and what that means.
@@ -204,6 +218,9 @@ func howLong(sp tracker.SpecimenDrift) string {
 	}
 	if !sp.Done {
 		text += " and running"
+	}
+	if off, ok := sp.DriftOriginal(); ok && sp.Original != sp.Planned {
+		text += ", against the original plan " + signed(off)
 	}
 	return text
 }

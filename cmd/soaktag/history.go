@@ -42,6 +42,8 @@ type specimenDoc struct {
 	BondLengthMM *float64 `json:"bond_length_mm"`
 	BondWidthMM  *float64 `json:"bond_width_mm"`
 	Nominal      bool     `json:"nominal"`
+	Parent       *string  `json:"parent"`   // re-glued from its halves
+	Children     []string `json:"children"` // re-glued from this one's
 	Issue        [2]int   `json:"issue"`
 }
 
@@ -89,6 +91,10 @@ func historyOf(v view, sp tracker.Specimen) historyDoc {
 	life := v.rec.Life(sp.Code)
 	doc := historyDoc{Code: sp.Code.Whole().String(), Specimen: describe(sp, life),
 		Events: []historyEvent{}, Marks: []markDoc{}}
+	doc.Specimen.Children = []string{}
+	for _, child := range v.rec.Children(sp.Code) {
+		doc.Specimen.Children = append(doc.Specimen.Children, child.Code.String())
+	}
 	for _, entry := range v.rec.History(sp.Code) {
 		doc.Events = append(doc.Events, historyEntry(entry, v.zone()))
 	}
@@ -104,7 +110,7 @@ func describe(sp tracker.Specimen, life *tracker.Life) specimenDoc {
 		Name: orNull(sp.Name), Adhesive: sp.Adhesive, Treatment: sp.Treatment,
 		Board: orNull(sp.Board), BondedBlock: orNull(sp.BondedBlock), Bath: orNull(sp.Bath),
 		State: orNull(life.State), Next: orNull(string(life.Next)),
-		BondLengthMM: &length, BondWidthMM: &width, Nominal: life.Nominal, Issue: life.Issue,
+		BondLengthMM: &length, BondWidthMM: &width, Nominal: life.Nominal, Issue: life.Issue, Parent: orNull(sp.Parent),
 	}
 }
 
@@ -154,8 +160,26 @@ func says(e tracker.Event) string {
 		return saysIssue(e)
 	case tracker.Staged:
 		return string(e.Stage)
+	case tracker.PlanAmended:
+		return saysAmended(e)
 	}
 	return ""
+}
+
+// saysAmended names the specimens that an amendment added, and their parent.
+func saysAmended(e tracker.Event) string {
+	if len(e.Dealt) == 0 {
+		return "plan amended"
+	}
+	var codes []string
+	for _, sp := range e.Dealt {
+		codes = append(codes, sp.Code.String())
+	}
+	text := "added " + strings.Join(codes, ", ")
+	if p := e.Dealt[0].Parent; p != "" {
+		text += ", re-glued from " + p
+	}
+	return text
 }
 
 func saysTry(t *tracker.Try) string {
@@ -216,6 +240,12 @@ func saysIssue(e tracker.Event) string {
 func (s *session) printHistory(v view, sp tracker.Specimen, doc historyDoc) {
 	s.print("%s  %s %s%s%s\n", nameOf(sp), sp.Adhesive, sp.Treatment,
 		spelled(", board ", doc.Specimen.Board), spelled(", bath ", doc.Specimen.Bath))
+	if p := doc.Specimen.Parent; p != nil {
+		s.print("re-glued from the halves of %s\n", *p)
+	}
+	if len(doc.Specimen.Children) > 0 {
+		s.print("its halves were re-glued as %s\n", strings.Join(doc.Specimen.Children, ", "))
+	}
 	t := newTable("event", "when", "what")
 	for _, entry := range v.rec.History(sp.Code) {
 		t.row(fmt.Sprintf("#%d", entry.Event.Seq), spanText(entry.Span, v.zone()), whatHappened(entry))

@@ -21,7 +21,9 @@ type Interval struct {
 	PlannedH  *float64        `json:"planned_h"` // target or limit; null for relative ages
 	EarlyH    *float64        `json:"early_h"`   // tolerances; null for limits
 	LateH     *float64        `json:"late_h"`
-	CommonH   *float64        `json:"common_h"` // null for limits
+	OriginalH *float64        `json:"planned_original_h"` // of the plan that the study began with; null where that had none, and for relative ages
+	Mixed     bool            `json:"mixed_plans"`        // amended in between: planned_h is the first plan that specimens went by, and groups are judged by it
+	CommonH   *float64        `json:"common_h"`           // null for limits
 	Common    strength.Text   `json:"common"`
 	Groups    []DriftGroup    `json:"groups"`
 	Specimens []DriftSpecimen `json:"specimens"`
@@ -49,6 +51,10 @@ type DriftSpecimen struct {
 	DriftH     *float64      `json:"drift_h"`
 	Verdict    string        `json:"verdict"` // within, early, late, running, cannot tell
 
+	PlannedH       *float64 `json:"planned_h"` // by the plan in force when it began; null for relative ages
+	OriginalH      *float64 `json:"planned_original_h"`
+	DriftOriginalH *float64 `json:"drift_original_h"`
+
 	adhesive, treatment string
 }
 
@@ -64,6 +70,7 @@ func NewDrift(of []tracker.IntervalDrift) Drift {
 func newInterval(in tracker.IntervalDrift) Interval {
 	out := Interval{Interval: in.Interval, Groups: []DriftGroup{}, Specimens: []DriftSpecimen{}}
 	out.plan(in.Planned)
+	out.OriginalH, out.Mixed = lengthOf(in.Original), in.Mixed
 	if in.Judged {
 		out.CommonH, out.Common = hours(in.Common), judged(in.CommonVerdict)
 	}
@@ -111,6 +118,7 @@ func newGroup(g tracker.GroupDrift) DriftGroup {
 func newSpecimen(s tracker.SpecimenDrift) DriftSpecimen {
 	out := DriftSpecimen{Code: s.Of.Code.Whole().String(), Name: strength.Text(s.Of.Name), Verdict: s.Verdict.String(),
 		adhesive: s.Of.Adhesive, treatment: s.Of.Treatment}
+	out.PlannedH, out.OriginalH = lengthOf(s.Planned), lengthOf(s.Original)
 	if s.Lo < -century || s.Hi > century {
 		return out // an end that is open has no length
 	}
@@ -118,7 +126,18 @@ func newSpecimen(s tracker.SpecimenDrift) DriftSpecimen {
 	if s.Done && s.Known {
 		out.DriftH = hours(s.Drift)
 	}
+	if off, ok := s.DriftOriginal(); ok {
+		out.DriftOriginalH = hours(off)
+	}
 	return out
+}
+
+// lengthOf is a planned target or limit in hours; nil for others.
+func lengthOf(p schedule.Planned) *float64 {
+	if p.Kind == schedule.None || p.Kind == schedule.AsPartner {
+		return nil
+	}
+	return hours(p.Length)
 }
 
 // century is longer than any study; what exceeds it is not known.

@@ -3,6 +3,7 @@ package tables
 import (
 	"cmp"
 	"strconv"
+	"strings"
 	"time"
 
 	"soaktag/schedule"
@@ -30,6 +31,7 @@ func specimenTable(r *tracker.Record) table {
 		words("next_stage", "next open stage; empty when there is none", func(l life) string { return string(l.Next) }),
 		words("ended", "lost, damaged or withdrawn", func(l life) string { return string(l.End) }),
 		count("open_marks", "marks that still ask", openMarks),
+		words("parent", "the earlier specimen from whose halves it was re-glued", func(l life) string { return l.Specimen.Parent }),
 	}, r.Lives())
 }
 
@@ -92,6 +94,7 @@ func eventRest() []column[told] {
 		words("photo", "the photograph, a file of this folder named by the SHA-256 of its bytes", told.photo),
 		words("note", "remark", func(e told) string { return e.Note }),
 		words("reason", "reason given", func(e told) string { return e.Reason }),
+		words("added", "specimens that an amendment added", told.added),
 	}
 }
 
@@ -108,6 +111,19 @@ func (e told) try() tracker.Try {
 		return tracker.Try{}
 	}
 	return *e.Try
+}
+
+// added lists the codes of what an amendment dealt; what a study begins with
+// stands in specimens.csv.
+func (e told) added() string {
+	if e.Kind != tracker.PlanAmended {
+		return ""
+	}
+	var codes []string
+	for _, s := range e.Dealt {
+		codes = append(codes, s.Code.Whole().String())
+	}
+	return strings.Join(codes, " ")
 }
 
 func (e told) wood() *float64 {
@@ -143,7 +159,7 @@ func (e told) measured() string {
 type drifted struct {
 	Interval
 	DriftGroup
-	DriftSpecimen
+	of DriftSpecimen
 }
 
 // driftTable has a row for every specimen and interval.
@@ -156,18 +172,20 @@ func driftTable(d Drift) table {
 	}
 	return newTable("drift", "every planned interval of every specimen, and its group's drift", []column[drifted]{
 		words("interval", "name of the interval", func(x drifted) string { return x.Interval.Interval }),
-		words("code", "the printed code", func(x drifted) string { return x.Code }),
-		words("name", "the person's own mark", func(x drifted) string { return string(x.Name) }),
-		words("adhesive", "the plan's key", func(x drifted) string { return x.adhesive }),
-		words("treatment", "the plan's key", func(x drifted) string { return x.treatment }),
+		words("code", "the printed code", func(x drifted) string { return x.of.Code }),
+		words("name", "the person's own mark", func(x drifted) string { return string(x.of.Name) }),
+		words("adhesive", "the plan's key", func(x drifted) string { return x.of.adhesive }),
+		words("treatment", "the plan's key", func(x drifted) string { return x.of.treatment }),
 		words("kind", "target, at least, at most, as soaked", func(x drifted) string { return x.Kind }),
-		amount("planned_h", "h", "target or limit", func(x drifted) *float64 { return cmp.Or(x.TargetH, x.PlannedH) }),
+		amount("planned_h", "h", "target or limit", func(x drifted) *float64 { return cmp.Or(x.of.PlannedH, x.TargetH, x.PlannedH) }),
+		amount("planned_original_h", "h", "target or limit of the plan that the study began with", func(x drifted) *float64 { return x.of.OriginalH }),
 		amount("early_h", "h", "tolerance early", func(x drifted) *float64 { return x.EarlyH }),
 		amount("late_h", "h", "tolerance late", func(x drifted) *float64 { return x.LateH }),
-		amount("actual_h", "h", "length, so far while it runs", func(x drifted) *float64 { return x.ActualH }),
-		amount("plus_minus_h", "h", "half the width of what is known of it", func(x drifted) *float64 { return x.PlusMinusH }),
-		amount("drift_h", "h", "actual less planned", func(x drifted) *float64 { return x.DriftH }),
-		words("verdict", "within, early, late, running, cannot tell", func(x drifted) string { return x.Verdict }),
+		amount("actual_h", "h", "length, so far while it runs", func(x drifted) *float64 { return x.of.ActualH }),
+		amount("plus_minus_h", "h", "half the width of what is known of it", func(x drifted) *float64 { return x.of.PlusMinusH }),
+		amount("drift_h", "h", "actual less planned", func(x drifted) *float64 { return x.of.DriftH }),
+		amount("drift_original_h", "h", "actual less planned_original", func(x drifted) *float64 { return x.of.DriftOriginalH }),
+		words("verdict", "within, early, late, running, cannot tell", func(x drifted) string { return x.of.Verdict }),
 		amount("group_median_h", "h", "median drift of its adhesive and treatment", func(x drifted) *float64 { return x.MedianH }),
 		amount("common_h", "h", "median over the groups", func(x drifted) *float64 { return x.CommonH }),
 		words("common", "within, outside, cannot tell", func(x drifted) string { return string(x.Common) }),
