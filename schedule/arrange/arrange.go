@@ -135,20 +135,21 @@ func Arrange(p Problem) (Answer, error) {
 }
 
 // solve looks for a calendar with ever larger parts of the tolerances. What a
-// smaller part allows a larger one does too, so the whole comes first if only to
-// prove that there is none.
+// smaller part allows the whole does too, so the whole comes first: without a
+// calendar there is none at all.
 func solve(p Problem) Answer {
 	whole := newModel(p, 4)
-	if whole.impossible() {
-		return Answer{Exact: true}
+	found, proven := whole.feasible(mostLooks)
+	if found == nil {
+		return Answer{Exact: proven}
 	}
 	exact := true
 	for quarters := 1; quarters <= 4; quarters++ {
-		found, proven := newModel(p, quarters).best()
+		best, proven := newModel(p, quarters).best()
 		exact = exact && proven
-		if found != nil {
-			return Answer{Found: true, Exact: exact, Calendar: found.calendar()}
+		if best != nil {
+			return Answer{Found: true, Exact: exact, Calendar: best.calendar()}
 		}
 	}
-	return Answer{Exact: exact}
+	return Answer{Found: true, Calendar: found.calendar()}
 }

@@ -72,21 +72,31 @@ func TestTMP(t *testing.T) {
 	t.Log(Verify(oarLoft(), a.Calendar))
 }
 
-func BenchmarkArrange300(b *testing.B) {
+func three100(clamps int) Problem {
 	p := oarLoft()
-	p.Groups = nil
+	p.Clamps, p.Groups = clamps, nil
 	for i := range 15 {
 		p.Groups = append(p.Groups, pairOf(fmt.Sprint("A", i), "B", 10)...)
 	}
-	for b.Loop() {
-		a, _ := Arrange(p)
-		b.ReportMetric(float64(a.Calendar.Sittings), "sittings")
-		b.ReportMetric(float64(a.Calendar.Quarters), "quarters")
-		if !a.Found {
-			b.Log(a.Why, a.Relaxed)
-		}
-		if bad := Verify(p, a.Calendar); a.Found && len(bad) > 0 {
-			b.Fatal(bad)
-		}
+	return p
+}
+
+func BenchmarkArrange300(b *testing.B) {
+	for _, clamps := range []int{20, 48, 70, 300} {
+		b.Run(fmt.Sprint(clamps), func(b *testing.B) {
+			p := three100(clamps)
+			for b.Loop() {
+				a, _ := Arrange(p)
+				b.ReportMetric(float64(a.Calendar.Sittings), "sittings")
+				b.ReportMetric(float64(a.Calendar.Quarters), "quarters")
+				if !a.Found {
+					b.Log(a.Why)
+				}
+				if a.Relaxed != nil {
+					b.Log(a.Relaxed.Text)
+				}
+				b.Log(a.Calendar.Last)
+			}
+		})
 	}
 }

@@ -9,19 +9,28 @@ const (
 	fewLooks      = 100000  // the same where any calendar will do
 )
 
-// feasible is any bench at all, or nil.
-func (m *model) feasible() *bench {
-	if quick := m.greedy(); quick != nil || m.impossible() {
-		return quick
+// feasible is any bench at all, nil when none was found after a number of looks,
+// and whether that is proven.
+func (m *model) feasible(looks int) (*bench, bool) {
+	if m.impossible() {
+		return nil, true
 	}
-	e := exact{bench: bench{m: m}, bound: never, most: fewLooks}
-	divisions, _ := m.divisions()
+	if quick := m.hasty(); quick != nil {
+		return quick, true
+	}
+	if looks == mostLooks {
+		if quick := m.greedy(); quick != nil {
+			return quick, true
+		}
+	}
+	e := exact{bench: bench{m: m}, bound: never, most: looks}
+	divisions, ok := m.divisions()
 	for _, d := range divisions {
 		if e.found == nil {
 			e.search(d)
 		}
 	}
-	return e.found
+	return e.found, ok && e.looks <= looks
 }
 
 // best is the best bench for a part of the tolerances, nil when none was found,

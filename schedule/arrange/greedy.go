@@ -5,14 +5,18 @@ import (
 	"sort"
 )
 
-// mostTries is how often the order of groups is changed when one finds no place.
-const mostTries = 12
+// How often the order of groups is changed when one finds no place: when the
+// best calendar is wanted, and when a change of the problem is only weighed.
+const (
+	mostTries = 12
+	fewTries  = 3
+)
 
 // mostEnds is how many different places of the glue-up are tried for a sitting.
 const mostEnds = 40
 
 // mostDescents is how many places of later blocks are looked at for each.
-const mostDescents = 30000
+const mostDescents = 3000
 
 // A policy says into how many sittings a group is divided: as few as can be,
 // and some more. With fill a sitting is made smaller where fewer clamps are free.
@@ -26,18 +30,26 @@ type policy struct {
 func (m *model) greedy() *bench {
 	var best *bench
 	for _, p := range []policy{{0, false}, {0, true}, {1, false}, {3, false}} {
-		if b := m.arrange(p); b != nil && b.better(best) {
+		if b := m.arrange(p, mostTries); b != nil && b.better(best) {
 			best = b
 		}
 	}
 	return best
 }
 
+// hasty is the first bench that comes, nil when none does soon.
+func (m *model) hasty() *bench {
+	if b := m.arrange(policy{}, fewTries); b != nil {
+		return b
+	}
+	return m.arrange(policy{fill: true}, fewTries)
+}
+
 // arrange tries orders of the groups until one works: a group that found
 // no place comes first the next time, for it is hardest to please.
-func (m *model) arrange(p policy) *bench {
+func (m *model) arrange(p policy, tries int) *bench {
 	order := m.leaders()
-	for range mostTries {
+	for range tries {
 		b, stuck := m.inOrder(order, p)
 		if stuck < 0 {
 			return b
@@ -147,7 +159,8 @@ func (b *bench) place(sh *shape, group int) (sitting, bool) {
 		if i >= len(begins) { // limits between distant blocks forbid the soonest ends
 			from.end = never - 1
 		}
-		s := sitting{shape: sh, group: group, starts: []int{b.m.slots[from.slot].at}}
+		s := sitting{shape: sh, group: group, starts: make([]int, 0, len(sh.length))}
+		s.starts = append(s.starts, b.m.slots[from.slot].at)
 		if s.starts, _ = b.descend(t, s, links, from, mostDescents); s.starts != nil {
 			return s, true
 		}
@@ -206,7 +219,7 @@ func (b *bench) descend(t table, s sitting, links []link, from begin, looks int)
 			continue
 		}
 		longer := s
-		longer.starts = append(slices.Clone(s.starts), b.m.slots[slot].at)
+		longer.starts = append(s.starts, b.m.slots[slot].at)
 		var found []int
 		if found, looks = b.descend(t, longer, links, from, looks); found != nil {
 			return found, looks

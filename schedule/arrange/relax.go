@@ -41,7 +41,11 @@ func relax(p Problem) *Relaxation {
 	return nil
 }
 
-func works(p Problem) bool { return newModel(p, 4).feasible() != nil }
+// works reports whether a problem has a calendar, as far as a few looks tell.
+func works(p Problem) bool {
+	found, _ := newModel(p, 4).feasible(fewLooks)
+	return found != nil
+}
 
 func relaxStart(p Problem) *Relaxation {
 	year, month, day := p.Start.In(p.Zone).Date()
