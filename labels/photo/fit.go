@@ -61,11 +61,6 @@ func (r *reader) decode(f fit, s *sampling) bool {
 	return false
 }
 
-const (
-	leastScore  = 0.66
-	leastMargin = 0.22
-)
-
 // match files the entry of the list that the sampling looks like, if there is
 // one alone.
 func (r *reader) match(f fit, s *sampling) bool {
@@ -74,7 +69,7 @@ func (r *reader) match(f fit, s *sampling) bool {
 		return false
 	}
 	for _, rule := range rules {
-		if m := r.list.match(rule(s)); m.score > leastScore && m.margin > leastMargin {
+		if m, ok := r.list.match(rule(s)); ok {
 			r.file(Found{Text: r.list.entries[m.entry].text, How: Matched, Corners: w.corners(), Margin: m.margin})
 			return true
 		}
