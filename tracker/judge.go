@@ -132,7 +132,8 @@ func (r *Record) History(c labels.Code) []Entry {
 
 // AsOf returns the record as it stood at an instant: without what happened
 // later. What corrects the record (voids, exchanges, clocks, and that an entry
-// was replaced by another) holds whenever it was written.
+// was replaced by another) holds whenever it was written. A plan amended later is
+// not in force yet, and a specimen added later not there.
 func (r *Record) AsOf(t time.Time) *Record {
 	past := NewRecord(r.read)
 	past.horizon = t

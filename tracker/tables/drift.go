@@ -21,10 +21,10 @@ type Interval struct {
 	PlannedH  *float64        `json:"planned_h"` // target or limit; null for relative ages
 	EarlyH    *float64        `json:"early_h"`   // tolerances; null for limits
 	LateH     *float64        `json:"late_h"`
+	CommonH   *float64        `json:"common_h"` // null for limits
+	Common    strength.Text   `json:"common"`
 	OriginalH *float64        `json:"planned_original_h"` // of the plan that the study began with; null where that had none, and for relative ages
 	Mixed     bool            `json:"mixed_plans"`        // amended in between: planned_h is the first plan that specimens went by, and groups are judged by it
-	CommonH   *float64        `json:"common_h"`           // null for limits
-	Common    strength.Text   `json:"common"`
 	Groups    []DriftGroup    `json:"groups"`
 	Specimens []DriftSpecimen `json:"specimens"`
 }
