@@ -265,6 +265,9 @@ func (b *book) when(name, text string) (span schedule.Span, doubt string, err er
 }
 
 func (b *book) correctSubject(e *tracker.Event, field, text string) error {
+	if e.Kind == tracker.PlanAmended {
+		return usageError("an amendment is about no one code; void it and amend again; nothing recorded")
+	}
 	if field == "half" {
 		half, err := strconv.Atoi(text)
 		if err != nil || half < 0 || half > 2 {

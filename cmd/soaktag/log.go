@@ -179,6 +179,8 @@ func whom(e tracker.Event) string {
 	switch {
 	case e.Code != "":
 		return subject{code: e.Code, half: e.Half}.shown()
+	case e.Kind == tracker.PlanAmended:
+		return "the plan"
 	case e.Bath != "":
 		return "bath " + e.Bath
 	case e.Device != "":
@@ -209,6 +211,8 @@ func what(e tracker.Event) string {
 		return "showed " + e.Shown.Format("15:04:05")
 	case tracker.Moved:
 		return "moved to bath " + e.Bath
+	case tracker.PlanAmended:
+		return saysAmended(e)
 	case tracker.Relabelled, tracker.Issued:
 		return fmt.Sprintf("label issue %d", max(1, e.Issue))
 	}
