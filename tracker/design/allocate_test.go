@@ -230,19 +230,3 @@ func TestAdhesivesOwnSpread(t *testing.T) {
 		t.Errorf("%+v", m)
 	}
 }
-
-func TestForesee(t *testing.T) {
-	if w := Foresee(loft(4, 4)); len(w) != 0 {
-		t.Errorf("a sound plan: %v", w)
-	}
-	s := loft(1, 4)
-	s.Wood.Boards[0].Size = tracker.Box{Length: 0.5, Width: 0.150, Thickness: 0.022}
-	s.Specimen.Clamps = 6
-	var rules []string
-	for _, w := range Foresee(s) {
-		rules = append(rules, w.Rule)
-	}
-	if want := []string{"board-too-small", "few-clamps"}; !slices.Equal(rules, want) {
-		t.Errorf("%v, want %v", rules, want)
-	}
-}

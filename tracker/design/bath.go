@@ -12,27 +12,21 @@ import (
 	"soaktag/tracker/quantity"
 )
 
-// Volume is in cubic metres.
-type Volume float64
-
-// L returns v in litres.
-func (v Volume) L() float64 { return float64(v) * 1e3 }
-
-// CM3 returns v in cubic centimetres.
-func (v Volume) CM3() float64 { return float64(v) * 1e6 }
-
 // VolumeOf returns the volume of a piece.
-func VolumeOf(b tracker.Box) Volume {
-	return Volume(float64(b.Length) * float64(b.Width) * float64(b.Thickness))
+func VolumeOf(b tracker.Box) quantity.Volume {
+	return quantity.Volume(float64(b.Length) * float64(b.Width) * float64(b.Thickness))
 }
 
 // WaterDensity is that of fresh water near 20 C.
-const WaterDensity = Density(998)
+const WaterDensity = quantity.Density(998)
+
+// SteelDensity is that of the ballast which most shops have.
+const SteelDensity = quantity.Density(7850)
 
 // A Weight is a material to weigh wood down with.
 type Weight struct {
 	Name    string
-	Density Density
+	Density quantity.Density
 	Status  Status
 	Caution string // empty when there is none
 }
@@ -42,7 +36,7 @@ type Weight struct {
 func Weights() []Weight {
 	return []Weight{
 		{"lead", 11340, FromMemory, "lead gets into the water: seal it, keep food and children away"},
-		{"steel", 7850, Custom, "bare steel stains oak and ash: wrap or paint it"},
+		{"steel", SteelDensity, Custom, "bare steel stains oak and ash: wrap or paint it"},
 		{"granite", 2650, Custom, ""},
 		{"concrete", 2300, FromMemory, "fresh concrete makes the water caustic: use old"},
 	}
@@ -55,7 +49,7 @@ func Weights() []Weight {
 //
 // not less than zero: wood that sinks needs none. It is largest on the first
 // day, and falls to nothing as the wood fills.
-func Lift(wood Volume, d Density) quantity.Mass {
+func Lift(wood quantity.Volume, d quantity.Density) quantity.Mass {
 	return quantity.Mass(max(0, float64(WaterDensity-d)) * float64(wood))
 }
 
@@ -69,7 +63,7 @@ const BallastFactor = 2
 //	ballast = 2 lift / (1 - water density / density).
 //
 // Material no denser than water is an error.
-func Ballast(lift quantity.Mass, d Density) (quantity.Mass, error) {
+func Ballast(lift quantity.Mass, d quantity.Density) (quantity.Mass, error) {
 	if !(d > WaterDensity) {
 		return 0, fmt.Errorf("ballast of %.0f kg/m3 floats; take steel or stone", float64(d))
 	}
@@ -106,7 +100,9 @@ func Uptake(dry, wet quantity.Mass) quantity.Share {
 
 // SoakedDensity returns the density at that ceiling, 1000 G (1 + MCmax): all of
 // these woods sink in the end.
-func SoakedDensity(g float64) Density { return Density(1000 * g * (1 + float64(MaxMoisture(g)))) }
+func SoakedDensity(g float64) quantity.Density {
+	return quantity.Density(1000 * g * (1 + float64(MaxMoisture(g))))
+}
 
 // EquilibriumMoisture returns the moisture that wood comes to in still air of a
 // temperature and a relative humidity from 0 to 100 %,
@@ -147,21 +143,29 @@ func WaterChanges(soak time.Duration) []time.Duration {
 }
 
 // A Bath is what one body of water of the plan holds and needs. Masses and
-// volumes are zero where the plan does not give the blank's size, and the lift
-// where the wood's density is not known.
+// volumes are zero where the plan does not give the blank's size, and masses
+// also where the density of the wood is not known.
 type Bath struct {
 	Name      string // empty: the plan names no bath for these
 	Adhesives []string
 	Specimens int
-	Wood      Volume
-	Water     Volume // at least: WaterRatio x Wood
+	Wood      quantity.Volume
+	Density   WoodDensity     // of the wood as it goes in
+	Water     quantity.Volume // at least: WaterRatio x Wood
 	Lift      quantity.Mass
+	Steel     quantity.Mass // to lay on it: Ballast of steel
+}
+
+// A WoodDensity is a density to reckon with and where it comes from.
+type WoodDensity struct {
+	Density quantity.Density // zero when not known
+	Source  string
+	Status  Status
 }
 
 // Baths lists the baths of a study in the order in which its adhesives name
-// them. Density is that of the wood at immersion; zero when it is not known. Each
-// specimen is two blanks.
-func Baths(s *tracker.Study, d Density) []Bath {
+// them. Each specimen is two blanks, one of solid wood as well.
+func Baths(s *tracker.Study) []Bath {
 	var baths []Bath
 	for _, a := range s.Adhesives {
 		n := soaked(s, a)
@@ -176,8 +180,9 @@ func Baths(s *tracker.Study, d Density) []Bath {
 		baths[i].Adhesives = append(baths[i].Adhesives, a.Key)
 		baths[i].Specimens += n
 	}
+	density, _ := BlankDensity(s) // zero with an error
 	for i := range baths {
-		baths[i].fill(VolumeOf(s.Specimen.Blank), d)
+		baths[i].fill(VolumeOf(s.Specimen.Blank), density)
 	}
 	return baths
 }
@@ -193,29 +198,30 @@ func soaked(s *tracker.Study, a tracker.Adhesive) int {
 	return n
 }
 
-func (b *Bath) fill(blank Volume, d Density) {
-	b.Wood = Volume(BlanksPerSpecimen*b.Specimens) * blank
+func (b *Bath) fill(blank quantity.Volume, d WoodDensity) {
+	b.Wood, b.Density = quantity.Volume(BlanksPerSpecimen*b.Specimens)*blank, d
 	b.Water = WaterRatio * b.Wood
-	if d > 0 {
-		b.Lift = Lift(b.Wood, d)
+	if d.Density > 0 {
+		b.Lift = Lift(b.Wood, d.Density)
+		b.Steel, _ = Ballast(b.Lift, SteelDensity) // steel does not float
 	}
 }
 
 // BlankDensity returns the density of the blanks as they go into the bath: the
-// one given, else the table's for the study's species at the mean moisture of
-// its boards (12 % where none is given). An unknown species is an *UnknownWood.
-func BlankDensity(s *tracker.Study, given Density) (Density, error) {
-	if given > 0 {
-		return given, nil
+// plan's, else the table's for the study's species at the mean moisture of its
+// boards (12 % where none is given). An unknown species is an *UnknownWood.
+func BlankDensity(s *tracker.Study) (WoodDensity, error) {
+	if s.Wood.Density > 0 {
+		return WoodDensity{s.Wood.Density, "the plan", FromPlan}, nil
 	}
 	w, err := FindWood(s.Wood.Species)
 	if err != nil {
-		return 0, err
+		return WoodDensity{}, err
 	}
 	if d := w.Density(meanMoisture(s.Wood.Boards)); d > 0 {
-		return d, nil
+		return WoodDensity{d, fmt.Sprintf("%s, %s", WoodSource, w.Handbook), w.Status}, nil
 	}
-	return 0, fmt.Errorf("%s prints no gravity for %s; weigh a blank and give the density in the plan", WoodSource, w.Name)
+	return WoodDensity{}, fmt.Errorf("%s prints no gravity for %s; weigh a blank and give density in [wood]", WoodSource, w.Name)
 }
 
 // meanMoisture is over the boards whose moisture is given; zero without any.

@@ -38,7 +38,7 @@ func TestLift(t *testing.T) {
 // TestWater: 5 volumes of water to 1 of wood (EN 84; its example, 100 ml to
 // 50 x 25 x 15 mm, is 5.3).
 func TestWater(t *testing.T) {
-	near(t, "water, L", (WaterRatio * Volume(346e-6)).L(), 1.73, 1e-9)
+	near(t, "water, L", (WaterRatio*quantity.Volume(346e-6)).CM3()/1e3, 1.73, 1e-9)
 	near(t, "EN 84 example", 100/VolumeOf(tracker.Box{Length: 0.050, Width: 0.025, Thickness: 0.015}).CM3(), 5.3, 0.05)
 }
 
@@ -97,42 +97,45 @@ func TestWaterChanges(t *testing.T) {
 func TestBaths(t *testing.T) {
 	s := loft(4, 4)
 	s.Wood.Species = "white ash"
-	d, err := BlankDensity(s, 0)
-	if err != nil {
-		t.Fatal(err)
+	d, err := BlankDensity(s)
+	if err != nil || d.Status != Confirmed || !strings.Contains(d.Source, "Ash, White") {
+		t.Fatal(d, err)
 	}
-	near(t, "density", float64(d), 672, 1e-9)
-	baths := Baths(s, 680)
+	near(t, "density", d.Density.KGM3(), 672, 1e-9)
+	s.Wood.Density = 680
+	baths := Baths(s)
 	if len(baths) != 6 || baths[0].Name != "B1" || baths[0].Specimens != 4 {
 		t.Fatalf("%+v", baths)
 	}
 	near(t, "wood, cm3", baths[0].Wood.CM3(), 345.6, 1e-9)
-	near(t, "water, L", baths[0].Water.L(), 1.73, 0.005)
+	near(t, "water, L", baths[0].Water.CM3()/1e3, 1.73, 0.005)
 	near(t, "lift, kg", baths[0].Lift.KG(), 0.110, 0.0005)
+	near(t, "steel, kg", baths[0].Steel.KG(), 0.25, 0.005)
 	if text := Confounding(baths); !strings.Contains(text, "perforated jar") || strings.Contains(text, "poison") {
 		t.Errorf("a bath each: %q", text)
 	}
 	for i := range s.Adhesives {
 		s.Adhesives[i].Bath = "tub"
 	}
-	if text := Confounding(Baths(s, 0)); !strings.Contains(text, "bath tub holds CAS, RF") || strings.Contains(text, "jar") {
+	if text := Confounding(Baths(s)); !strings.Contains(text, "bath tub holds CAS, RF") || strings.Contains(text, "jar") {
 		t.Errorf("one bath: %q", text)
 	}
 	s.Treatments = s.Treatments[:1]
-	if baths := Baths(s, 0); baths != nil || Confounding(baths) != "" {
+	if baths := Baths(s); baths != nil || Confounding(baths) != "" {
 		t.Errorf("nothing soaked: %+v", baths)
 	}
 }
 
 func TestBlankDensity(t *testing.T) {
-	s := &tracker.Study{Wood: tracker.Wood{Species: "bath sponge"}}
-	if d, err := BlankDensity(s, 650); err != nil || d != 650 {
+	s := &tracker.Study{Wood: tracker.Wood{Species: "bath sponge", Density: 650}}
+	if d, err := BlankDensity(s); err != nil || d.Density != 650 || d.Status != FromPlan {
 		t.Errorf("given: %v %v", d, err)
 	}
-	if _, err := BlankDensity(s, 0); err == nil {
+	s.Wood.Density = 0
+	if _, err := BlankDensity(s); err == nil {
 		t.Error("an unknown wood has a density")
 	}
 	s.Wood = tracker.Wood{Species: "white ash", Boards: []tracker.Board{{Moisture: 0.08}, {Moisture: 0.10}, {}}}
-	d, _ := BlankDensity(s, 0)
-	near(t, "at 9 %", float64(d), 1000*0.6*1.09, 1e-9)
+	d, _ := BlankDensity(s)
+	near(t, "at 9 %", d.Density.KGM3(), 1000*0.6*1.09, 1e-9)
 }

@@ -1,6 +1,8 @@
 package design
 
 import (
+	"fmt"
+
 	"soaktag/tracker"
 	"soaktag/tracker/quantity"
 )
@@ -53,26 +55,41 @@ type Clamping struct {
 	Bonds    int
 	Contact  bool              // only held in place
 	Pressure quantity.Pressure // zero when not given
-	Force    quantity.Force    // of the clamp on each bond; zero when the pressure is
+	Force    quantity.Force    // on each bond; zero when the pressure is
+	Most     quantity.Force    // that one clamp gives; zero when the plan does not say
+}
+
+// Each returns how many clamps a bond needs to come to its pressure; one where
+// the plan does not say what it takes to know.
+func (c Clamping) Each() int {
+	if !(c.Most > 0) || !(c.Force > 0) {
+		return 1
+	}
+	return ceil(float64(c.Force / c.Most))
 }
 
 // Clampings returns what each adhesive asks of the clamps, in the order of the
 // plan. The adhesive's own pressure or contact counts before the specimen's.
+// Solid wood asks nothing and is left out.
 func Clampings(s *tracker.Study) []Clamping {
 	area := quantity.Rectangle(s.Specimen.BondLength, s.Specimen.BondWidth)
-	list := make([]Clamping, len(s.Adhesives))
-	for i, a := range s.Adhesives {
-		c := Clamping{Adhesive: a.Key, Bonds: bondsOf(s, a), Contact: a.Contact, Pressure: a.Pressure}
+	list := make([]Clamping, 0, len(s.Adhesives))
+	for _, a := range s.Adhesives {
+		if a.SolidWood {
+			continue
+		}
+		c := Clamping{Adhesive: a.Key, Bonds: specimensOf(s, a), Contact: a.Contact, Pressure: a.Pressure, Most: s.Specimen.ClampForce}
 		if c.Pressure == 0 && !c.Contact {
 			c.Pressure, c.Contact = s.Specimen.Pressure, s.Specimen.Contact
 		}
 		c.Force = ClampForce(c.Pressure, area)
-		list[i] = c
+		list = append(list, c)
 	}
 	return list
 }
 
-func bondsOf(s *tracker.Study, a tracker.Adhesive) int {
+// specimensOf counts the specimens of an adhesive, over all treatments.
+func specimensOf(s *tracker.Study, a tracker.Adhesive) int {
 	n := 0
 	for _, t := range s.Treatments {
 		n += Replicates(a, t)
@@ -87,4 +104,27 @@ func Sittings(bonds, clamps int) int {
 		return min(bonds, 1)
 	}
 	return (bonds + clamps - 1) / clamps
+}
+
+// weakClamps warns of adhesives whose pressure one clamp cannot give; those
+// that ask the same are told together.
+func weakClamps(s *tracker.Study) []Warning {
+	u, who := UnitsOf(s), map[quantity.Pressure][]string{}
+	var asked []Clamping
+	for _, c := range Clampings(s) {
+		if c.Each() > 1 {
+			if who[c.Pressure] == nil {
+				asked = append(asked, c)
+			}
+			who[c.Pressure] = append(who[c.Pressure], c.Adhesive)
+		}
+	}
+	var w []Warning
+	for _, c := range asked {
+		reached := c.Pressure * quantity.Pressure(c.Most/c.Force)
+		text := fmt.Sprintf("%s: a bond at %s takes %s, and a clamp gives %s", few(who[c.Pressure]), u.Pressure(c.Pressure), u.Force(c.Force), u.Force(c.Most))
+		hint := fmt.Sprintf("put %d clamps on a bond, or plan %s, which is what one clamp comes to", c.Each(), u.Pressure(reached))
+		w = append(w, warning("clamp-too-weak", "specimen.clamp_force", text, hint))
+	}
+	return w
 }

@@ -49,9 +49,9 @@ func TestGlueSums(t *testing.T) {
 	net, mix := Glue(1800e-6, 0.2, 1, 8, Waste)
 	near(t, "8 bonds, g", net.G(), 2.9, 0.05)
 	near(t, "half again, g", mix.G(), 4.3, 0.05)
-	five := Ratio{5, 1}
-	near(t, "hardener, g", mix.G()*float64(five.Smallest()), 0.72, 0.005)
-	near(t, "1 % of it, g", mix.G()*float64(five.Smallest())*float64(MixTolerance), 0.007, 0.0005)
+	five := quantity.Ratio{5, 1}
+	near(t, "hardener, g", mix.G()*float64(SmallestPart(five)), 0.72, 0.005)
+	near(t, "1 % of it, g", mix.G()*float64(SmallestPart(five))*float64(MixTolerance), 0.007, 0.0005)
 	if WeighingError(mix, five, 0.01e-3) > MixTolerance || WeighingError(mix, five, 0.1e-3) < MixTolerance {
 		t.Error("0.01 g should do, 0.1 g should not")
 	}
@@ -62,32 +62,31 @@ func TestGlueSums(t *testing.T) {
 	}
 }
 
-func TestParseRatio(t *testing.T) {
-	if r, err := ParseRatio("100 : 20:5"); err != nil || len(r) != 3 || r.Smallest() != 5.0/125 {
-		t.Errorf("%v, %v", r, err)
-	}
-	for _, bad := range []string{"", "5", "5:0", "5:-1", "5:x", "NaN:1", "inf:1", "1:2:3:4:5:6:7", "5:1 g", "0x1:1"} {
-		if r, err := ParseRatio(bad); err == nil {
-			t.Errorf("%q reads as %v", bad, r)
-		}
-	}
-	if Ratio(nil).Smallest() != 1 {
-		t.Error("one part is all of it")
-	}
+// TestOnePartIsAllOfIt: what is not mixed cannot be weighed wrongly.
+func TestOnePartIsAllOfIt(t *testing.T) {
+	near(t, "no ratio", float64(SmallestPart(nil)), 1, 0)
+	near(t, "three parts", float64(SmallestPart(quantity.Ratio{100, 20, 5})), 5.0/125, 1e-12)
 }
 
 func TestPots(t *testing.T) {
-	pots := Pots(loft(4, 4))
-	if p := pots[4]; p.Adhesive != "EPX" || p.Pots != 4 || p.Bonds != 2 {
+	s := loft(4, 4)
+	s.Scale = 0.1e-3
+	if w := TooLittle(s); w != nil {
+		t.Errorf("one part: %+v", w)
+	}
+	s.Adhesives[4].Mix = quantity.Ratio{5, 1}
+	pots := Pots(s)
+	if p := pots[4]; p.Adhesive != "EPX" || p.Pots != 4 || p.Bonds != 2 || len(p.Ratio) != 2 {
 		t.Fatalf("%+v", p)
 	}
 	near(t, "a pot, g", pots[4].Mix.G(), 1.08, 1e-9)
-	w := TooLittle(pots, map[string]Ratio{"EPX": {5, 1}}, 0.1e-3)
+	w := TooLittle(s)
 	if len(w) != 1 || !strings.Contains(w[0].Text, "1.1 g has 0.18 g") || !strings.Contains(w[0].Hint, "at least 30 g, or weigh on 0.001 g") {
 		t.Errorf("%+v", w)
 	}
-	if w := TooLittle(pots, nil, 0.1e-3); w != nil {
-		t.Errorf("one part: %+v", w)
+	s.Scale = 0
+	if w := TooLittle(s); w != nil {
+		t.Errorf("no scale: %+v", w)
 	}
 	whole := Pots(loft(0, 4))
 	if whole[0].Pots != 1 || whole[0].Bonds != 8 {
@@ -96,17 +95,58 @@ func TestPots(t *testing.T) {
 	near(t, "without boards, g", whole[0].Mix.G(), 4.32, 1e-9)
 }
 
+// TestSolidWoodTakesNeitherGlueNorClamp: those behind it in the plan keep their
+// own numbers.
+func TestSolidWoodTakesNeitherGlueNorClamp(t *testing.T) {
+	s := loft(4, 4)
+	s.Adhesives[1].SolidWood = true
+	pots, clampings := Pots(s), Clampings(s)
+	if len(pots) != 5 || len(clampings) != 5 || pots[1].Adhesive != "UF" || clampings[1].Adhesive != "UF" || pots[1].Bonds != 2 {
+		t.Errorf("%+v %+v", pots, clampings)
+	}
+	near(t, "a pot, g", pots[1].Mix.G(), 1.08, 1e-9)
+	if c := CutList(s)[0]; c.Bonded != 24 {
+		t.Errorf("solid wood takes no wood: %+v", c)
+	}
+	if b := Baths(s); len(b) != 6 {
+		t.Errorf("%+v", b)
+	}
+}
+
 func TestPotLife(t *testing.T) {
 	s := loft(0, 4)
-	s.Adhesives[4].PotLife = 30 * time.Minute
-	w := PotLife(s, Pots(s), 6*time.Minute)
+	if w := PotLife(s); w != nil {
+		t.Errorf("nothing given: %+v", w)
+	}
+	s.Adhesives[4].PotLife, s.Specimen.TimePerBond = 30*time.Minute, 6*time.Minute
+	w := PotLife(s)
 	if len(w) != 1 || !strings.Contains(w[0].Text, "8 bonds take 48 min and its pot lasts 30 min") || !strings.Contains(w[0].Hint, "2 pots of up to 5 bonds") {
 		t.Errorf("%+v", w)
 	}
-	if w := PotLife(s, Pots(s), 40*time.Minute); len(w) != 1 || !strings.Contains(w[0].Hint, "one bond takes longer") {
+	s.People = 2
+	if w := PotLife(s); w != nil {
+		t.Errorf("two people: %+v", w)
+	}
+	s.People, s.Specimen.Clamps = 1, 5
+	if w := PotLife(s); w != nil {
+		t.Errorf("five bonds a sitting: %+v", w)
+	}
+	s.Specimen.TimePerBond = 40 * time.Minute
+	if w := PotLife(s); len(w) != 1 || !strings.Contains(w[0].Hint, "one bond takes longer") {
 		t.Errorf("%+v", w)
 	}
-	if w := PotLife(s, Pots(s), 0); w != nil {
-		t.Errorf("no time a bond: %+v", w)
+}
+
+func TestWeakClamps(t *testing.T) {
+	s := loft(4, 4)
+	s.Specimen.Pressure, s.Specimen.ClampForce = 1.2e6, 1500
+	s.Adhesives[4].Contact = true
+	w := weakClamps(s)
+	if len(w) != 1 || w[0].Text != "CAS and 4 more: a bond at 1.2 MPa takes 2.16 kN, and a clamp gives 1.5 kN" || !strings.Contains(w[0].Hint, "2 clamps on a bond, or plan 0.833 MPa") {
+		t.Errorf("%+v", w)
+	}
+	s.Specimen.ClampForce = 2160
+	if w := weakClamps(s); w != nil {
+		t.Errorf("just enough: %+v", w)
 	}
 }

@@ -40,7 +40,8 @@ func (b Blank) Spare() bool { return b.Code == labels.Code{} }
 
 // Layouts returns the cutting map of every board whose size, and the blank's,
 // the plan gives, in the order of the plan. Specimens are cut in the order of
-// their serials, half 1 and half 2 side by side, the spare last.
+// their serials, half 1 and half 2 one after the other, the spare last; the two
+// places of a solid one are one piece (see CutList).
 func Layouts(s *tracker.Study) []Layout {
 	codes := codesByBoard(s)
 	var list []Layout

@@ -2,28 +2,78 @@ package design
 
 import (
 	"fmt"
+	"slices"
+	"strings"
 
 	"soaktag/tracker"
 )
 
+// A Level says how much a warning asks of a person.
+type Level string
+
+// The levels of Foresee. Errors are package plan's.
+const (
+	Warns Level = "warning" // something will go wrong, or the question will not be answered
+	Hints Level = "hint"    // to know beforehand; a sound plan has some
+)
+
 // A Warning is something in a plan that will go wrong or cannot answer what is
 // asked of it. Rule names its sort and is stable, Key is the place in the plan's
-// own words, Hint what to do about it.
-type Warning struct{ Rule, Key, Text, Hint string }
+// own words, Text is one line under 100 characters, Hint what to do about it.
+type Warning struct {
+	Rule, Key, Text, Hint string
+	Level                 Level
+}
 
-// Foresee returns the warnings that follow from numbers of the plan alone, in
-// the order of the plan file: boards that do not give the blanks, and too few
-// clamps. What the plan file says wrongly is package plan's to tell.
+// mostText is the longest Text, in characters.
+const mostText = 99
+
+// warning makes a Warning of level Warns. Names in a plan can have any length;
+// a text is cut off before it fills more than a line.
+func warning(rule, key, text, hint string) Warning {
+	return Warning{rule, key, shorten(text, mostText), hint, Warns}
+}
+
+// note makes one of level Hints.
+func note(rule, key, text, hint string) Warning {
+	return Warning{rule, key, shorten(text, mostText), hint, Hints}
+}
+
+// shorten cuts a text off after n characters.
+func shorten(text string, n int) string {
+	runes := []rune(text)
+	if len(runes) <= n {
+		return text
+	}
+	return string(runes[:n-3]) + "..."
+}
+
+// few lists up to two names, and of more the first and their number.
+func few(names []string) string {
+	if len(names) <= 2 {
+		return strings.Join(names, ", ")
+	}
+	return fmt.Sprintf("%s and %d more", names[0], len(names)-1)
+}
+
+// Foresee returns all that follows from the numbers of a plan alone: first what
+// can hurt somebody, then what spoils the study, then what blurs it, hints
+// last. What the plan file says wrongly is package plan's to tell.
 func Foresee(s *tracker.Study) []Warning {
-	return append(shortBoards(s), fewClamps(s)...)
+	return slices.Concat(
+		rigWarnings(s, tooWeak, unknownLimits, pastTheEnd),
+		shortBoards(s), fewClamps(s), weakClamps(s), PotLife(s), TooLittle(s),
+		rigWarnings(s, tooHigh, tooLow),
+		unforeseen(s), bathNotes(s), waterNotes(s),
+	)
 }
 
 func shortBoards(s *tracker.Study) []Warning {
 	var w []Warning
 	for _, c := range CutList(s) {
 		if !c.Enough() {
-			text := fmt.Sprintf("board %s gives %d blanks, %d are wanted", c.Board, c.Fits, c.Blanks)
-			w = append(w, Warning{"board-too-small", "wood.boards", text, "take a longer or wider board, or fewer replicates"})
+			text := fmt.Sprintf("board %s gives %d blanks, %d are wanted", shorten(c.Board, 40), c.Fits, c.Blanks)
+			w = append(w, warning("board-too-small", "wood.boards", text, "take a longer or wider board, or fewer replicates"))
 		}
 	}
 	return w
@@ -39,7 +89,6 @@ func fewClamps(s *tracker.Study) []Warning {
 	if s.Specimen.Clamps == 0 || bonds <= s.Specimen.Clamps {
 		return nil
 	}
-	sessions := (bonds + s.Specimen.Clamps - 1) / s.Specimen.Clamps
 	text := fmt.Sprintf("%d clamps hold %d of %d bonds", s.Specimen.Clamps, s.Specimen.Clamps, bonds)
-	return []Warning{{"few-clamps", "specimen.clamps", text, fmt.Sprintf("plan %d glue-ups", sessions)}}
+	return []Warning{warning("few-clamps", "specimen.clamps", text, fmt.Sprintf("plan %d glue-ups", Sittings(bonds, s.Specimen.Clamps)))}
 }

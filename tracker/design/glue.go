@@ -3,8 +3,6 @@ package design
 import (
 	"fmt"
 	"math"
-	"strconv"
-	"strings"
 	"time"
 
 	"soaktag/tracker"
@@ -21,30 +19,9 @@ func Glue(area quantity.Area, spread quantity.Spread, faces, bonds int, waste fl
 	return net, net * quantity.Mass(waste)
 }
 
-// A Ratio is the parts by mass of a mix, in the order in which they are named;
-// empty for an adhesive of one part.
-type Ratio []float64
-
-// ParseRatio reads "5:1" or "100:20:5": two to six positive numbers.
-func ParseRatio(s string) (Ratio, error) {
-	parts := strings.Split(s, ":")
-	ratio := make(Ratio, 0, len(parts))
-	for _, part := range parts {
-		x, err := strconv.ParseFloat(strings.TrimSpace(part), 64)
-		if err != nil || !(x > 0) || x > 1e6 || strings.ContainsAny(part, "xXpP_") {
-			return nil, fmt.Errorf(`mix ratio %.40q: write parts by mass, "5:1"`, s)
-		}
-		ratio = append(ratio, x)
-	}
-	if len(ratio) < 2 || len(ratio) > 6 {
-		return nil, fmt.Errorf(`mix ratio %.40q has %d parts; write two to six, "5:1"`, s, len(ratio))
-	}
-	return ratio, nil
-}
-
-// Smallest returns the share that the smallest part has in the mix; 1 for an
+// SmallestPart returns the share that the smallest part has in a mix; 1 for an
 // adhesive of one part.
-func (r Ratio) Smallest() quantity.Share {
+func SmallestPart(r quantity.Ratio) quantity.Share {
 	least, sum := math.Inf(1), 0.0
 	for _, x := range r {
 		least, sum = min(least, x), sum+x
@@ -65,22 +42,22 @@ const MixTolerance = quantity.Share(0.01)
 //	error = (division / 2) / (mix x smallest share),
 //
 // as a share of that part. Infinite for a mix that is not positive.
-func WeighingError(mix quantity.Mass, r Ratio, division quantity.Mass) quantity.Share {
+func WeighingError(mix quantity.Mass, r quantity.Ratio, division quantity.Mass) quantity.Share {
 	if !(mix > 0) {
 		return quantity.Share(math.Inf(1))
 	}
-	return quantity.Share(float64(division) / 2 / (float64(mix) * float64(r.Smallest())))
+	return quantity.Share(float64(division) / 2 / (float64(mix) * float64(SmallestPart(r))))
 }
 
 // LeastBatch returns the smallest mix that a scale can weigh to MixTolerance.
-func LeastBatch(r Ratio, division quantity.Mass) quantity.Mass {
-	return division / 2 / quantity.Mass(float64(MixTolerance)*float64(r.Smallest()))
+func LeastBatch(r quantity.Ratio, division quantity.Mass) quantity.Mass {
+	return division / 2 / quantity.Mass(float64(MixTolerance)*float64(SmallestPart(r)))
 }
 
 // LargestDivision returns the coarsest scale on which a mix can be weighed to
 // MixTolerance.
-func LargestDivision(mix quantity.Mass, r Ratio) quantity.Mass {
-	return mix * quantity.Mass(2*float64(MixTolerance)*float64(r.Smallest()))
+func LargestDivision(mix quantity.Mass, r quantity.Ratio) quantity.Mass {
+	return mix * quantity.Mass(2*float64(MixTolerance)*float64(SmallestPart(r)))
 }
 
 // A Pot is one mixing of an adhesive. In a study with boards the glue-up goes
@@ -88,51 +65,62 @@ func LargestDivision(mix quantity.Mass, r Ratio) quantity.Mass {
 // its bonds come from one pot.
 type Pot struct {
 	Adhesive string
-	Pots     int           // mixings of this adhesive
-	Bonds    int           // in the fullest of them
-	Mix      quantity.Mass // for that one, waste included; zero when no spread is given
+	Pots     int            // mixings of this adhesive
+	Bonds    int            // in the fullest of them
+	Mix      quantity.Mass  // for that one, waste included; zero when no spread is given
+	Ratio    quantity.Ratio // of its parts; empty for one part, or when not given
 }
 
-// Pots returns the mixings of each adhesive, in the order of the plan.
+// Pots returns the mixings of each adhesive, in the order of the plan. Solid
+// wood has no bond and none of them.
 func Pots(s *tracker.Study) []Pot {
-	boards := fill(s)
-	list := make([]Pot, len(s.Adhesives))
-	for i, m := range AdhesiveMasses(s) {
-		p := Pot{Adhesive: m.Adhesive}
-		for _, cells := range boards {
-			n := 0
-			for _, c := range cells {
-				if c.adhesive == i {
-					n++
-				}
-			}
-			if n > 0 {
-				p.Pots, p.Bonds = p.Pots+1, max(p.Bonds, n)
-			}
+	boards, masses := fill(s), AdhesiveMasses(s)
+	list := make([]Pot, 0, len(masses))
+	for i, a := range s.Adhesives {
+		if a.SolidWood {
+			continue
 		}
+		p, m := potOf(boards, i), masses[len(list)]
+		p.Adhesive, p.Ratio = a.Key, a.Mix
 		if m.Bonds > 0 {
 			p.Mix = m.Mix * quantity.Mass(p.Bonds) / quantity.Mass(m.Bonds)
 		}
-		list[i] = p
+		list = append(list, p)
 	}
 	return list
 }
 
+// potOf counts the mixings of one adhesive, and the bonds of the fullest.
+func potOf(boards [][]cell, adhesive int) (p Pot) {
+	for _, cells := range boards {
+		n := 0
+		for _, c := range cells {
+			if c.adhesive == adhesive {
+				n++
+			}
+		}
+		if n > 0 {
+			p.Pots, p.Bonds = p.Pots+1, max(p.Bonds, n)
+		}
+	}
+	return p
+}
+
 // TooLittle warns of pots whose smallest part the shop's scale cannot weigh to
-// MixTolerance. Ratios are by adhesive key; one that is missing is of one part.
-// Without a division nothing is said.
-func TooLittle(pots []Pot, ratios map[string]Ratio, division quantity.Mass) []Warning {
+// MixTolerance. Where the plan gives no ratio or no scale nothing is said.
+func TooLittle(s *tracker.Study) []Warning {
 	var w []Warning
-	for _, p := range pots {
-		r := ratios[p.Adhesive]
-		if len(r) == 0 || !(division > 0) || p.Mix == 0 || float64(WeighingError(p.Mix, r, division)) <= float64(MixTolerance)+1e-9 {
+	for _, p := range Pots(s) {
+		off := WeighingError(p.Mix, p.Ratio, s.Scale)
+		if len(p.Ratio) == 0 || s.Scale <= 0 || p.Mix == 0 || float64(off) <= float64(MixTolerance)+1e-9 {
 			continue
 		}
-		part := p.Mix * quantity.Mass(r.Smallest())
-		text := fmt.Sprintf("%s: too little to weigh: a pot of %s g has %s g of its smaller part, and a scale of %s g is off by up to %s %% of that, not 1 %%",
-			p.Adhesive, figure(p.Mix.G(), 2), figure(part.G(), 2), figure(division.G(), 3), figure(WeighingError(p.Mix, r, division).Percent(), 2))
-		hint := fmt.Sprintf("mix at least %s g, or weigh on %s g", figure(LeastBatch(r, division).G(), 3), decade(LargestDivision(p.Mix, r)))
-		w = append(w, Warning{"too-little-to-weigh", "adhesive." + p.Adhesive, text, hint})
+		part := p.Mix * quantity.Mass(SmallestPart(p.Ratio))
+		text := fmt.Sprintf("%s: a pot of %s g has %s g of its smaller part; a scale to %s g is off by up to %s %%",
+			p.Adhesive, figure(p.Mix.G(), 2), figure(part.G(), 2), figure(s.Scale.G(), 3), figure(off.Percent(), 2))
+		hint := fmt.Sprintf("mix at least %s g, or weigh on %s g; 1 %% is the most that a laboratory allows",
+			figure(LeastBatch(p.Ratio, s.Scale).G(), 3), decade(LargestDivision(p.Mix, p.Ratio)))
+		w = append(w, warning("too-little-to-weigh", "adhesive."+p.Adhesive+".mix", text, hint))
 	}
 	return w
 }
@@ -152,24 +140,39 @@ func BondsAPot(potLife, perBond time.Duration) int {
 	return int(potLife / perBond)
 }
 
-// PotLife warns of adhesives whose pot does not last for its bonds, at a time
-// for each bond that the person gives. Adhesives without a pot life, and no time
-// a bond, say nothing.
-func PotLife(s *tracker.Study, pots []Pot, perBond time.Duration) []Warning {
+// PotLife warns of adhesives whose pot does not last for the bonds of a
+// sitting, which are those of a pot and at most one a clamp. People spread side
+// by side, one where the plan does not say. Where it gives no pot life or no
+// time a bond nothing is said.
+func PotLife(s *tracker.Study) []Warning {
 	var w []Warning
-	for i, p := range pots {
-		life := s.Adhesives[i].PotLife
-		n := BondsAPot(life, perBond)
-		if life <= 0 || perBond <= 0 || n >= p.Bonds {
-			continue
+	lives := map[string]time.Duration{}
+	for _, a := range s.Adhesives {
+		lives[a.Key] = a.PotLife
+	}
+	for _, p := range Pots(s) {
+		if life := lives[p.Adhesive]; life > 0 && s.Specimen.TimePerBond > 0 {
+			w = append(w, shortLived(s, p, life)...)
 		}
-		text := fmt.Sprintf("%s: %d bonds take %s min and its pot lasts %s min", p.Adhesive, p.Bonds,
-			figure(float64(p.Bonds)*perBond.Minutes(), 3), figure(life.Minutes(), 3))
-		hint := "one bond takes longer than the pot lasts: two people, or a slower adhesive"
-		if n > 0 {
-			hint = fmt.Sprintf("mix %d pots of up to %d bonds", Sittings(p.Bonds, n), n)
-		}
-		w = append(w, Warning{"pot-life", "adhesive." + p.Adhesive + ".pot_life", text, hint})
 	}
 	return w
+}
+
+func shortLived(s *tracker.Study, p Pot, life time.Duration) []Warning {
+	hands, perBond, bonds := max(1, s.People), s.Specimen.TimePerBond, p.Bonds
+	if s.Specimen.Clamps > 0 {
+		bonds = min(bonds, s.Specimen.Clamps)
+	}
+	n := hands * BondsAPot(life, perBond)
+	if n >= bonds {
+		return nil
+	}
+	takes := time.Duration(Sittings(bonds, hands)) * perBond
+	text := fmt.Sprintf("%s: %d bonds take %s min and its pot lasts %s min", p.Adhesive, bonds,
+		figure(takes.Minutes(), 3), figure(life.Minutes(), 3))
+	hint := "one bond takes longer than the pot lasts: a slower adhesive, or a bond that is closed faster"
+	if n > 0 {
+		hint = fmt.Sprintf("mix %d pots of up to %d bonds", Sittings(bonds, n), n)
+	}
+	return []Warning{warning("pot-life", "adhesive."+p.Adhesive+".pot_life", text, hint)}
 }

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"soaktag/tracker"
+	"soaktag/tracker/quantity"
 )
 
 // ash is the study of the example plan with its wood and its press.
@@ -20,7 +21,8 @@ func ash(rigs ...tracker.Rig) *tracker.Study {
 // 5-3b), on 1800 mm2 with a ram of 15.94 cm2; the rest is arithmetic of ours and
 // the 0.6 common practice, no published source.
 func TestLoads(t *testing.T) {
-	loads, err := Loads(ash(pressRig()), Expectations{})
+	s := ash(pressRig())
+	loads, err := Loads(s)
 	if err != nil || len(loads) != 2 {
 		t.Fatalf("%d loads, %v", len(loads), err)
 	}
@@ -33,17 +35,35 @@ func TestLoads(t *testing.T) {
 	if dry.Weakest != "shear tool" || *dry.WorkingLimit != 50e3 || dry.StopAt.String() != "25 MPa" || len(dry.Unknown) != 0 {
 		t.Errorf("dry: %+v", dry)
 	}
-	if dry.Band() != BandMiddle || soaked.Band() != BandMiddle || len(LoadWarnings(loads)) != 0 {
-		t.Errorf("bands %v, %v; warnings %v", dry.Band(), soaked.Band(), LoadWarnings(loads))
+	if dry.Band() != BandMiddle || soaked.Band() != BandMiddle || len(loadRules(s)) != 0 {
+		t.Errorf("bands %v, %v; warnings %v", dry.Band(), soaked.Band(), loadRules(s))
 	}
 	near(t, "stored, J", float64(dry.Stored), 59, 0.5)
+	if dry.GiveStatus != Custom || dry.Strength.Status != Confirmed {
+		t.Errorf("dry: %+v", dry)
+	}
+	s.Rigs[0].Give = 0.010
+	loads, _ = Loads(s)
+	near(t, "stored with a give of 10 mm, J", float64(loads[0].Stored), 118, 1)
+	if loads[0].GiveStatus != FromPlan {
+		t.Errorf("measured: %+v", loads[0])
+	}
+}
+
+// loadRules are the warnings about rigs, by their rule.
+func loadRules(s *tracker.Study) map[string]Warning {
+	rules := map[string]Warning{}
+	for _, w := range rigWarnings(s, tooWeak, unknownLimits, pastTheEnd, tooHigh, tooLow) {
+		rules[w.Rule] = w
+	}
+	return rules
 }
 
 // TestDriestBoardAsksMost: at 9.6 % ash is stronger than at 12 %.
 func TestDriestBoardAsksMost(t *testing.T) {
 	s := ash(pressRig())
 	s.Wood.Boards[1].Moisture, s.Wood.Boards[2].Moisture = 0.096, 0.11
-	loads, err := Loads(s, Expectations{})
+	loads, err := Loads(s)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -56,40 +76,43 @@ func TestDriestBoardAsksMost(t *testing.T) {
 func TestFrameTooWeak(t *testing.T) {
 	s := ash(frameRig(t))
 	s.Specimen.BondLength, s.Specimen.BondWidth = 1.5*0.0254, 2*0.0254
-	loads, err := Loads(s, Expectations{})
+	s.Text = []byte(`bond = "1 1/2 in x 2 in"`)
+	loads, err := Loads(s)
 	if err != nil {
 		t.Fatal(err)
 	}
 	near(t, "dry, lbf", loads[0].Expected.LBF(), 1910*3, 1e-6)
 	times, _ := loads[0].Times()
 	near(t, "times", times, 9.55, 1e-9)
-	rules := map[string]Warning{}
-	for _, w := range LoadWarnings(loads) {
-		rules[w.Rule] = w
-	}
+	rules := loadRules(s)
 	weak := rules["rig-too-weak"]
-	for _, want := range []string{`"frame"`, "a factor of 9.6", "5730 lbf", "scale", "1000 lbf", "dry, soaked"} {
-		if !strings.Contains(weak.Text, want) {
-			t.Errorf("%q does not say %q", weak.Text, want)
-		}
+	if weak.Text != "the rig is 9.6 times too weak: the scale carries 1000 lbf, dry needs 9550 lbf" || weak.Level != Warns {
+		t.Errorf("%+v", weak)
 	}
-	if !strings.Contains(weak.Hint, "9550 lbf") || !strings.Contains(weak.Hint, "0.56 in x 0.56 in") {
+	if !strings.Contains(weak.Hint, "0.56 in x 0.56 in") || !strings.Contains(weak.Hint, "5730 lbf") || !strings.Contains(weak.Hint, "table 5-3b") {
 		t.Errorf("hint %q", weak.Hint)
 	}
-	if w := rules["limit-unknown"]; !strings.Contains(w.Text, "chain") {
+	if w := rules["limit-unknown"]; !strings.Contains(w.Text, "chain") || !strings.Contains(w.Hint, "9550 lbf") {
 		t.Errorf("unknown limit: %+v", w)
 	}
-	if w := rules["gauge-beyond"]; !strings.Contains(w.Text, "past the end") || !strings.Contains(w.Text, "dry at 570 %") {
+	if w := rules["gauge-beyond"]; !strings.Contains(w.Text, "past the end of its gauge: dry at 573 %, soaked at 405 %") {
 		t.Errorf("gauge: %+v", w)
+	}
+	s.Rigs = append(s.Rigs, pressRig())
+	if w := loadRules(s)["rig-too-weak"]; !strings.HasPrefix(w.Text, `rig "frame" is`) {
+		t.Errorf("two rigs: %+v", w)
 	}
 }
 
 func TestGaugeLow(t *testing.T) {
 	r := pressRig()
-	r.Gauge.SpanPressure, r.Gauge.DivisionPressure = 100e6, 1e6
-	loads, _ := Loads(ash(r), Expectations{})
-	w := LoadWarnings(loads)
-	if len(w) != 1 || w[0].Rule != "gauge-low" || !strings.Contains(w[0].Text, "dry at 15 %, soaked at 11 %") {
+	r.Gauge.Span = quantity.Reading{Value: 100, Unit: "MPa"}
+	rules := loadRules(ash(r))
+	if w := rules["gauge-low"]; len(rules) != 1 || !strings.Contains(w.Text, "dry at 14.9 %, soaked at 10.5 %") {
+		t.Errorf("%+v", rules)
+	}
+	r.Gauge.Span.Value = 16
+	if w := loadRules(ash(r))["gauge-high"]; !strings.Contains(w.Text, "over 85 % of its gauge: dry at 92.9 %") {
 		t.Errorf("%+v", w)
 	}
 }
@@ -99,33 +122,34 @@ func TestGaugeLow(t *testing.T) {
 func TestGiven(t *testing.T) {
 	s := ash(pressRig())
 	s.Wood.Species = "bubinga"
-	given := Expectations{Dry: &Strength{Shear: 15e6, Source: "own trial of May", Status: FromPlan}}
-	loads, err := Loads(s, given)
+	s.Wood.Dry = tracker.GivenShear{Shear: 15e6, Source: "own trial of May"}
+	loads, err := Loads(s)
 	var unknown *UnknownWood
 	if len(loads) != 1 || !errors.As(err, &unknown) {
 		t.Fatalf("%+v, %v", loads, err)
 	}
 	near(t, "given, kN", loads[0].Expected.KN(), 27, 1e-9)
-	given.ByTreatment = map[string]Strength{"soaked": {Shear: 5e6, Source: "a table", Status: FromPlan}}
-	if loads, err = Loads(s, given); err != nil || len(loads) != 2 || loads[1].Strength.Source != "a table" {
+	s.Treatments[1].Expected = tracker.GivenShear{Shear: 5e6, Source: "a table"}
+	if loads, err = Loads(s); err != nil || len(loads) != 2 || loads[1].Strength != (Strength{5e6, "a table", FromPlan}) {
 		t.Errorf("%+v, %v", loads, err)
 	}
+	s.Wood.Dry = tracker.GivenShear{}
 	s.Wood.Species = ""
-	if _, err := Loads(s, Expectations{}); err == nil || !strings.Contains(err.Error(), "names no wood") || strings.Contains(err.Error(), "\n") {
+	if _, err := Loads(s); err == nil || !strings.Contains(err.Error(), "names no wood") || strings.Contains(err.Error(), "\n") {
 		t.Errorf("no wood: %v", err)
 	}
 }
 
 func TestNoRigNoLoad(t *testing.T) {
-	if loads, err := Loads(ash(), Expectations{}); loads != nil || err != nil {
+	if loads, err := Loads(ash()); loads != nil || err != nil {
 		t.Errorf("%v, %v", loads, err)
 	}
-	bare := tracker.Rig{Name: "press", Gauge: tracker.Gauge{}}
-	loads, err := Loads(ash(bare), Expectations{})
+	s := ash(tracker.Rig{Name: "press"})
+	loads, err := Loads(s)
 	if err != nil || loads[0].GaugeShare != nil || loads[0].WorkingLimit != nil || loads[0].StopAt != nil || loads[0].Reading != nil {
 		t.Errorf("%+v, %v", loads, err)
 	}
-	if w := LoadWarnings(loads); len(w) != 0 {
+	if w := loadRules(s); len(w) != 0 {
 		t.Errorf("%+v", w)
 	}
 }

@@ -88,11 +88,8 @@ func RamFromRating(f quantity.Force, p quantity.Pressure) quantity.Area {
 // Span returns the force at the last mark of a rig's gauge: its own span, or
 // pressure x ram area. False when the plan does not give what that takes.
 func Span(r tracker.Rig) (quantity.Force, bool) {
-	if r.Gauge.ReadsForce {
-		return r.Gauge.SpanForce, r.Gauge.SpanForce > 0
-	}
-	f := quantity.Force(float64(r.Gauge.SpanPressure) * float64(r.RamArea))
-	return f, f > 0
+	f, err := r.Gauge.Span.Force(r.RamArea)
+	return f, err == nil && f > 0
 }
 
 // A Band says where on its span a reading falls.
@@ -130,9 +127,9 @@ func BandOf(share float64) Band {
 	return BandMiddle
 }
 
-// ReadingAt returns what a rig's gauge shows at a force, in the unit that its
-// dial is most likely marked in, to four figures. False for a gauge of pressure
-// without a ram area.
+// ReadingAt returns what a rig's gauge shows at a force, in the dial's own unit,
+// to four figures. False for a gauge of pressure without a ram area, and for a
+// dial whose unit the plan gives neither by its span nor by its division.
 func ReadingAt(r tracker.Rig, f quantity.Force) (quantity.Reading, bool) {
 	x, ok := onDial(r, f)
 	x.Value = figures(x.Value, 4)
@@ -141,14 +138,21 @@ func ReadingAt(r tracker.Rig, f quantity.Force) (quantity.Reading, bool) {
 
 // onDial is ReadingAt unrounded.
 func onDial(r tracker.Rig, f quantity.Force) (quantity.Reading, bool) {
-	unit, size := dial(r.Gauge)
-	if r.Gauge.ReadsForce {
-		return quantity.Reading{Value: float64(f) / size, Unit: unit}, true
-	}
-	if !(r.RamArea > 0) {
+	unit := dialUnit(r.Gauge)
+	one, err := quantity.Reading{Value: 1, Unit: unit}.Force(r.RamArea)
+	if err != nil {
 		return quantity.Reading{}, false
 	}
-	return quantity.Reading{Value: float64(f) / float64(r.RamArea) / size, Unit: unit}, true
+	return quantity.Reading{Value: float64(f / one), Unit: unit}, true
+}
+
+// dialUnit is the unit that a gauge is marked in; empty when the plan gives
+// neither span nor division.
+func dialUnit(g tracker.Gauge) string {
+	if g.Span.Unit != "" {
+		return g.Span.Unit
+	}
+	return g.Division.Unit
 }
 
 // StopReading returns the reading at which to stop pumping: where the weakest
@@ -166,18 +170,12 @@ func StopReading(r tracker.Rig) (quantity.Reading, bool) {
 		limit = min(limit, span)
 	}
 	x, ok := onDial(r, limit)
-	x.Value = downTo(x.Value, division(r.Gauge))
-	return x, ok
-}
-
-// division is one division of the dial in the dial's own unit; zero when not
-// given.
-func division(g tracker.Gauge) float64 {
-	_, size := dial(g)
-	if g.ReadsForce {
-		return float64(g.DivisionForce) / size
+	division, _ := r.Gauge.Division.Force(r.RamArea) // zero when not given
+	step, _ := onDial(r, division)
+	if ok {
+		x.Value = downTo(x.Value, step.Value)
 	}
-	return float64(g.DivisionPressure) / size
+	return x, ok
 }
 
 // downTo takes x down to a whole number of steps, or to three figures without
@@ -187,58 +185,6 @@ func downTo(x, step float64) float64 {
 		step = math.Pow(10, math.Floor(math.Log10(x))-2)
 	}
 	return figures(math.Floor(x/step+1e-9)*step, 12)
-}
-
-// figures rounds to n significant figures.
-func figures(x float64, n int) float64 {
-	if x == 0 || math.IsInf(x, 0) || math.IsNaN(x) {
-		return x
-	}
-	scale := math.Pow(10, float64(n-1)-math.Floor(math.Log10(math.Abs(x))))
-	return math.Round(x*scale) / scale
-}
-
-// dial guesses the unit a gauge is marked in, and its size in SI: the one in
-// which its span and division come out as the roundest numbers, and the span from
-// 1 to 10000. A study keeps them in SI only.
-func dial(g tracker.Gauge) (unit string, size float64) {
-	span, step, units := float64(g.SpanPressure), float64(g.DivisionPressure), []string{"MPa", "psi", "bar", "kgf/cm2"}
-	if g.ReadsForce {
-		span, step, units = float64(g.SpanForce), float64(g.DivisionForce), []string{"kN", "lbf", "US ton", "t", "kgf", "N"}
-	}
-	least := math.MaxInt
-	for _, name := range units {
-		one := unitSize(name)
-		d := digits(span/one) + digits(step/one)
-		if span/one < 1 || span/one > 1e4 {
-			d += 2
-		}
-		if d < least {
-			least, unit, size = d, name, one
-		}
-	}
-	return unit, size
-}
-
-// unitSize is one of a unit in SI, by the factor of package quantity.
-func unitSize(name string) float64 {
-	r := quantity.Reading{Value: 1, Unit: name}
-	if r.IsForce() {
-		f, _ := r.Force(0)
-		return float64(f)
-	}
-	p, _ := r.Pressure()
-	return float64(p)
-}
-
-// digits counts the figures it takes to write x; 9 for one that is not round.
-func digits(x float64) int {
-	for n := 1; n < 9; n++ {
-		if math.Abs(figures(x, n)-x) <= 1e-9*math.Abs(x) {
-			return n
-		}
-	}
-	return 9
 }
 
 // Energy is in joules.
@@ -267,26 +213,45 @@ func ChipSpeed(e Energy, m quantity.Mass) float64 {
 	return math.Sqrt(2 * float64(e) / float64(m))
 }
 
-// HeadSpeed is the travel of the press a minute that ASTM D905 asks for, 5 mm,
-// with 25 % either way. A hand pump cannot hold it: record the strokes, and
-// claim nothing.
+// HeadSpeed is the travel of the press that ASTM D905 asks for, 5 mm/min, with
+// 25 % either way. A hand pump cannot hold it: record the strokes, and claim
+// nothing.
 const (
-	HeadSpeed          = quantity.Length(0.005)
+	HeadSpeed          = quantity.Speed(0.005 / 60)
 	HeadSpeedTolerance = quantity.Share(0.25)
 )
 
-// Strokes returns how many strokes of a hand pump a minute move the ram by a
-// travel,
+// Strokes returns how many strokes of a hand pump a minute move the ram at a
+// speed,
 //
-//	strokes = travel x ram area / stroke volume;
+//	strokes = travel a minute x ram area / stroke volume;
 //
 // zero when the stroke volume is not positive. What the oil and the hose give
 // is left out.
-func Strokes(travel quantity.Length, ram quantity.Area, stroke Volume) float64 {
+func Strokes(v quantity.Speed, ram quantity.Area, stroke quantity.Volume) float64 {
 	if !(stroke > 0) {
 		return 0
 	}
-	return float64(travel) * float64(ram) / float64(stroke)
+	return float64(v.PerMinute()) * float64(ram) / float64(stroke)
+}
+
+// StrokesOf returns the strokes a minute of a rig at the rate that the plan
+// wants, HeadSpeed where it names none; zero when it does not give the ram or
+// the volume of a stroke.
+func StrokesOf(r tracker.Rig) float64 {
+	if r.Rate > 0 {
+		return Strokes(r.Rate, r.RamArea, r.Stroke)
+	}
+	return Strokes(HeadSpeed, r.RamArea, r.Stroke)
+}
+
+// GiveOf returns how far a rig gives before a break: what was measured
+// (FromPlan), else UsualGive (Custom).
+func GiveOf(r tracker.Rig) (quantity.Length, Status) {
+	if r.Give > 0 {
+		return r.Give, FromPlan
+	}
+	return UsualGive, Custom
 }
 
 // LoadingRate is the most that JIS K 6852 lets a load rise in a minute.

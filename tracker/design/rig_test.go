@@ -12,7 +12,7 @@ import (
 func pressRig() tracker.Rig {
 	return tracker.Rig{
 		Name: "press", RamArea: 15.94e-4,
-		Gauge: tracker.Gauge{SpanPressure: 25e6, DivisionPressure: 0.2e6},
+		Gauge: tracker.Gauge{Span: quantity.Reading{Value: 25, Unit: "MPa"}, Division: quantity.Reading{Value: 0.2, Unit: "MPa"}},
 		Parts: []tracker.Part{{Name: "frame", WorkingLimit: 98e3}, {Name: "shear tool", WorkingLimit: 50e3}},
 	}
 }
@@ -23,7 +23,7 @@ func frameRig(t *testing.T) tracker.Rig {
 	t.Helper()
 	return tracker.Rig{
 		Name:  "frame",
-		Gauge: tracker.Gauge{ReadsForce: true, SpanForce: force(t, "1000 lbf"), DivisionForce: force(t, "5 lbf")},
+		Gauge: tracker.Gauge{ReadsForce: true, Span: quantity.Reading{Value: 1000, Unit: "lbf"}, Division: quantity.Reading{Value: 5, Unit: "lbf"}},
 		Parts: []tracker.Part{{Name: "scale", WorkingLimit: force(t, "1000 lbf")}, {Name: "chain"}},
 	}
 }
@@ -97,34 +97,33 @@ func TestStopReading(t *testing.T) {
 	if at, ok := StopReading(frameRig(t)); !ok || at.String() != "1000 lbf" {
 		t.Errorf("frame: %v %v", at, ok)
 	}
-	if _, ok := StopReading(tracker.Rig{RamArea: 1e-3, Gauge: tracker.Gauge{SpanPressure: 25e6}, Parts: []tracker.Part{{Name: "jack"}}}); ok {
+	if _, ok := StopReading(tracker.Rig{RamArea: 1e-3, Gauge: tracker.Gauge{Span: quantity.Reading{Value: 25, Unit: "MPa"}}, Parts: []tracker.Part{{Name: "jack"}}}); ok {
 		t.Error("a stop without any limit known")
 	}
 	psi := tracker.Rig{RamArea: 2.47 * 0.0254 * 0.0254, Parts: []tracker.Part{{Name: "jack", WorkingLimit: force(t, "3 US ton")}}}
-	psi.Gauge.SpanPressure, _ = quantity.ParsePressure("10000 psi")
+	psi.Gauge.Span = quantity.Reading{Value: 10000, Unit: "psi"}
 	if at, ok := StopReading(psi); !ok || at.String() != "2420 psi" { // 6000 lbf / 2.47 in2 = 2429, down to three figures
 		t.Errorf("psi: %v %v", at, ok)
 	}
 }
 
+// TestDial: what is foreseen is told in the unit on the dial, whatever it is.
 func TestDial(t *testing.T) {
-	for text, want := range map[string]string{
-		"25 MPa": "MPa", "10000 psi": "psi", "400 bar": "MPa", "250 kgf/cm2": "kgf/cm2", "3000 psi": "psi",
-		"1000 lbf": "lbf", "12 US ton": "US ton", "50 kN": "kN", "10 t": "t", "500 kgf": "kgf",
-	} {
-		r, err := quantity.ParseReading(text)
-		if err != nil {
-			t.Fatal(err)
+	for _, unit := range []string{"MPa", "psi", "bar", "kgf/cm2", "lbf", "US ton", "kN", "t", "kgf"} {
+		r := tracker.Rig{RamArea: 1e-3, Gauge: tracker.Gauge{Span: quantity.Reading{Value: 400, Unit: unit}}}
+		at, ok := ReadingAt(r, 1000)
+		back, _ := at.Force(r.RamArea)
+		if !ok || at.Unit != unit {
+			t.Errorf("a dial in %s shows %v", unit, at)
 		}
-		g := tracker.Gauge{ReadsForce: r.IsForce()}
-		if r.IsForce() {
-			g.SpanForce, _ = r.Force(0)
-		} else {
-			g.SpanPressure, _ = r.Pressure()
+		near(t, unit, back.N(), 1000, 0.5)
+		r.Gauge.Division, r.Gauge.Span = r.Gauge.Span, quantity.Reading{}
+		if again, _ := ReadingAt(r, 1000); again != at {
+			t.Errorf("by its division in %s: %v", unit, again)
 		}
-		if got, _ := dial(g); got != want {
-			t.Errorf("a dial to %s is marked in %s, want %s", text, got, want)
-		}
+	}
+	if at, ok := ReadingAt(tracker.Rig{RamArea: 1e-3}, 1000); ok {
+		t.Errorf("a dial of unknown unit shows %v", at)
 	}
 }
 
@@ -151,12 +150,16 @@ func TestEnergy(t *testing.T) {
 // TestRate checks strokes of 2.0 cm3 on 15.94 cm2 against the head speed of
 // ASTM D905 (5 mm/min, 25 % either way) and the rate of JIS K 6852 (9.8 kN/min).
 func TestRate(t *testing.T) {
-	ram, stroke := quantity.Area(15.94e-4), Volume(2e-6)
+	ram, stroke := quantity.Area(15.94e-4), quantity.Volume(2e-6)
 	near(t, "travel a stroke, mm", float64(stroke)/float64(ram)*1e3, 1.25, 0.005)
 	near(t, "strokes a minute", Strokes(HeadSpeed, ram, stroke), 4, 0.05)
-	near(t, "fewest", Strokes(HeadSpeed*(1-quantity.Length(HeadSpeedTolerance)), ram, stroke), 3, 0.05)
-	near(t, "most", Strokes(HeadSpeed*(1+quantity.Length(HeadSpeedTolerance)), ram, stroke), 5, 0.05)
+	near(t, "fewest", Strokes(HeadSpeed*(1-quantity.Speed(HeadSpeedTolerance)), ram, stroke), 3, 0.05)
+	near(t, "most", Strokes(HeadSpeed*(1+quantity.Speed(HeadSpeedTolerance)), ram, stroke), 5, 0.05)
 	near(t, "no stroke volume", Strokes(HeadSpeed, ram, 0), 0, 0)
+	r := tracker.Rig{RamArea: ram, Stroke: stroke}
+	near(t, "of a rig", StrokesOf(r), 4, 0.05)
+	r.Rate = 2 * HeadSpeed
+	near(t, "at its own rate", StrokesOf(r), 8, 0.1)
 	near(t, "least time, min", LeastTime(23.7e3, LoadingRate).Minutes(), 2.4, 0.05)
 	if LeastTime(1, 0) != 0 || LeastTime(1e300, 1e-300) <= time.Hour {
 		t.Error("a rate of nothing, or a time out of range")

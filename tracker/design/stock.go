@@ -7,7 +7,9 @@ import (
 	"soaktag/tracker/quantity"
 )
 
-// BlanksPerSpecimen is two: a specimen is two blanks bonded face to face.
+// BlanksPerSpecimen is two: a specimen is two blanks bonded face to face. One
+// of solid wood is a single piece as thick as the two, and counts as two as
+// well, for it takes the wood of two.
 const BlanksPerSpecimen = 2
 
 // Trim is cut off a board's ends before the first blank: 50 mm in all, for
@@ -41,7 +43,9 @@ func (c Cut) Enough() bool { return c.Of == 0 || c.Fits >= c.Blanks }
 //	fits   = across * floor((board length - trim + kerf) / (blank length + kerf))
 //	length = rows * blank length + (rows - 1) * kerf + trim
 //
-// with rows = ceil(blanks / across), blank length along the grain.
+// with rows = ceil(blanks / across), blank length along the grain. A specimen of
+// solid wood counts as two blanks, as if the blank were half of it: cut it from
+// stock twice as thick, where its two places are one piece.
 func CutList(s *tracker.Study) []Cut {
 	var cuts []Cut
 	for b, cells := range fill(s) {
@@ -86,8 +90,8 @@ type AdhesiveMass struct {
 }
 
 // AdhesiveMasses returns what to mix of each adhesive, in the order of the
-// plan. The spread is that of the adhesive, else the specimen's; where neither
-// is given the masses are zero.
+// plan; solid wood takes none and is left out. The spread is that of the
+// adhesive, else the specimen's; where neither is given the masses are zero.
 func AdhesiveMasses(s *tracker.Study) []AdhesiveMass {
 	area := quantity.Rectangle(s.Specimen.BondLength, s.Specimen.BondWidth)
 	masses := []AdhesiveMass{}
@@ -95,16 +99,12 @@ func AdhesiveMasses(s *tracker.Study) []AdhesiveMass {
 		if a.SolidWood {
 			continue
 		}
-		m := AdhesiveMass{Adhesive: a.Key}
-		for _, t := range s.Treatments {
-			m.Bonds += Replicates(a, t)
-		}
+		m := AdhesiveMass{Adhesive: a.Key, Bonds: specimensOf(s, a)}
 		spread := a.Spread
 		if spread == 0 {
 			spread = s.Specimen.Spread
 		}
-		m.Net = quantity.Mass(float64(area) * float64(spread) * float64(m.Bonds))
-		m.Mix = Waste * m.Net
+		m.Net, m.Mix = Glue(area, spread, 1, m.Bonds, Waste)
 		masses = append(masses, m)
 	}
 	return masses

@@ -263,7 +263,8 @@ func (w Wood) Shear(state string, moisture quantity.Share) (Strength, error) {
 	return s, nil
 }
 
-const giveShear = "give the expected strength with its source in the plan"
+// giveShear is what to do where the table does not help.
+const giveShear = `give its shear with its source in [wood]: shear = { dry = "...", source = "..." }`
 
 // AtMoisture takes a strength of clear wood from 12 % to another moisture below
 // the intersection one, by equation 5-3 of the Wood Handbook:
@@ -277,9 +278,6 @@ func AtMoisture(p12, green quantity.Pressure, m, mp quantity.Share) quantity.Pre
 	return p12 * quantity.Pressure(math.Pow(float64(p12/green), power))
 }
 
-// Density is mass over volume, in kilograms per cubic metre.
-type Density float64
-
 // Density returns the density of the wood at a moisture (zero: 12 %),
 //
 //	density = 1000 G (1 + M),
@@ -287,7 +285,7 @@ type Density float64
 // with G at 12 % up to the intersection moisture and green above. G changes a
 // little between the two; that is left out. Zero when the table prints no
 // gravity. Source: Wood Handbook, chapter 4.
-func (w Wood) Density(moisture quantity.Share) Density {
+func (w Wood) Density(moisture quantity.Share) quantity.Density {
 	if moisture == 0 {
 		moisture = 0.12
 	}
@@ -295,5 +293,5 @@ func (w Wood) Density(moisture quantity.Share) Density {
 	if moisture >= w.Intersection || g == 0 {
 		g = w.GravityGreen
 	}
-	return Density(1000 * g * (1 + float64(moisture)))
+	return quantity.Density(1000 * g * (1 + float64(moisture)))
 }
