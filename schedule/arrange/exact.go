@@ -23,10 +23,10 @@ func (m *model) feasible(looks int) (*bench, bool) {
 			return quick, true
 		}
 	}
-	e := exact{bench: bench{m: m}, bound: never, most: looks}
+	e := newExact(m, looks)
 	divisions, ok := m.divisions()
 	for _, d := range divisions {
-		if e.found == nil {
+		if e.found == nil && e.looks <= looks {
 			e.search(d)
 		}
 	}
@@ -37,7 +37,7 @@ func (m *model) feasible(looks int) (*bench, bool) {
 // and whether that is proven.
 func (m *model) best() (*bench, bool) {
 	quick := m.greedy()
-	e := exact{bench: bench{m: m}, bound: never, most: mostLooks}
+	e := newExact(m, mostLooks)
 	if quick != nil {
 		e.bound = quick.last() + 1
 	}
@@ -46,7 +46,9 @@ func (m *model) best() (*bench, bool) {
 		return quick, false
 	}
 	for _, d := range divisions {
-		e.search(d)
+		if e.looks <= e.most {
+			e.search(d)
+		}
 	}
 	if e.looks > e.most {
 		if e.found == nil || quick != nil && quick.better(e.found) {
@@ -67,56 +69,56 @@ type exact struct {
 	looks int
 	most  int // looks
 
+	floor  int       // no calendar of the division ends before it
 	todo   []sitting // the division that is being searched
 	tables []table   // for each of todo
-	first  bool      // something is glued on the first day
+	known  map[tableKey]table
+	first  bool // something is glued on the first day
+}
+
+func newExact(m *model, looks int) exact {
+	return exact{bench: bench{m: m}, bound: never, most: looks, known: map[tableKey]table{}}
 }
 
 // search goes through one way to divide the bonds into sittings.
 func (e *exact) search(division []*shape) {
 	e.todo, e.tables = e.todo[:0], e.tables[:0]
 	for _, sh := range division {
-		t := e.m.table(sh, sh.chain, nil)
+		s := sitting{shape: sh, group: slices.Index(e.m.groups, sh.g)}
+		t := e.table(sh)
 		if t.soonest() >= e.bound {
 			return
 		}
-		e.todo = append(e.todo, sitting{shape: sh, group: slices.Index(e.m.groups, sh.g)})
+		e.todo = append(e.todo, s)
 		e.tables = append(e.tables, t)
 	}
-	if e.least() < e.bound {
+	if e.floor = e.least(); e.floor < e.bound {
 		e.sitting(0)
 	}
 }
 
-// least is an end that no calendar of the division can come before: the last
-// blocks need hands one after the other, none before it can be reached, and
-// only while the shop is open.
-func (e *exact) least() int {
-	type job struct{ ready, length int }
-	var jobs []job
-	for i, s := range e.todo {
-		length := s.length[len(s.length)-1]
-		jobs = append(jobs, job{e.tables[i].soonest() - length, length})
-	}
-	slices.SortFunc(jobs, func(a, b job) int { return a.ready - b.ready })
-	end := 0
-	for _, j := range jobs {
-		end = e.m.work(max(end, j.ready), j.length)
-	}
-	return end
+// A tableKey tells tables of one search apart: by the shape and by what the
+// partners' ages add to its limits.
+type tableKey struct {
+	sh *shape
+	lo int
 }
 
-// work is when work that can be broken off ends, if it goes on in all openings
-// after an instant.
-func (m *model) work(from, length int) int {
-	for _, o := range m.open {
-		room := o.to - max(o.from, from)
-		if room >= length && room > 0 {
-			return max(o.from, from) + length
-		}
-		length -= max(0, room)
+// table is the table of a shape, worked out once.
+func (e *exact) table(sh *shape) table {
+	chain, key := e.aged(sh), tableKey{sh: sh}
+	if len(sh.g.ages) > 1 {
+		return e.m.table(sh, chain, nil)
 	}
-	return never
+	for _, w := range chain {
+		key.lo += w.lo
+	}
+	t, ok := e.known[key]
+	if !ok {
+		t = e.m.table(sh, chain, nil)
+		e.known[key] = t
+	}
+	return t
 }
 
 // sitting places one after the other; when all have their place, that is a
@@ -144,7 +146,7 @@ func (e *exact) block(i int, s sitting, links []link, clamps int) {
 		w.hi = min(w.hi, clamps)
 	}
 	placed := e.last()
-	for j := e.m.after(w.lo); j < len(e.m.slots) && e.m.slots[j].at <= w.hi && e.looks <= e.most; j++ {
+	for j := e.m.after(w.lo); j < len(e.m.slots) && e.m.slots[j].at <= w.hi && !e.over(); j++ {
 		if max(placed, e.tables[i][b].at(j)) >= e.bound {
 			continue
 		}
@@ -152,6 +154,9 @@ func (e *exact) block(i int, s sitting, links []link, clamps int) {
 		e.try(i, s, links, clamps, span{e.m.slots[j].at, e.m.slots[j].at + s.length[b]})
 	}
 }
+
+// over reports whether there is nothing more to find, or no more looks.
+func (e *exact) over() bool { return e.looks > e.most || e.bound <= e.floor }
 
 // try puts the next block of a sitting at a place, if hands and clamps are free,
 // and goes on from there.
