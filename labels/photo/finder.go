@@ -24,6 +24,13 @@ func (c candidate) strong() bool {
 // module returns the candidate's scale in pixels a module.
 func (c candidate) module() float64 { return math.Sqrt(c.across * c.down) }
 
+// scaled returns the candidate in a picture that is k times as large.
+func (c candidate) scaled(k float64) candidate {
+	c.Point, c.across, c.down = c.by(k), c.across*k, c.down*k
+	c.seen, c.diagonals = c.seen*int(k), c.diagonals*int(k)
+	return c
+}
+
 const (
 	inkAbove      = 8   // contrast from which a pixel counts as dark
 	leastModule   = 1.1 // pixels a module that a scan can see

@@ -42,8 +42,7 @@ func (r *reader) blurredPass() {
 // to something found or are open already.
 func (r *reader) addCandidates(cs []candidate, scale float64) {
 	for _, c := range cs {
-		c.Point, c.across, c.down = c.by(scale), c.across*scale, c.down*scale
-		c.seen, c.diagonals = c.seen*int(scale), c.diagonals*int(scale)
+		c = c.scaled(scale)
 		if r.explained(c.Point) {
 			continue
 		}
@@ -102,19 +101,38 @@ const leastShape = 0.4
 // secondPass starts from single finders, the clearest first.
 func (r *reader) secondPass() {
 	slices.SortStableFunc(r.open, func(a, b candidate) int { return b.seen - a.seen })
+	r.ones(r.open[:min(mostShapes, len(r.open))])
+}
+
+// ones tries the symbols that each candidate may be a finder of.
+func (r *reader) ones(cs []candidate) {
 	var shapes []shape
-	for _, c := range r.open[:min(mostShapes, len(r.open))] {
+	for _, c := range cs {
 		if s := r.shape(r.light, c); s.score > leastShape {
 			shapes = append(shapes, s)
 		}
 	}
 	slices.SortStableFunc(shapes, func(a, b shape) int { return compare(b.score, a.score) })
-	for _, s := range shapes {
+	for _, s := range shapes[:min(mostShapes, len(shapes))] {
 		if !r.explained(s.Point) {
 			r.trySingle(r.light, s)
 		}
 	}
 	r.close()
+}
+
+// ringsPass looks for finders of which no line is whole.
+func (r *reader) ringsPass() {
+	for i := len(r.light) - 1; i >= r.light.within(smallSide) && r.wanting(); i-- {
+		r.light.prepare(i)
+		var cs []candidate
+		for _, c := range rings(r.light[i].contrast) {
+			if c = c.scaled(r.light[i].scale); !r.explained(c.Point) {
+				cs = append(cs, c)
+			}
+		}
+		r.ones(cs)
+	}
 }
 
 // shape fits a finder at the level that suits its scale.

@@ -50,7 +50,7 @@ type Options struct {
 // the picture, and several may run at once.
 func Read(img image.Image, list *List, o Options) []Found {
 	r := newReader(img, list, o)
-	for _, pass := range []func(){r.firstPass, r.generalPass, r.secondPass, r.blurredPass, r.lastPass} {
+	for _, pass := range []func(){r.firstPass, r.generalPass, r.secondPass, r.blurredPass, r.ringsPass, r.lastPass} {
 		pass()
 		if !r.wanting() && !o.Any {
 			break
