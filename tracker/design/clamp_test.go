@@ -84,6 +84,10 @@ func TestPots(t *testing.T) {
 	if len(w) != 1 || !strings.Contains(w[0].Text, "1.1 g has 0.18 g") || !strings.Contains(w[0].Hint, "at least 30 g, or weigh on 0.001 g") {
 		t.Errorf("%+v", w)
 	}
+	s.Adhesives[4].PotLife, s.Specimen.TimePerBond = 8*time.Minute, 5*time.Minute
+	if w := TooLittle(s); len(w) != 1 || !strings.Contains(w[0].Text, "0.54 g has 0.09 g") {
+		t.Errorf("a pot that lasts for one bond: %+v", w)
+	}
 	s.Scale = 0
 	if w := TooLittle(s); w != nil {
 		t.Errorf("no scale: %+v", w)

@@ -64,7 +64,7 @@ func Foresee(s *tracker.Study) []Warning {
 		rigWarnings(s, tooWeak, unknownLimits, pastTheEnd),
 		shortBoards(s), fewClamps(s), weakClamps(s), PotLife(s), TooLittle(s),
 		rigWarnings(s, tooHigh, tooLow),
-		unforeseen(s), bathNotes(s), waterNotes(s),
+		unforeseen(s), thinBoards(s), bathNotes(s), waterNotes(s),
 	)
 }
 
@@ -91,4 +91,23 @@ func fewClamps(s *tracker.Study) []Warning {
 	}
 	text := fmt.Sprintf("%d clamps hold %d of %d bonds", s.Specimen.Clamps, s.Specimen.Clamps, bonds)
 	return []Warning{warning("few-clamps", "specimen.clamps", text, fmt.Sprintf("plan %d glue-ups", Sittings(bonds, s.Specimen.Clamps)))}
+}
+
+// thinBoards says of which boards no solid specimen can be cut: it is one piece
+// as thick as two blanks.
+func thinBoards(s *tracker.Study) []Warning {
+	solid := slices.IndexFunc(s.Adhesives, func(a tracker.Adhesive) bool { return a.SolidWood })
+	thick := 2 * s.Specimen.Blank.Thickness
+	var thin []string
+	for _, b := range s.Wood.Boards {
+		if b.Size.Thickness > 0 && b.Size.Thickness < thick {
+			thin = append(thin, shorten(b.Name, 16))
+		}
+	}
+	if solid < 0 || len(thin) == 0 {
+		return nil
+	}
+	key := s.Adhesives[solid].Key
+	text := fmt.Sprintf("%s is one piece of %s: thicker than the boards (%s)", key, UnitsOf(s).Length(thick), few(thin))
+	return []Warning{note("solid-too-thick", "adhesive."+key+".solid_wood", text, "cut it from thicker stock of the same wood, or give a blank that is half of what the boards allow")}
 }

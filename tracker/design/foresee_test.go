@@ -139,3 +139,19 @@ func TestBathsDiffer(t *testing.T) {
 		t.Errorf("%+v", w)
 	}
 }
+
+// TestSolidOfThinBoards: two blanks of 20 mm are not cut from a board of 22 mm.
+func TestSolidOfThinBoards(t *testing.T) {
+	s := ash(pressRig())
+	s.Adhesives[1].SolidWood = true
+	w := Foresee(s)[0]
+	if w.Rule != "solid-too-thick" || w.Level != Hints || w.Text != "RF is one piece of 40 mm: thicker than the boards (A and 3 more)" {
+		t.Errorf("%+v", w)
+	}
+	for i := range s.Wood.Boards {
+		s.Wood.Boards[i].Size.Thickness = 0.040
+	}
+	if w := Foresee(s)[0]; w.Rule == "solid-too-thick" {
+		t.Errorf("%+v", w)
+	}
+}

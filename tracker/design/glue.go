@@ -69,6 +69,7 @@ type Pot struct {
 	Bonds    int            // in the fullest of them
 	Mix      quantity.Mass  // for that one, waste included; zero when no spread is given
 	Ratio    quantity.Ratio // of its parts; empty for one part, or when not given
+	Life     time.Duration  // how long it can be spread; zero when not given
 }
 
 // Pots returns the mixings of each adhesive, in the order of the plan. Solid
@@ -81,7 +82,7 @@ func Pots(s *tracker.Study) []Pot {
 			continue
 		}
 		p, m := potOf(boards, i), masses[len(list)]
-		p.Adhesive, p.Ratio = a.Key, a.Mix
+		p.Adhesive, p.Ratio, p.Life = a.Key, a.Mix, a.PotLife
 		if m.Bonds > 0 {
 			p.Mix = m.Mix * quantity.Mass(p.Bonds) / quantity.Mass(m.Bonds)
 		}
@@ -107,10 +108,12 @@ func potOf(boards [][]cell, adhesive int) (p Pot) {
 }
 
 // TooLittle warns of pots whose smallest part the shop's scale cannot weigh to
-// MixTolerance. Where the plan gives no ratio or no scale nothing is said.
+// MixTolerance, at the largest mix that lasts for its bonds. Where the plan gives
+// no ratio or no scale nothing is said.
 func TooLittle(s *tracker.Study) []Warning {
 	var w []Warning
 	for _, p := range Pots(s) {
+		p.Mix *= quantity.Mass(p.lasts(s)) / quantity.Mass(max(1, p.Bonds))
 		off := WeighingError(p.Mix, p.Ratio, s.Scale)
 		if len(p.Ratio) == 0 || s.Scale <= 0 || p.Mix == 0 || float64(off) <= float64(MixTolerance)+1e-9 {
 			continue
@@ -140,39 +143,41 @@ func BondsAPot(potLife, perBond time.Duration) int {
 	return int(potLife / perBond)
 }
 
+// lasts returns how many of its bonds a pot lasts for, when people spread side
+// by side; all of them where the plan does not say what it takes to know.
+func (p Pot) lasts(s *tracker.Study) int {
+	if p.Life <= 0 || s.Specimen.TimePerBond <= 0 {
+		return p.Bonds
+	}
+	return min(p.Bonds, max(1, s.People)*BondsAPot(p.Life, s.Specimen.TimePerBond))
+}
+
 // PotLife warns of adhesives whose pot does not last for the bonds of a
 // sitting, which are those of a pot and at most one a clamp. People spread side
 // by side, one where the plan does not say. Where it gives no pot life or no
 // time a bond nothing is said.
 func PotLife(s *tracker.Study) []Warning {
 	var w []Warning
-	lives := map[string]time.Duration{}
-	for _, a := range s.Adhesives {
-		lives[a.Key] = a.PotLife
-	}
 	for _, p := range Pots(s) {
-		if life := lives[p.Adhesive]; life > 0 && s.Specimen.TimePerBond > 0 {
-			w = append(w, shortLived(s, p, life)...)
+		bonds := p.Bonds
+		if s.Specimen.Clamps > 0 {
+			bonds = min(bonds, s.Specimen.Clamps)
+		}
+		if n := p.lasts(s); n < bonds {
+			w = append(w, shortLived(s, p, bonds, n))
 		}
 	}
 	return w
 }
 
-func shortLived(s *tracker.Study, p Pot, life time.Duration) []Warning {
-	hands, perBond, bonds := max(1, s.People), s.Specimen.TimePerBond, p.Bonds
-	if s.Specimen.Clamps > 0 {
-		bonds = min(bonds, s.Specimen.Clamps)
-	}
-	n := hands * BondsAPot(life, perBond)
-	if n >= bonds {
-		return nil
-	}
-	takes := time.Duration(Sittings(bonds, hands)) * perBond
+// shortLived is the warning of a pot that lasts for n of some bonds.
+func shortLived(s *tracker.Study, p Pot, bonds, n int) Warning {
+	takes := time.Duration(Sittings(bonds, max(1, s.People))) * s.Specimen.TimePerBond
 	text := fmt.Sprintf("%s: %d bonds take %s min and its pot lasts %s min", p.Adhesive, bonds,
-		figure(takes.Minutes(), 3), figure(life.Minutes(), 3))
+		figure(takes.Minutes(), 3), figure(p.Life.Minutes(), 3))
 	hint := "one bond takes longer than the pot lasts: a slower adhesive, or a bond that is closed faster"
 	if n > 0 {
 		hint = fmt.Sprintf("mix %d pots of up to %d bonds", Sittings(bonds, n), n)
 	}
-	return []Warning{warning("pot-life", "adhesive."+p.Adhesive+".pot_life", text, hint)}
+	return warning("pot-life", "adhesive."+p.Adhesive+".pot_life", text, hint)
 }

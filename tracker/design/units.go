@@ -3,7 +3,6 @@ package design
 import (
 	"fmt"
 	"math"
-	"regexp"
 	"strconv"
 
 	"soaktag/tracker"
@@ -14,16 +13,13 @@ import (
 // pounds and psi. What a gauge shows stays in the unit on its dial.
 type Units struct{ Inch bool }
 
-// bondInInches finds a plan's bond, such as bond = "1 1/2 in x 1 3/4 in".
-var bondInInches = regexp.MustCompile(`\bbond\s*=\s*["'][^"'\n]*[0-9]\s*(in|ft)\b`)
-
 // UnitsOf chooses inches where the plan gives the bond in them.
 func UnitsOf(s *tracker.Study) Units {
-	return Units{Inch: bondInInches.Match(s.Text)}
+	return Units{Inch: s.Inches()}
 }
 
 // Force writes a force to three figures, in lbf or kN: what is foreseen is no
-// better than that. So it is for the other two.
+// better than that. So do the others.
 func (u Units) Force(f quantity.Force) string {
 	if u.Inch {
 		return figure(f.LBF(), 3) + " lbf"
@@ -37,6 +33,14 @@ func (u Units) Pressure(p quantity.Pressure) string {
 		return figure(p.PSI(), 3) + " psi"
 	}
 	return figure(p.MPa(), 3) + " MPa"
+}
+
+// Length writes a length to three figures, in in or mm.
+func (u Units) Length(l quantity.Length) string {
+	if u.Inch {
+		return figure(l.IN(), 3) + " in"
+	}
+	return figure(l.MM(), 3) + " mm"
 }
 
 // Mass writes a mass to two figures, in lb or kg.
