@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"regexp"
 
 	"soaktag/tracker"
 	"soaktag/tracker/quantity"
@@ -12,12 +11,9 @@ import (
 // programs read is always metric.
 type units struct{ inch bool }
 
-// bondInInches finds a plan's bond, such as bond = "1 1/2 in x 1 3/4 in".
-var bondInInches = regexp.MustCompile(`\bbond\s*=\s*["'][^"'\n]*[0-9]\s*(in|ft)\b`)
-
 // unitsOf chooses inches where the plan gives the bond in them.
 func unitsOf(study *tracker.Study) units {
-	return units{inch: bondInInches.Match(study.Text)}
+	return units{inch: study.Inches()}
 }
 
 // stress writes a stress given in MPa, without its unit; "-" when it is not
