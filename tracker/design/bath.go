@@ -168,22 +168,26 @@ type WoodDensity struct {
 func Baths(s *tracker.Study) []Bath {
 	var baths []Bath
 	for _, a := range s.Adhesives {
-		n := soaked(s, a)
-		if n == 0 {
-			continue
+		if n := soaked(s, a); n > 0 {
+			baths = immersed(baths, a, n)
 		}
-		i := slices.IndexFunc(baths, func(b Bath) bool { return b.Name == a.Bath })
-		if i < 0 {
-			i = len(baths)
-			baths = append(baths, Bath{Name: a.Bath})
-		}
-		baths[i].Adhesives = append(baths[i].Adhesives, a.Key)
-		baths[i].Specimens += n
 	}
 	density, _ := BlankDensity(s) // zero with an error
 	for i := range baths {
 		baths[i].fill(VolumeOf(s.Specimen.Blank), density)
 	}
+	return baths
+}
+
+// immersed puts n specimens of an adhesive into its bath, a new one when need be.
+func immersed(baths []Bath, a tracker.Adhesive, n int) []Bath {
+	i := slices.IndexFunc(baths, func(b Bath) bool { return b.Name == a.Bath })
+	if i < 0 {
+		i = len(baths)
+		baths = append(baths, Bath{Name: a.Bath})
+	}
+	baths[i].Adhesives = append(baths[i].Adhesives, a.Key)
+	baths[i].Specimens += n
 	return baths
 }
 

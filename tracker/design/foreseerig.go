@@ -78,7 +78,7 @@ func unknownLimits(rig string, u Units, loads []Load) []Warning {
 	for i, name := range loads[0].Unknown {
 		names[i] = shorten(name, 20)
 	}
-	text := fmt.Sprintf("%s has no working limit for %s, which carries the break too", rig, few(names))
+	text := fmt.Sprintf("%s has no working limit for the %s, which carries the break too", rig, few(names))
 	hint := fmt.Sprintf("find the rated load: %s is needed; a breaking strength is not a limit", u.Force(most))
 	return []Warning{warning("limit-unknown", "rig.parts", text, hint)}
 }

@@ -66,13 +66,14 @@ func figure(x float64, n int) string {
 	return strconv.FormatFloat(figures(x, n), 'f', -1, 64)
 }
 
-// figures rounds to n significant figures.
+// figures rounds to n significant figures. A hair below a half is a half, so
+// that a sum tells the same whichever way it was worked.
 func figures(x float64, n int) float64 {
 	if x == 0 || math.IsInf(x, 0) || math.IsNaN(x) {
 		return x
 	}
 	scale := math.Pow(10, float64(n-1)-math.Floor(math.Log10(math.Abs(x))))
-	return math.Round(x*scale) / scale
+	return math.Round(x*scale*(1+1e-12)) / scale
 }
 
 // down cuts a positive number off after n significant figures.
