@@ -60,12 +60,39 @@ func (e *exact) leastClamps() int {
 	if e.m.p.Clamps == 0 || bonds <= e.m.p.Clamps {
 		return 0
 	}
-	waits := 0
+	last, left := e.lastGlued(bonds)
+	ready := e.leastClamped(last, func(s sitting, _, end int) int { return end - s.length[len(s.length)-1] })
+	return e.m.work(ready, left*each)
+}
+
+// lastGlued is before when the bonds that wait longest for clamps cannot be
+// glued, and how many they are.
+func (e *exact) lastGlued(bonds int) (at, left int) {
 	for ; bonds > e.m.p.Clamps; bonds -= e.m.p.Clamps {
-		waits = e.leastClamped(waits, sitting.unclampedAfter)
+		at = e.leastClamped(at, sitting.unclampedAfter)
 	}
-	ready := e.leastClamped(waits, func(s sitting, _, end int) int { return end - s.length[len(s.length)-1] })
-	return e.m.work(ready, bonds*each)
+	return at, bonds
+}
+
+// outOfClamps reports whether clamps cannot come back soon enough for all bonds
+// to be glued in time, in sittings of whatever size: another proof that there
+// is no calendar. Of very many sizes it does not know.
+func (m *model) outOfClamps() bool {
+	e, bonds := newExact(m, 0), 0
+	for i, g := range m.groups {
+		if g.clamped() {
+			bonds += g.Bonds
+			e.sizes(i, g)
+		}
+	}
+	if m.p.Clamps == 0 || bonds <= m.p.Clamps || len(e.todo) > sizesProven {
+		return false
+	}
+	for _, s := range e.todo {
+		e.tables = append(e.tables, m.table(s.shape, s.chain, nil))
+	}
+	last, _ := e.lastGlued(bonds)
+	return e.leastClamped(last, func(_ sitting, _, end int) int { return end }) == never
 }
 
 // unclampedAfter is the soonest that the clamps come off what is glued at an
@@ -132,4 +159,16 @@ func (e *exact) youngest(group int, a age) int {
 		}
 	}
 	return youngest
+}
+
+// sizesProven is how many sizes of sittings a proof looks at.
+const sizesProven = 24
+
+// sizes puts a sitting of every size that a group can have into todo.
+func (e *exact) sizes(i int, g *group) {
+	for n := 1; n <= g.Bonds && len(e.todo) <= sizesProven && !g.shape(n).tooLarge; n++ {
+		if sh := g.shape(n); sh.fits {
+			e.todo = append(e.todo, sitting{shape: sh, group: i})
+		}
+	}
 }

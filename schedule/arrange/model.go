@@ -189,11 +189,11 @@ func longestOpening(open []span) int {
 
 // impossible reports whether some group has no calendar even if it had the shop
 // to itself, in sittings of whatever size, or none of them can be glued on the
-// first day. That is a proof that there is no calendar.
+// first day, or clamps run out. That is a proof that there is no calendar.
 func (m *model) impossible() bool {
 	today := m.onFirstDay()
 	can := slices.ContainsFunc(m.groups, func(g *group) bool { return g.possible(today) })
-	return !can || slices.ContainsFunc(m.groups, func(g *group) bool { return !g.possible(m) })
+	return !can || slices.ContainsFunc(m.groups, func(g *group) bool { return !g.possible(m) }) || m.outOfClamps()
 }
 
 // onFirstDay is the model with all glue-ups on the first day.
@@ -204,7 +204,7 @@ func (m *model) onFirstDay() *model {
 }
 
 // sizesTried bounds the search for a sitting size that works.
-const sizesTried = 64
+const sizesTried = 100
 
 // possible reports whether some sitting can be glued within the model's time.
 func (g *group) possible(m *model) bool {
