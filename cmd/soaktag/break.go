@@ -68,7 +68,7 @@ func (b *book) foresee(c *cli.Context, sub subject) {
 	case life.Next == "":
 		b.warn("%s is broken already: another try is kept, and asks", sub.shown())
 	case life.Next != schedule.Break:
-		b.warn("%s still has its %s to come: a break now is kept, and asks", sub.shown(), life.Next)
+		b.warn("%s still has its %s to come: a break now is kept, and asks", sub.shown(), nextStage(life))
 	}
 }
 

@@ -93,7 +93,7 @@ func calendarEvent(v view, g dueGroup) ical.Event {
 		Start:       startOf(first.Window),
 		End:         first.Window.Closes,
 		Summary:     fmt.Sprintf("%s: %s of %s, %s", v.rec.Study().Prefix, g.key.stage, g.subject(), plural(len(g.items), "specimen")),
-		Description: whatToDo(g.key.stage) + "\n" + codeList(g.items),
+		Description: g.work(v.rec.Study()) + "\n" + codeList(g.items),
 		Sequence:    int(v.events), // grows with the log, as an entry that moves must
 	}
 }

@@ -65,7 +65,7 @@ func dueOf(items []tracker.Due, zone *time.Location) dueDoc {
 		doc.Items = append(doc.Items, dueItem{
 			Code: d.Specimen.Code.String(), Name: orNull(d.Specimen.Name), Bath: orNull(d.Bath),
 			Adhesive: d.Specimen.Adhesive, Treatment: d.Specimen.Treatment,
-			Interval: d.Interval, Stage: string(d.Stage),
+			Interval: d.Interval, Stage: string(dueStage(d)),
 			Opens: timeOrNull(d.Window.Opens, zone), At: timeOrNull(d.Window.At, zone),
 			Closes: timeOrNull(d.Window.Closes, zone),
 			State:  d.State.String(), OverH: hours(d.Over), Sure: d.Sure,
@@ -91,8 +91,8 @@ type dueKey struct {
 }
 
 func keyOf(d tracker.Due, blind bool) dueKey {
-	key := dueKey{stage: d.Stage, state: d.State, treatment: d.Specimen.Treatment}
-	bathed := d.Stage == schedule.Immersion || d.Stage == schedule.LiftOut
+	key := dueKey{stage: dueStage(d), state: d.State, treatment: d.Specimen.Treatment}
+	bathed := isWet(d.Stage)
 	switch {
 	case d.Bath != "" && bathed:
 		key.bath, key.treatment = d.Bath, ""
@@ -165,7 +165,7 @@ func (s *session) printDue(v view, items []tracker.Due, all bool) {
 		if b[0].key.state == schedule.Ongoing && !all {
 			continue
 		}
-		s.printBlock(v.zone(), b)
+		s.printBlock(v.rec.Study(), b)
 		shown++
 	}
 	again := len(againQueue(v))
@@ -181,18 +181,19 @@ func (s *session) printDue(v view, items []tracker.Due, all bool) {
 func nextOpening(items []tracker.Due, v view) string {
 	for _, d := range items {
 		if d.Window.Opens.After(v.now) {
-			return "; next: " + string(d.Stage) + " from " + timeText(d.Window.Opens, v.zone())
+			return "; next: " + string(dueStage(d)) + " from " + timeText(d.Window.Opens, v.zone())
 		}
 	}
 	return ""
 }
 
-func (s *session) printDueGroup(zone *time.Location, g dueGroup) {
+func (s *session) printDueGroup(study *tracker.Study, g dueGroup) {
+	zone := study.Zone
 	first := g.items[0]
 	s.print("\n%s  %s of %s: %s%s\n", strings.ToUpper(g.key.state.String()), g.key.stage,
 		g.subject(), plural(len(g.items), "specimen"), notSure(g.items))
 	s.print("    %s\n", windowText(first, zone))
-	s.print("    do: %s\n", whatToDo(g.key.stage))
+	s.print("    do: %s\n", g.work(study))
 	for _, line := range g.stragglers(zone) {
 		s.print("    %s\n", line)
 	}
@@ -200,9 +201,10 @@ func (s *session) printDueGroup(zone *time.Location, g dueGroup) {
 
 // printBlock prints a group with a heading of its own, and several below one
 // heading, each with its time.
-func (s *session) printBlock(zone *time.Location, b dueBlock) {
+func (s *session) printBlock(study *tracker.Study, b dueBlock) {
+	zone := study.Zone
 	if len(b) == 1 {
-		s.printDueGroup(zone, b[0])
+		s.printDueGroup(study, b[0])
 		return
 	}
 	key, all := b[0].key, b.items()
@@ -211,7 +213,7 @@ func (s *session) printBlock(zone *time.Location, b dueBlock) {
 	if when != "" {
 		s.print("    %s\n", when)
 	}
-	s.print("    do: %s\n", whatToDo(key.stage))
+	s.print("    do: %s\n", b[0].work(study))
 	for _, g := range b {
 		s.printMember(zone, g, when == "")
 	}
@@ -287,6 +289,22 @@ func windowText(d tracker.Due, zone *time.Location) string {
 		return "by " + timeText(w.Closes, zone)
 	}
 	return "from " + timeText(w.Opens, zone) + " to " + timeText(w.Closes, zone)
+}
+
+// work is what a group asks for, in a few words. Out of the water it goes to
+// the press, unless the plan lets it dry or rest first.
+func (g dueGroup) work(study *tracker.Study) string {
+	stage, _ := schedule.PassOf(g.key.stage)
+	if stage != schedule.LiftOut {
+		return whatToDo(stage)
+	}
+	for _, iv := range study.IntervalsOf(g.items[0].Specimen) {
+		rests := iv.Planned.Kind == schedule.Target || iv.Planned.Kind == schedule.AtLeast
+		if iv.From == g.key.stage && iv.Name != "wet hold" && rests {
+			return "lift out and weigh; then " + iv.Name + ": " + iv.Planned.String()
+		}
+	}
+	return whatToDo(stage)
 }
 
 // whatToDo is the work that a stage asks for, in a few words.

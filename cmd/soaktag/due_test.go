@@ -34,7 +34,7 @@ func TestDueInOneGo(t *testing.T) {
 		t.Errorf("the second block begins %s", late)
 	}
 	var out bytes.Buffer
-	(&session{stdout: &out}).printBlock(time.UTC, blocks[0])
+	(&session{stdout: &out}).printBlock(&tracker.Study{Zone: time.UTC}, blocks[0])
 	for _, want := range []string{"DUE  clamp removal: 7 specimens\n    do: take the clamps off\n",
 		labels.New("TUB", 7).String() + ", A7 dry: from Wed 2026-05-06 11:00 UTC to Wed 2026-05-06 13:00 UTC\n"} {
 		if !strings.Contains(out.String(), want) {

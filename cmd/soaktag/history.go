@@ -95,8 +95,11 @@ func historyOf(v view, sp tracker.Specimen) historyDoc {
 	for _, child := range v.rec.Children(sp.Code) {
 		doc.Specimen.Children = append(doc.Specimen.Children, child.Code.String())
 	}
+	passes := passNames(life)
 	for _, entry := range v.rec.History(sp.Code) {
-		doc.Events = append(doc.Events, historyEntry(entry, v.zone()))
+		told := historyEntry(entry, v.zone())
+		told.Says = orUnknown(string(passes[entry.Event.ID]), told.Says)
+		doc.Events = append(doc.Events, told)
 	}
 	for _, m := range life.Marks {
 		doc.Marks = append(doc.Marks, markOf(m))
@@ -109,7 +112,7 @@ func describe(sp tracker.Specimen, life *tracker.Life) specimenDoc {
 	return specimenDoc{
 		Name: orNull(sp.Name), Adhesive: sp.Adhesive, Treatment: sp.Treatment,
 		Board: orNull(sp.Board), BondedBlock: orNull(sp.BondedBlock), Bath: orNull(sp.Bath),
-		State: orNull(life.State), Next: orNull(string(life.Next)),
+		State: orNull(life.State), Next: orNull(string(nextStage(life))),
 		BondLengthMM: &length, BondWidthMM: &width, Nominal: life.Nominal, Issue: life.Issue, Parent: orNull(sp.Parent),
 	}
 }
@@ -247,8 +250,9 @@ func (s *session) printHistory(v view, sp tracker.Specimen, doc historyDoc) {
 		s.print("its halves were re-glued as %s\n", strings.Join(doc.Specimen.Children, ", "))
 	}
 	t := newTable("event", "when", "what")
+	passes := passNames(v.rec.Life(sp.Code))
 	for _, entry := range v.rec.History(sp.Code) {
-		t.row(fmt.Sprintf("#%d", entry.Event.Seq), spanText(entry.Span, v.zone()), whatHappened(entry))
+		t.row(fmt.Sprintf("#%d", entry.Event.Seq), spanText(entry.Span, v.zone()), whatHappened(entry, passes))
 	}
 	s.print("%s", t)
 	var told []string
@@ -270,9 +274,9 @@ func asksOrNot(m markDoc) string {
 	return "noted"
 }
 
-func whatHappened(entry tracker.Entry) string {
+func whatHappened(entry tracker.Entry, passes map[string]schedule.Stage) string {
 	e := entry.Event
-	text := says(e)
+	text := orUnknown(string(passes[e.ID]), says(e))
 	switch {
 	case text == "":
 		text = e.Kind.String()

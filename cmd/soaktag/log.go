@@ -229,7 +229,7 @@ func orUnknown(text, otherwise string) string {
 // nextText says what is to be done next, and when.
 func nextText(d tracker.Due, zone *time.Location) string {
 	opens, closes := d.Window.Opens, d.Window.Closes
-	text := string(d.Stage)
+	text := string(dueStage(d))
 	switch {
 	case !opens.IsZero() && !closes.IsZero():
 		text += " between " + timeText(opens, zone) + " and " + timeText(closes, zone)
@@ -374,30 +374,6 @@ func parseEnding(word string) (tracker.Ending, bool) {
 	return end, ok
 }
 
-// parseStage finds a stage of the plan by its name, in any case and with
-// hyphens or spaces.
-func parseStage(rec *tracker.Record, word string) (schedule.Stage, error) {
-	for _, stage := range stageOrder(rec.Study()) {
-		if plainWord(string(stage)) == plainWord(word) {
-			return stage, nil
-		}
-	}
-	return "", withHint(usageError("no stage %q in this study", word),
-		"stages are %s; log also takes damaged, lost, found, withdrawn, clock", strings.Join(stageNames(rec), ", "))
-}
-
-func plainWord(word string) string {
-	return strings.NewReplacer("-", "", " ", "", "_", "").Replace(strings.ToLower(word))
-}
-
-func stageNames(rec *tracker.Record) []string {
-	var names []string
-	for _, stage := range stageOrder(rec.Study()) {
-		names = append(names, string(stage))
-	}
-	return names
-}
-
 // spread makes one event of the fact for every subject, and for every specimen
 // of a bath.
 func (b *book) spread(fact tracker.Event, subjects []subject) ([]tracker.Event, error) {
@@ -425,7 +401,7 @@ func (b *book) spread(fact tracker.Event, subjects []subject) ([]tracker.Event, 
 			return nil, usageError("no specimen is in or for bath %s; nothing recorded", sub.bath)
 		}
 		for _, life := range others {
-			b.say("%s of bath %s is not meant: its next step is %s", life.Specimen.Code, sub.bath, life.Next)
+			b.say("%s of bath %s is not meant: its next step is %s", life.Specimen.Code, sub.bath, nextStage(life))
 		}
 		for _, life := range lives {
 			events = append(events, b.ofBath(fact, sub.bath, life))
@@ -453,7 +429,7 @@ func (b *book) ofBath(fact tracker.Event, bath string, life *tracker.Life) track
 func inBath(rec *tracker.Record, bath string, stage schedule.Stage) (meant, others []*tracker.Life) {
 	members := membersOf(rec, bath)
 	for _, life := range members {
-		if stage != "" && life.Next == stage {
+		if stage != "" && isNext(life, stage) {
 			meant = append(meant, life)
 		} else {
 			others = append(others, life)

@@ -479,7 +479,7 @@ func (sc *scanning) docOf(line string, v tracker.Verdict) scanDoc {
 		doc.Marks = append(doc.Marks, markOf(m))
 	}
 	if n := v.Next; n != nil {
-		doc.Next = &scanNext{string(n.Stage), timeOrNull(n.Window.Opens, sc.zone()),
+		doc.Next = &scanNext{string(dueStage(*n)), timeOrNull(n.Window.Opens, sc.zone()),
 			timeOrNull(n.Window.At, sc.zone()), timeOrNull(n.Window.Closes, sc.zone())}
 	}
 	return doc

@@ -228,6 +228,9 @@ func (r lineReader) item(text string) (scanItem, error) {
 	} else if ok {
 		return scanItem{card: &card}, nil
 	}
+	if stage, ok := laterPass(strings.TrimPrefix(text, ".")); ok {
+		return scanItem{card: &labels.Card{Kind: labels.CardStage, Name: string(stage)}}, nil
+	}
 	if sub, ok := trialSubject(r.rec, text); ok {
 		return scanItem{sub: sub}, nil
 	}

@@ -3,7 +3,6 @@ package main
 import (
 	"maps"
 	"path/filepath"
-	"slices"
 
 	"github.com/urfave/cli/v2"
 
@@ -124,7 +123,7 @@ func stagesDone(rec *tracker.Record) []statusStage {
 		}
 	}
 	out := []statusStage{}
-	for _, stage := range stageOrder(study) {
+	for _, stage := range stageRows(study) {
 		if planned[stage] > 0 {
 			out = append(out, statusStage{Stage: string(stage), Done: done[stage], Of: planned[stage]})
 		}
@@ -132,25 +131,12 @@ func stagesDone(rec *tracker.Record) []statusStage {
 	return out
 }
 
-// stageOrder is the standard order, and behind it the stages of the plan's own.
-func stageOrder(study *tracker.Study) []schedule.Stage {
-	order := schedule.Stages()
-	for _, iv := range study.Intervals {
-		for _, stage := range []schedule.Stage{iv.From, iv.To} {
-			if !slices.Contains(order, stage) {
-				order = append(order, stage)
-			}
-		}
-	}
-	return order
-}
-
 // stagesOf lists the stages that a life has been through. A try that broke
 // the specimen is its break, whether or not the stage was scanned as well.
 func stagesOf(life *tracker.Life) map[schedule.Stage]bool {
 	done := map[schedule.Stage]bool{}
 	for _, step := range life.Steps {
-		done[step.Stage] = true
+		done[schedule.Pass(step.Stage, step.Pass)] = true
 	}
 	for _, try := range life.Tries {
 		if try.How == tracker.Separated || try.How == tracker.FellApart {

@@ -80,15 +80,24 @@ func worksheetOf(rec *tracker.Record, stage schedule.Stage) sheet.Worksheet {
 	return page
 }
 
-// stageAhead reports whether a life has not been through the stage and may
-// still go through it.
+// stageAhead reports whether a life has not been through the stage, or through
+// all of its passes, and is to go through it.
 func stageAhead(study *tracker.Study, life *tracker.Life, stage schedule.Stage) bool {
-	if life.End != "" || stagesOf(life)[stage] {
+	switch {
+	case life.End != "":
+		return false
+	case isNext(life, stage):
+		return true
+	case stagesOf(life)[stage]:
 		return false
 	}
-	wet := stage == schedule.Immersion || stage == schedule.LiftOut
-	i := slices.IndexFunc(study.Treatments, func(t tracker.Treatment) bool { return t.Key == life.Specimen.Treatment })
-	return !wet || i < 0 || study.Treatments[i].Soaked
+	return plannedStages(study, life.Specimen, map[schedule.Stage]bool{})[stage]
+}
+
+// isWet reports whether a stage begins or ends a spell under water.
+func isWet(named schedule.Stage) bool {
+	stage, _ := schedule.PassOf(named)
+	return stage == schedule.Immersion || stage == schedule.LiftOut
 }
 
 // underWater reports whether a specimen still lies in its bath.
@@ -112,6 +121,7 @@ func soaking(rec *tracker.Record) int {
 // as dealt, bath by bath in and out, broken as next names them, else board by
 // board along the serials.
 func sortForStage(rec *tracker.Record, specimens []tracker.Specimen, stage schedule.Stage) {
+	stage, _ = schedule.PassOf(stage)
 	slices.SortStableFunc(specimens, func(a, b tracker.Specimen) int {
 		switch stage {
 		case schedule.GlueUp, schedule.ClampRemoval:
@@ -130,6 +140,7 @@ func sortForStage(rec *tracker.Record, specimens []tracker.Specimen, stage sched
 // that breaking is not blind.
 func rowFor(study *tracker.Study, specimen tracker.Specimen, stage schedule.Stage, order int) sheet.Row {
 	row := sheet.Row{Order: order, Code: specimen.Code, Board: specimen.Board}
+	stage, _ = schedule.PassOf(stage)
 	switch stage {
 	case schedule.GlueUp:
 		row.Adhesive = specimen.Adhesive
@@ -145,6 +156,7 @@ func rowFor(study *tracker.Study, specimen tracker.Specimen, stage schedule.Stag
 
 // boxesFor are the headings of what is filled in by hand.
 func boxesFor(stage schedule.Stage) []string {
+	stage, _ = schedule.PassOf(stage)
 	switch stage {
 	case schedule.GlueUp:
 		return []string{"time", "clamp", "note"}
