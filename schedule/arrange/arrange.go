@@ -28,13 +28,15 @@
 // comes earlier, in the order of groups, sittings and steps, where a group that
 // follows another comes straight after it.
 //
-// Small studies are searched through and the answer is the best there is, or
-// a proof that there is none. What is too large for that is arranged one
-// sitting after the other, and Answer.Exact is false. Nothing depends on the
+// Studies of up to 64 bonds are searched through, as long as that takes no more
+// than a fixed number of looks, and the answer is the best there is, or a proof
+// that there is none. What is too large for that is arranged one sitting after the other,
+// and Answer.Exact is false. Nothing depends on the
 // speed of the machine: the same problem has the same answer everywhere.
 package arrange
 
 import (
+	"fmt"
 	"time"
 
 	"soaktag/schedule"
@@ -121,6 +123,9 @@ type Answer struct {
 func Arrange(p Problem) (Answer, error) {
 	if err := check(&p); err != nil {
 		return Answer{}, err
+	}
+	if n := len(newModel(p, 4).slots); n > mostSlots {
+		return Answer{}, fmt.Errorf("arrange: %d instants of a grid of %s are too many to try; make the grid coarser", n, schedule.Short(p.Grid))
 	}
 	a := solve(p)
 	a.Notes = holds(p)

@@ -4,6 +4,7 @@ import "slices"
 
 // How much is looked at before a study counts as too large to be searched through.
 const (
+	mostBonds     = 64      // in the study
 	mostDivisions = 4096    // ways to divide the bonds into sittings
 	mostLooks     = 1000000 // places looked at for a block
 	fewLooks      = 100000  // the same where any calendar will do
@@ -219,8 +220,11 @@ func within(starts []int, links []link) window {
 // divisions lists the ways to divide the bonds into sittings: fewest sittings
 // first, then the larger first. It is false when there are too many.
 func (m *model) divisions() ([][]*shape, bool) {
-	all := [][]*shape{nil}
+	all, bonds := [][]*shape{nil}, 0
 	for _, g := range m.groups {
+		if bonds += g.Bonds; bonds > mostBonds {
+			return nil, false
+		}
 		var longer [][]*shape
 		for _, head := range all {
 			for _, tail := range g.divisions(g.Bonds, mostDivisions) {

@@ -95,7 +95,7 @@ func (m *model) newGroup(g *Group, follows int) *group {
 	for _, iv := range g.Intervals {
 		from, to := g.step(iv.From), g.step(iv.To)
 		switch {
-		case from < 0 || to < 0 || iv.Planned.Kind == schedule.None:
+		case from < 0 || to < 0 || from == to || iv.Planned.Kind == schedule.None:
 		case iv.Planned.Kind == schedule.AsPartner:
 			n.addAge(iv, from, to)
 		default:

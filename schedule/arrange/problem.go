@@ -12,6 +12,7 @@ const (
 	usualSpread = 14 * schedule.Day
 	usualGrid   = 5 * time.Minute
 	longestPlan = 1100 * schedule.Day // beyond it no calendar is looked for
+	mostSlots   = 500000              // instants at which a step can begin
 	most        = 9999                // bonds in a group: four digits of serial
 )
 
@@ -97,8 +98,8 @@ func checkIntervals(g Group) error {
 		from, to := g.step(iv.From), g.step(iv.To)
 		long := max(iv.Planned.Length, iv.Planned.Late, iv.Planned.Early)
 		switch {
-		case iv.Planned.Kind == schedule.None || from < 0 || to < 0:
-		case from >= to:
+		case iv.Planned.Kind == schedule.None || from < 0 || to < 0 || from == to:
+		case from > to:
 			return fmt.Errorf("the interval %q does not end after it begins", iv.Name)
 		case min(iv.Planned.Length, iv.Planned.Late, iv.Planned.Early) < 0 || long > longestPlan:
 			return fmt.Errorf("the interval %q is not from nothing to %s", iv.Name, schedule.Short(longestPlan))
