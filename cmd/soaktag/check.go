@@ -95,7 +95,7 @@ func foreseen(path string, study *tracker.Study) []plan.Problem {
 	var problems []plan.Problem
 	for _, w := range append(design.Foresee(study), outsideHours(study, study.Dates())...) {
 		problems = append(problems, plan.Problem{
-			File: path, Level: plan.Warning, Rule: w.Rule, Key: w.Key, Text: w.Text, Hint: w.Hint,
+			File: path, Level: string(w.Level), Rule: w.Rule, Key: w.Key, Text: w.Text, Hint: w.Hint,
 		})
 	}
 	return problems
@@ -238,7 +238,7 @@ func outsideHours(study *tracker.Study, dates []tracker.PlannedDate) []design.Wa
 	for _, d := range dates {
 		if d.Stage != schedule.GlueUp && !study.Manned(d.At) {
 			text := fmt.Sprintf("%s of %s would fall on %s, outside the shop's hours", d.Stage, d.Treatment, timeText(d.At, study.Zone))
-			warnings = append(warnings, design.Warning{Rule: "shop-closed", Key: "shop.hours", Text: text, Hint: "move the first glue-up, or make an interval longer or shorter"})
+			warnings = append(warnings, design.Warning{Rule: "shop-closed", Key: "shop.hours", Level: design.Warns, Text: text, Hint: "move the first glue-up, or make an interval longer or shorter"})
 		}
 	}
 	return warnings

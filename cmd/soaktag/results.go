@@ -107,15 +107,29 @@ func (s *session) printGroups(groups []strength.Group, letters map[string]streng
 	s.print("Shear strength in %s of what survived; the order is that of the plan, not a ranking\n\n", u.stressUnit())
 	t := newTable("adhesive", "treatment", ">n", ">mean", ">sd", "95 % interval", ">wood %", "letters", "of these")
 	for _, g := range groups {
-		t.row(g.Adhesive, conditions(g, groups), count(g.N), meanText(g, u), u.stress(g.SDSurvivors),
+		t.row(g.Adhesive, conditions(g, groups), basis(g), meanText(g, u), u.stress(g.SDSurvivors),
 			aboveZero(g.Low, g.High, u.stress), whole(g.WoodFailure), letters[g.Treatment][g.Adhesive], makeup(g, u))
 	}
 	s.print("%s\n", t)
 	if slices.ContainsFunc(groups, func(g strength.Group) bool { return g.Low != nil && *g.Low < 0 }) {
 		s.print("* The interval would begin below 0: too few specimens, or too unlike, to tell.\n")
 	}
-	s.print("Adhesives of one treatment that share a letter cannot be told apart; without a letter, not comparable.\n")
+	s.print("Adhesives of one treatment that share a letter cannot be told apart; without a letter: not compared.\n")
 	s.print("Where the wood gave way first, mean and interval take the reading as it stands: hence \">=\".\n")
+}
+
+// basis is how many specimens the mean rests on, of how many there are, and
+// from how many bonded blocks they come where that is fewer.
+func basis(g strength.Group) string {
+	n := g.Broke + g.WoodLimited
+	text := count(g.N)
+	if n < g.N {
+		text = fmt.Sprintf("%d of %d", n, g.N)
+	}
+	if g.Units > 0 && g.Units < n {
+		text += fmt.Sprintf(" (%s)", plural(g.Units, "block"))
+	}
+	return text
 }
 
 // conditions is the treatment, with rig and state where an adhesive was not
@@ -123,7 +137,7 @@ func (s *session) printGroups(groups []strength.Group, letters map[string]streng
 func conditions(g strength.Group, all []strength.Group) string {
 	text := g.Treatment
 	for _, other := range all {
-		if other.Rig != g.Rig && other.Rig != "" {
+		if other.Rig != g.Rig && other.Rig != "" && g.Rig != "" {
 			return text + ", " + string(g.Rig) + ", " + string(g.State)
 		}
 		if other.Adhesive == g.Adhesive && other.Treatment == g.Treatment && other.State != g.State {
@@ -137,9 +151,17 @@ func conditions(g strength.Group, all []strength.Group) string {
 // any of them.
 func meanText(g strength.Group, u units) string {
 	if g.MeanSurvivors == nil {
-		return "-"
+		return allApart(g)
 	}
 	return lowerBound(g) + u.stress(g.MeanSurvivors)
+}
+
+// allApart is 0 where every specimen fell apart: there that is the strength.
+func allApart(g strength.Group) string {
+	if g.FellApart > 0 && g.FellApart+g.LeftOut == g.N {
+		return "0"
+	}
+	return "-"
 }
 
 func lowerBound(g strength.Group) string {

@@ -105,8 +105,20 @@ func (s *session) openWith(c *cli.Context, open func(string, tracker.PlanReader)
 	if err != nil {
 		return nil, nil, errors.Join(err, db.Close())
 	}
+	s.sayWhere(c, path)
 	s.file = path
 	return db, rec, nil
+}
+
+// sayWhere names, once, a study that nobody named and that was found in a
+// folder above: it may be another than the one meant.
+func (s *session) sayWhere(c *cli.Context, path string) {
+	if s.file != "" || c.String("study") != "" || os.Getenv("SOAKTAG_STUDY") != "" {
+		return
+	}
+	if here, err := os.Getwd(); err == nil && filepath.Dir(path) != here {
+		s.say("the study is %s, in a folder above", path)
+	}
 }
 
 func (s *session) record(c *cli.Context, db *store.DB) (*tracker.Record, error) {

@@ -8,6 +8,7 @@ import (
 
 	"soaktag/schedule"
 	"soaktag/tracker"
+	"soaktag/tracker/quantity"
 )
 
 // findings says in words what the results come to, the weightiest first:
@@ -17,8 +18,10 @@ func findings(study *tracker.Study, r Report, all []comparer, drift []tracker.In
 	if len(r.Groups) == 0 {
 		return out
 	}
-	if alone(r.Groups) {
-		return append(boxFindings(study, r), commonFindings(drift)...)
+	out = append(out, unfinished(r.Specimens)...)
+	if alone(r.Specimens) {
+		out = append(out, boxFindings(study, r)...)
+		return append(out, commonFindings(drift)...)
 	}
 	all = slices.Clone(all)
 	slices.SortStableFunc(all, func(a, b comparer) int { return a.place() - b.place() })
@@ -26,12 +29,46 @@ func findings(study *tracker.Study, r Report, all []comparer, drift []tracker.In
 		w := wording{comparer: c, report: r}
 		out = append(out, w.sentences()...)
 	}
-	return append(out, commonFindings(drift)...)
+	out = append(out, commonFindings(drift)...)
+	return append(out, provisional(r.Specimens)...)
 }
 
-// alone reports whether every group is one specimen.
-func alone(all []Group) bool {
-	return !slices.ContainsFunc(all, func(g Group) bool { return g.N > 1 })
+// unfinished says that there is more to come.
+func unfinished(all []Specimen) []string {
+	if n := len(filter(all, func(s Specimen) bool { return s.Outcome == NoneYet })); n > 0 {
+		return []string{fmt.Sprintf("%d of %d specimens are not broken yet: all this is so far", n, len(all))}
+	}
+	return nil
+}
+
+// provisional says that fracture faces are still to be read.
+func provisional(all []Specimen) []string {
+	n, of := 0, 0
+	for _, s := range all {
+		if s.survived() {
+			of++
+			if s.Provisional {
+				n++
+			}
+		}
+	}
+	if n == 0 {
+		return nil
+	}
+	return []string{fmt.Sprintf("%d of %d are provisional: what tore is as judged at the press, the dry faces are not read yet", n, of)}
+}
+
+// alone reports whether there is one specimen of each kind, and no more to come.
+func alone(all []Specimen) bool {
+	seen := map[[2]string]bool{}
+	for _, s := range all {
+		key := [2]string{s.Adhesive, s.Treatment}
+		if seen[key] {
+			return false
+		}
+		seen[key] = true
+	}
+	return true
 }
 
 // place puts controls last.
@@ -82,7 +119,7 @@ type wording struct {
 }
 
 func (w wording) sentences() (out []string) {
-	for _, s := range [][]string{w.best(), w.doubts(), w.undecided(), w.unlike(), w.gone()} {
+	for _, s := range [][]string{w.best(), w.doubts(), w.undecided(), w.below(), w.unlike(), w.gone()} {
 		for _, line := range s {
 			out = append(out, w.treatment.Key+": "+line)
 		}
@@ -133,19 +170,37 @@ func (w wording) doubts() []string {
 			if o.ToldApart {
 				continue
 			}
-			if from[o.Method] == nil {
-				ways = append(ways, o.Method)
+			way := inPlainWords(o.Method)
+			if from[way] == nil {
+				ways = append(ways, way)
 			}
-			from[o.Method] = append(from[o.Method], w.name(k))
+			from[way] = append(from[way], w.name(k))
 		}
 	}
 	if len(ways) == 0 {
 		return nil
 	}
 	for i, way := range ways {
-		ways[i] = fmt.Sprintf("not over %s (%s)", list(from[way]), way)
+		ways[i] = fmt.Sprintf("not over %s %s", list(from[way]), way)
 	}
-	return []string{"the lead of " + w.name(first) + " does not hold in every reckoning: " + strings.Join(ways, "; ")}
+	return []string{"the lead of " + w.name(first) + " hangs on how it is worked out: " + strings.Join(ways, "; ")}
+}
+
+// inPlainWords says a way of reckoning as a sentence needs it.
+func inPlainWords(method string) string {
+	switch method {
+	case noStrays:
+		return "without the specimens that drifted"
+	case woodDropped:
+		return "if wood breaks are dropped"
+	case asLowerBounds:
+		return "if wood and rig breaks are taken as lower bounds"
+	case ownSpreads:
+		return "if each adhesive is given its own scatter"
+	case withZeros:
+		return "on the plain scale with fell apart as 0"
+	}
+	return "on the plain scale"
 }
 
 // mean writes a group's mean, at least that where wood gave way first.
@@ -154,7 +209,27 @@ func (w wording) mean(g Group) string {
 	if g.WoodLimited > 0 {
 		sign = "at least "
 	}
-	return fmt.Sprintf("%s%.1f MPa (n %d)", sign, *g.MeanSurvivors, g.N)
+	return fmt.Sprintf("mean %s%s (n %s)", sign, w.stress(*g.MeanSurvivors), g.basis())
+}
+
+// basis is how many a mean rests on, where that is not all of the group.
+func (g Group) basis() string {
+	text := fmt.Sprint(g.N)
+	if n := len(g.survivors()); n < g.N {
+		text = fmt.Sprintf("%d of %d", n, g.N)
+	}
+	if g.Units < len(g.survivors()) {
+		text += fmt.Sprintf(" from %d bonded %s", g.Units, plural(g.Units, "block", "blocks"))
+	}
+	return text
+}
+
+// stress writes a stress in the unit in which the plan was written.
+func (w wording) stress(mpa float64) string {
+	if w.study.Inches() {
+		return fmt.Sprintf("%.0f psi", quantity.Pressure(mpa*1e6).PSI())
+	}
+	return fmt.Sprintf("%.1f MPa", mpa)
 }
 
 // torn says that an adhesive mostly tore the wood.
@@ -183,13 +258,20 @@ func (w wording) undecided() (out []string) {
 	return out
 }
 
-// each says how many specimens were not enough, where all have as many.
+// each says how many were not enough, where all have as many: bonded blocks
+// where several specimens come from one.
 func (w wording) each(set []string) string {
-	n := w.group(set[0]).N
+	first := w.group(set[0])
+	n, blocks := first.Units, false
 	for _, k := range set {
-		if w.group(k).N != n {
+		g := w.group(k)
+		if g.Units != n {
 			return ""
 		}
+		blocks = blocks || g.Units < len(g.survivors())
+	}
+	if blocks {
+		return fmt.Sprintf(" with %s bonded blocks each", inWords(n))
 	}
 	return fmt.Sprintf(" with %s each", inWords(n))
 }
@@ -204,6 +286,23 @@ func (w wording) hidden(set []string) string {
 		return ""
 	}
 	return fmt.Sprintf(": the wood gave way first in %d of %d", n, of)
+}
+
+// below names, for all but the strongest, those told apart above it.
+func (w wording) below() (out []string) {
+	keys := w.ranked()
+	for i := 2; i < len(keys); i++ {
+		var above []string
+		for _, k := range keys[1:i] {
+			if w.surelyApart(k, keys[i]) {
+				above = append(above, w.name(k))
+			}
+		}
+		if len(above) > 0 {
+			out = append(out, fmt.Sprintf("%s, %s, held less than %s", w.name(keys[i]), w.mean(w.group(keys[i])), list(above)))
+		}
+	}
+	return out
 }
 
 // unlike names the adhesives whose comparison does not stand, and why.
@@ -246,17 +345,24 @@ func (w wording) wonStill(key string) string {
 func (w wording) gone() (out []string) {
 	for _, g := range w.all {
 		if g.Treatment == w.treatment.Key && g.FellApart > 0 {
-			out = append(out, fmt.Sprintf("%s: %d of %d fell apart before any load%s", w.name(g.Adhesive), g.FellApart, g.N, zeros(g)))
+			out = append(out, fmt.Sprintf("%s: %s fell apart before any load%s", w.name(g.Adhesive), w.howMany(g), w.zeros(g)))
 		}
 	}
 	return out
 }
 
-func zeros(g Group) string {
+func (w wording) howMany(g Group) string {
+	if g.FellApart == g.N && g.N > 1 {
+		return fmt.Sprintf("all %d", g.N)
+	}
+	return fmt.Sprintf("%d of %d", g.FellApart, g.N)
+}
+
+func (w wording) zeros(g Group) string {
 	if g.Mean == nil || g.MeanSurvivors == nil {
 		return ""
 	}
-	return fmt.Sprintf(" (mean of the others %.1f MPa, with the zeros %.1f)", *g.MeanSurvivors, *g.Mean)
+	return fmt.Sprintf(" (mean of the others %s, with the zeros %s)", w.stress(*g.MeanSurvivors), w.stress(*g.Mean))
 }
 
 // commonFindings names the intervals that drifted for all together.

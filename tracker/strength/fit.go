@@ -3,6 +3,7 @@ package strength
 import (
 	"errors"
 	"fmt"
+	"math"
 	"slices"
 
 	"soaktag/tracker"
@@ -32,7 +33,27 @@ func (g *Group) fit(rule tracker.Rule) {
 	g.Fitted = number(f.Value)
 	g.FittedLow, g.FittedHigh = ends(f.Estimate)
 	g.Method += fmt.Sprintf("; fitted_mpa: median by maximum likelihood on the %s scale, %d lower bounds, profile limits at n ln(1 + t2/(n-1))", scale, f.Censored)
+	if n := farBelow(obs); n > 0 {
+		g.warnIf(true, fmt.Sprintf("%d of %d lower bounds lie far below all that broke and say next to nothing, yet count in n: "+
+			"the fitted interval is narrower than it should be, look at that of the mean", n, f.Censored))
+	}
 	g.warnIf(f.Censored > 0 && f.Exact < 3, fmt.Sprintf("fitted from %d that broke and %d lower bounds: fragile, look at both means", f.Exact, f.Censored))
+}
+
+// farBelow counts lower bounds under two thirds of the lowest that broke.
+func farBelow(obs []stat.Observation) (n int) {
+	lowest := math.Inf(1)
+	for _, o := range obs {
+		if !o.AtLeast {
+			lowest = min(lowest, o.Value)
+		}
+	}
+	for _, o := range obs {
+		if o.AtLeast && o.Value < lowest*2/3 {
+			n++
+		}
+	}
+	return n
 }
 
 // loaded returns the members that have a reading, a lower bound or not.
@@ -54,7 +75,7 @@ func (g *Group) unfitted(obs []stat.Observation, why error) {
 		broke = broke || !o.AtLeast
 		least = append(least, o.Value)
 	}
-	if bound, err := stat.LowerBound(least, assumedScatter, level); err == nil && !broke {
+	if bound, err := stat.LowerBound(least, assumedScatter, level); err == nil && !broke && len(obs) > 1 {
 		g.LowerBound = &bound
 		g.warnIf(true, fmt.Sprintf("no bond broke: of its own strength only a lower bound is known (median at least %.3g MPa at 95 %%, a scatter of %.0f %% assumed)",
 			bound, 100*assumedScatter))

@@ -18,6 +18,15 @@ type Another struct {
 	ToldApart bool     `json:"told_apart"`
 }
 
+// The other ways, as they are named in tables.
+const (
+	noStrays      = "without the specimens that drifted"
+	woodDropped   = "wood breaks dropped"
+	asLowerBounds = "wood and rig breaks as lower bounds"
+	ownSpreads    = "unequal spreads, Games-Howell"
+	withZeros     = "plain scale, fell apart counted as 0"
+)
+
 // A variant is one other way: which specimens count, and how two groups are
 // set side by side. It is used where some specimen is of the kind it is about.
 type variant struct {
@@ -32,15 +41,15 @@ type variant struct {
 func (c comparer) variants() []variant {
 	survived := func(s Specimen) bool { return s.survived() }
 	return []variant{
-		{method: "without the specimens that drifted", about: func(s Specimen) bool { return c.stray[s.Code] != nil },
+		{method: noStrays, about: func(s Specimen) bool { return c.stray[s.Code] != nil },
 			keep: func(s Specimen) bool { return s.survived() && c.stray[s.Code] == nil }, compare: onLogs(stat.TukeyKramer)},
-		{method: "wood breaks dropped", about: woodBroke,
+		{method: woodDropped, about: woodBroke,
 			keep: func(s Specimen) bool { return s.survived() && !woodBroke(s) }, compare: onLogs(stat.TukeyKramer)},
-		{method: "wood and rig breaks as lower bounds", about: func(s Specimen) bool { return s.Bound == AtLeast },
+		{method: asLowerBounds, about: func(s Specimen) bool { return s.Bound == AtLeast },
 			keep: func(s Specimen) bool { return s.survived() || s.Bound == AtLeast }, admits: anyExact, compare: asBounds},
-		{method: "unequal spreads, Games-Howell", about: survived, keep: survived, admits: twoUnits, compare: onLogs(stat.GamesHowell)},
+		{method: ownSpreads, about: survived, keep: survived, admits: twoUnits, compare: onLogs(stat.GamesHowell)},
 		{method: "plain scale", plain: true, about: survived, keep: survived, compare: onPlain(stat.TukeyKramer)},
-		{method: "plain scale, fell apart counted as 0", plain: true, about: func(s Specimen) bool { return s.Outcome == FellApart },
+		{method: withZeros, plain: true, about: func(s Specimen) bool { return s.Outcome == FellApart },
 			keep: func(s Specimen) bool { return s.survived() || s.Outcome == FellApart }, compare: onPlain(stat.TukeyKramer)},
 	}
 }
