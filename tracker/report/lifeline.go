@@ -1,6 +1,7 @@
 package report
 
 import (
+	"cmp"
 	"fmt"
 	"html/template"
 	"slices"
@@ -39,7 +40,7 @@ type lifeline struct {
 }
 
 type bar struct {
-	kind     string // "clamp", "soak", "cure", "hold": the shape it is drawn in
+	kind     string // "clamp", "soak", "dry", "cure", "hold": the shape it is drawn in
 	from, to time.Duration
 	open     bool          // still running
 	slack    time.Duration // to is known to this either way
@@ -130,7 +131,7 @@ func (s *source) lifeline(life *tracker.Life, of map[lapseOf]tracker.SpecimenDri
 	planned := map[schedule.Stage]time.Duration{schedule.GlueUp: 0}
 	for _, l := range life.Lapses {
 		d, known := of[lapseOf{life.Specimen.Code.String(), l.Interval.Name}]
-		if start, ok := planned[l.Interval.From]; ok {
+		if start, ok := planned[l.Interval.From]; ok && !sumsUp(life, l) {
 			length, drawn := plannedLength(l, d, known)
 			planned[l.Interval.To] = start + length
 			if drawn && drawable(life, l) {
@@ -144,6 +145,7 @@ func (s *source) lifeline(life *tracker.Life, of map[lapseOf]tracker.SpecimenDri
 			line.take(l, d, commonly[l.Interval.Name], zero, s.o.At)
 		}
 	}
+	slices.SortStableFunc(line.actual, func(a, b bar) int { return cmp.Compare(a.from, b.from) })
 	return line
 }
 
@@ -196,45 +198,6 @@ func plannedLength(l tracker.Lapse, d tracker.SpecimenDrift, known bool) (length
 		}
 	}
 	return 0, false
-}
-
-// drawable leaves out what lies before the glue-up, and an age that only sums
-// up what is drawn already.
-func drawable(life *tracker.Life, l tracker.Lapse) bool {
-	switch l.Interval.From {
-	case schedule.Cut, schedule.Planing:
-		return false
-	}
-	sums := l.Interval.To == schedule.Break && l.Interval.From != schedule.LiftOut && len(life.Spells) > 0
-	return !sums
-}
-
-func kindOf(iv schedule.Interval) string {
-	switch {
-	case iv.To == schedule.ClampRemoval:
-		return "clamp"
-	case iv.From == schedule.Immersion:
-		return "soak"
-	case iv.From == schedule.LiftOut:
-		return "hold"
-	}
-	return "cure"
-}
-
-// bars are an interval as it went; a soak has one a spell.
-func (s *source) bars(life *tracker.Life, l tracker.Lapse, zero time.Time) (out []bar) {
-	kind := kindOf(l.Interval)
-	if kind == "soak" {
-		for _, spell := range life.Spells {
-			out = append(out, s.bar(kind, spell.In, spell.Out, zero))
-		}
-		return out
-	}
-	to := l.To
-	if !l.Done {
-		to = schedule.Span{}
-	}
-	return append(out, s.bar(kind, l.From, to, zero))
 }
 
 func (s *source) bar(kind string, from, to schedule.Span, zero time.Time) bar {
