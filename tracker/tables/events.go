@@ -249,22 +249,22 @@ func (im importer) kind(r row, e *tracker.Event) {
 	}
 }
 
-// stage finds a stage by its words, in any case.
+// stage finds a stage by its words, in any case. A later pass through the bath
+// may be named with its number, "immersion 2".
 func (im importer) stage(r row, text string) schedule.Stage {
-	stages := schedule.Stages()
-	for _, own := range im.study.Intervals {
-		stages = append(stages, own.From, own.To)
-	}
+	stages := im.study.Stages()
 	for _, s := range stages {
 		if strings.EqualFold(string(s), text) {
 			return s
 		}
 	}
+	s, pass := schedule.PassOf(schedule.Stage(text))
+	if (s == schedule.Immersion || s == schedule.LiftOut) && pass > 1 {
+		return schedule.Stage(text)
+	}
 	var names []string
 	for _, s := range stages {
-		if s != "" && !slices.Contains(names, string(s)) {
-			names = append(names, string(s))
-		}
+		names = append(names, string(s))
 	}
 	r.problem("stage %q is not known; stages are %s, and damaged, lost, found, withdrawn, clock", text, strings.Join(names, ", "))
 	return ""

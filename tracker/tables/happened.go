@@ -28,7 +28,7 @@ func specimenTable(r *tracker.Record) table {
 		amount("mass_before_g", "g", "mass before the soak", func(l life) *float64 { return above(l.MassBefore.G()) }),
 		amount("mass_after_g", "g", "mass after the soak", func(l life) *float64 { return above(l.MassAfter.G()) }),
 		words("state", "state at break, or now", func(l life) string { return l.State }),
-		words("next_stage", "next open stage; empty when there is none", func(l life) string { return string(l.Next) }),
+		words("next_stage", "next open stage, a later pass with its number; empty when there is none", func(l life) string { return string(schedule.Pass(l.Next, l.Pass)) }),
 		words("ended", "lost, damaged or withdrawn", func(l life) string { return string(l.End) }),
 		count("open_marks", "marks that still ask", openMarks),
 		words("parent", "the earlier specimen from whose halves it was re-glued", func(l life) string { return l.Specimen.Parent }),
@@ -49,15 +49,30 @@ type told struct {
 	tracker.Event
 	corrected schedule.Span
 	voided    bool
+	pass      int // through the bath, of planned cycles; else 0
 }
 
 // eventTable lists every event in the order of the log.
 func eventTable(r *tracker.Record) table {
 	var all []told
+	passes := passes(r)
 	for _, e := range r.Events() {
-		all = append(all, told{e, r.Corrected(e), r.Voided(e.ID)})
+		all = append(all, told{e, r.Corrected(e), r.Voided(e.ID), passes[e.ID]})
 	}
 	return newTable("events", "every event in the order of the log; voided ones too", append(eventCore(), eventRest()...), all)
+}
+
+// passes says of every event that was a pass of planned cycles which it was.
+func passes(r *tracker.Record) map[string]int {
+	by := map[string]int{}
+	for _, life := range r.Lives() {
+		for _, step := range life.Steps {
+			if step.Pass > 0 {
+				by[step.Event] = step.Pass
+			}
+		}
+	}
+	return by
 }
 
 func eventCore() []column[told] {
@@ -95,6 +110,7 @@ func eventRest() []column[told] {
 		words("note", "remark", func(e told) string { return e.Note }),
 		words("reason", "reason given", func(e told) string { return e.Reason }),
 		words("added", "specimens that an amendment added", told.added),
+		words("pass", "which pass through the bath it was, where the plan has several", func(e told) string { return nonZero(e.pass) }),
 	}
 }
 

@@ -8,7 +8,6 @@ import (
 	"strings"
 
 	"soaktag/labels"
-	"soaktag/schedule"
 	"soaktag/tracker"
 	"soaktag/tracker/quantity"
 )
@@ -142,11 +141,8 @@ func (d dealer) means(name string) string {
 }
 
 func (d dealer) stages() (names []string) {
-	for _, s := range schedule.Stages() {
+	for _, s := range d.study.Stages() {
 		names = append(names, string(s))
-	}
-	for _, own := range d.study.Intervals {
-		names = append(names, string(own.From), string(own.To))
 	}
 	return names
 }
