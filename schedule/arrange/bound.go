@@ -3,7 +3,7 @@ package arrange
 import "slices"
 
 // least is an end that no calendar of the division can come before.
-func (e *exact) least() int { return max(e.leastWork(), e.leastClamps()) }
+func (e *exact) least() int { return max(e.leastWork(), e.leastGlue(), e.leastClamps()) }
 
 // leastWork goes by the last blocks alone: they need hands one after the other,
 // and none before it can be reached. A block keeps the hands until the next
@@ -26,6 +26,23 @@ func (e *exact) leastWork() int {
 		end = e.m.work(max(end, j.ready), j.length)
 	}
 	return end - spare
+}
+
+// leastGlue goes by the first blocks: whichever sitting is glued last, hands
+// were busy with all others before.
+func (e *exact) leastGlue() int {
+	all, best := 0, never
+	for _, s := range e.todo {
+		all += e.m.onGrid(s.length[0])
+	}
+	for i, s := range e.todo {
+		glue := e.tables[i][0]
+		from := e.m.work(e.m.glue.from, all-e.m.onGrid(s.length[0]))
+		for slot := max(glue.first, e.m.after(from)); slot < glue.first+len(glue.ends); slot++ {
+			best = min(best, glue.at(slot))
+		}
+	}
+	return best
 }
 
 // onGrid is the next multiple of the grid.

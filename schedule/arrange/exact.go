@@ -6,8 +6,8 @@ import "slices"
 const (
 	mostBonds     = 64      // in the study
 	mostDivisions = 4096    // ways to divide the bonds into sittings
-	mostLooks     = 1000000 // places looked at for a block
-	fewLooks      = 100000  // the same where any calendar will do
+	mostLooks     = 3000000 // places looked at for a block
+	fewLooks      = 300000  // the same where any calendar will do
 )
 
 // feasible is any bench at all, nil when none was found after a number of looks,
@@ -146,12 +146,12 @@ func (e *exact) block(i int, s sitting, links []link, clamps int) {
 	if b == s.clamped && b > 0 {
 		w.hi = min(w.hi, clamps)
 	}
-	placed := e.last()
-	for j := e.m.after(w.lo); j < len(e.m.slots) && e.m.slots[j].at <= w.hi && !e.over(); j++ {
+	placed, latest := e.last(), min(w.hi, e.bound-s.length[b]-1)
+	for j := e.m.after(w.lo); j < len(e.m.slots) && e.m.slots[j].at <= latest && !e.over(); j++ {
+		e.looks++
 		if max(placed, e.tables[i][b].at(j)) >= e.bound {
 			continue
 		}
-		e.looks++
 		e.try(i, s, links, clamps, span{e.m.slots[j].at, e.m.slots[j].at + s.length[b]})
 	}
 }

@@ -53,7 +53,7 @@ func FuzzArrange(f *testing.F) {
 	f.Add(int64(-1), 1, 0, 0, 0, 0, 0, uint8(0), 0, 24)
 	f.Add(int64(1774742400), 30, 1, 1, 1000, 3, 5, uint8(0xff), 0, 3)
 	f.Fuzz(func(t *testing.T, start int64, bonds, clamps, clamp, cure, soak, hold int, days uint8, opens, ends int) {
-		if start < -1e9 || start > 4e9 || bonds > 40 || clamp > 100 || cure > 200 || soak > 200 {
+		if start < -1e9 || start > 4e9 || bonds > 12 || clamp > 100 || cure > 200 || soak > 200 {
 			return
 		}
 		hours := func(n int) schedule.Planned {
