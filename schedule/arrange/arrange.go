@@ -47,7 +47,7 @@ type Problem struct {
 	Zone   *time.Location
 	Start  time.Time     // the first glue-up is on this day in Zone, and not before this instant
 	Spread time.Duration // every glue-up begins at most this long after Start; 0 means 14 d
-	Grid   time.Duration // steps begin on multiples of this, from 1 min to 24 h; 0 means 5 min
+	Grid   time.Duration // steps begin on multiples of it, 1 min to 24 h; 0 means 5 min; tolerances below it are hard to keep
 	Hours  []Hours       // when somebody is there; none means always
 	Away   []Away        // when nobody is, whatever the hours say
 	Clamps int           // bonds that can be under pressure at a time; 0 means no limit
@@ -97,7 +97,7 @@ type Task struct {
 
 // A Calendar is when to do what, soonest first.
 type Calendar struct {
-	Tasks    []Task
+	Tasks    []Task // no two at once
 	Sittings int
 	Last     time.Time // the end of the last task
 	Quarters int       // quarters of every tolerance that it may need, 1 to 4
@@ -110,7 +110,7 @@ type Answer struct {
 	Exact    bool     // proven: no calendar is better, or, where not Found, there is none
 	Why      []string // where not Found: what stands in the way
 	Relaxed  *Relaxation
-	Notes    []string // how the work must be done: "lift in lots of five"
+	Notes    []string // how the work of the Calendar is divided: "lift in lots of five"
 }
 
 // Arrange finds the best calendar it can; the package comment says which that
@@ -128,14 +128,15 @@ func Arrange(p Problem) (Answer, error) {
 		return Answer{}, fmt.Errorf("arrange: %d instants of a grid of %s are too many to try; make the grid coarser", n, schedule.Short(p.Grid))
 	}
 	a := solve(p)
-	a.Notes = holds(p)
 	if !a.Found {
 		a.Why = why(p)
 		a.Relaxed = relax(p)
 	}
 	if a.Relaxed != nil {
 		a.Calendar = a.Relaxed.calendar
+		p = a.Relaxed.Problem
 	}
+	a.Notes = notes(p, a.Calendar)
 	return a, nil
 }
 

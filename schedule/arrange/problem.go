@@ -132,25 +132,21 @@ func checkFollows(p *Problem) error {
 	return nil
 }
 
-// step is the place of a stage among the steps, -1 when it has none. What
-// begins at clamp removal begins at the glue-up where there is no clamp.
+// step is stepOf for the end of an interval: what begins at clamp removal
+// begins at the glue-up where there is no clamp.
 func (g Group) step(stage schedule.Stage) int {
-	for i, s := range g.Steps {
-		if s.Stage == stage {
-			return i
-		}
+	if i := g.stepOf(stage); i >= 0 || stage != schedule.ClampRemoval {
+		return i
 	}
-	if stage == schedule.ClampRemoval && len(g.Steps) > 0 {
-		return g.place(schedule.GlueUp)
-	}
-	return -1
+	return g.stepOf(schedule.GlueUp)
+}
+
+// stepOf is the place of a stage among the steps, -1 when it has none.
+func (g Group) stepOf(stage schedule.Stage) int {
+	return slices.IndexFunc(g.Steps, func(s Step) bool { return s.Stage == stage })
 }
 
 // clamped reports whether bonds are under pressure between two steps.
 func (g Group) clamped() bool {
-	return g.place(schedule.GlueUp) == 0 && g.place(schedule.ClampRemoval) > 0
-}
-
-func (g Group) place(stage schedule.Stage) int {
-	return slices.IndexFunc(g.Steps, func(s Step) bool { return s.Stage == stage })
+	return g.stepOf(schedule.GlueUp) == 0 && g.stepOf(schedule.ClampRemoval) > 0
 }

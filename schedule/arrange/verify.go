@@ -102,12 +102,12 @@ func (v *verifier) hands(tasks []Task) {
 func (v *verifier) follow(tasks []Task) {
 	for _, t := range tasks {
 		i := slices.IndexFunc(v.p.Groups, func(g Group) bool { return g.Key == t.Group })
-		if i < 0 || v.p.Groups[i].place(t.Stage) < 0 {
+		if i < 0 || v.p.Groups[i].stepOf(t.Stage) < 0 {
 			v.say("%s: no such group, or none with that stage", t)
 			continue
 		}
 		g := &v.p.Groups[i]
-		hands := g.Steps[g.place(t.Stage)].Hands
+		hands := g.Steps[g.stepOf(t.Stage)].Hands
 		if want := time.Duration(t.Bonds) * hands; t.Bonds < 1 || t.To.Sub(t.From) != want {
 			v.say("%s: takes %s, and %d bonds take %s", t, t.To.Sub(t.From), t.Bonds, want)
 		}
@@ -122,7 +122,7 @@ func (v *verifier) done(g *Group, t Task, begun time.Time, hands time.Duration) 
 	list := v.bonds[g.Key]
 	i := slices.IndexFunc(list, func(b bond) bool { return b.sitting == t.Sitting && b.done[t.Stage].IsZero() })
 	switch {
-	case g.place(t.Stage) == 0:
+	case g.stepOf(t.Stage) == 0:
 		list = append(list, bond{g, t.Sitting, begun, map[schedule.Stage]time.Time{}})
 		i = len(list) - 1
 	case i < 0:
@@ -211,7 +211,7 @@ func (v *verifier) clamps() {
 	var changes []change
 	for _, g := range v.p.Groups {
 		for _, b := range v.bonds[g.Key] {
-			if off := b.done[schedule.ClampRemoval]; !off.IsZero() && g.place(schedule.GlueUp) == 0 {
+			if off := b.done[schedule.ClampRemoval]; !off.IsZero() && g.stepOf(schedule.GlueUp) == 0 {
 				changes = append(changes, change{b.begun, 1}, change{off, -1})
 			}
 		}
@@ -231,7 +231,7 @@ func (v *verifier) start(tasks []Task) {
 	onDay := false
 	for _, t := range tasks {
 		i := slices.IndexFunc(v.p.Groups, func(g Group) bool { return g.Key == t.Group })
-		if i < 0 || v.p.Groups[i].place(t.Stage) != 0 {
+		if i < 0 || v.p.Groups[i].stepOf(t.Stage) != 0 {
 			continue
 		}
 		onDay = onDay || day(t.From) == day(v.p.Start)

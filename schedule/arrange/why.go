@@ -3,7 +3,6 @@ package arrange
 import (
 	"fmt"
 	"slices"
-	"time"
 
 	"soaktag/schedule"
 )
@@ -40,7 +39,7 @@ func (g *group) obstacle() string {
 		return fmt.Sprintf("%s: one bond takes %s to glue, the pot life is %s", g.Key, schedule.Short(took), schedule.Short(g.PotLife))
 	}
 	for _, b := range g.blocks {
-		names := fmt.Sprintf("%s", g.stages(b))
+		names := g.stages(b)
 		if b.turn == 0 {
 			return fmt.Sprintf("%s: even one alone waits longer than the limit between %s", g.Key, names)
 		}
@@ -87,66 +86,4 @@ func (m *model) crowded() string {
 		text += " and " + count(m.p.Clamps, "clamp")
 	}
 	return text + ", glued within " + schedule.Short(m.p.Spread)
-}
-
-// holds says where bonds must be taken in lots, for all that are treated
-// alike would wait too long if they were taken together.
-func holds(p Problem) []string {
-	type hold struct {
-		name          string
-		stage         schedule.Stage
-		limit         time.Duration
-		first, second time.Duration
-	}
-	var order []hold
-	bonds := map[hold]int{}
-	for _, g := range p.Groups {
-		for i := range g.Steps {
-			if limit, bound := g.bound(i); bound {
-				h := hold{"", g.Steps[i-1].Stage, limit, g.Steps[i-1].Hands, g.Steps[i].Hands}
-				if bonds[h] == 0 {
-					order = append(order, h)
-				}
-				bonds[h] += g.Bonds
-			}
-		}
-	}
-	var notes []string
-	for _, h := range order {
-		if lot := together(h.limit, h.first, h.second); lot > 0 && lot < bonds[h] {
-			wait := max(time.Duration(bonds[h])*h.second, time.Duration(bonds[h]-1)*h.first+h.second)
-			notes = append(notes, hold2(h.stage, bonds[h], lot, wait, h.limit))
-		}
-	}
-	return notes
-}
-
-// hold2 says it: "nine lifted together wait 54 min, limit 30 min: lift in lots
-// of five".
-func hold2(stage schedule.Stage, bonds, lot int, wait, limit time.Duration) string {
-	did, do := "taken", "take"
-	if stage == schedule.LiftOut {
-		did, do = "lifted", "lift"
-	}
-	how := do + " one at a time"
-	if lot > 1 {
-		how = fmt.Sprintf("%s in lots of %s", do, word(lot))
-	}
-	return fmt.Sprintf("%s %s together wait %s, limit %s: %s", word(bonds), did, schedule.Short(wait), schedule.Short(limit), how)
-}
-
-// word writes small numbers out.
-func word(n int) string {
-	words := [...]string{"none", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"}
-	if n < len(words) {
-		return words[n]
-	}
-	return fmt.Sprint(n)
-}
-
-func count(n int, noun string) string {
-	if n != 1 {
-		noun += "s"
-	}
-	return fmt.Sprintf("%d %s", n, noun)
 }
