@@ -27,6 +27,9 @@ func cautions(study *tracker.Study) []caution {
 			caution{"immersion", "lid or locked room: a child can drown in a tub; 60 L of water weigh 60 kg"},
 			caution{"lift-out", "old bath water: gloves, cover cuts, air the room"})
 	}
+	if slices.ContainsFunc(study.Treatments, boils) {
+		list = append(list, caution{"boiling", "it scalds: lid, tongs, long gloves; a timer, and top up with hot water before it boils dry"})
+	}
 	return append(list, caution{"break", "screen between eyes and ram, stand to the side, every part below its working limit"})
 }
 

@@ -109,6 +109,7 @@ func (s *session) printCheck(study *tracker.Study, problems []plan.Problem, brok
 	}
 	s.print("%s\n", study.Title)
 	s.printMatrix(study)
+	s.printSchedules(study)
 	s.printCuts(study)
 	s.printMasses(study)
 	s.printTelling(study)

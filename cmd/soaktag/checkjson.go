@@ -21,6 +21,7 @@ type checkObject struct {
 	Loads        []struct{}         `json:"loads"`
 	Detectable   *float64           `json:"detectable_ratio"`
 	Dates        []dateObject       `json:"dates"`
+	Schedules    []scheduleDoc      `json:"schedules"`
 }
 
 type problemObject struct {
@@ -44,7 +45,7 @@ type dateObject struct {
 func checkAnswer(study *tracker.Study, problems []plan.Problem, broken bool) checkObject {
 	o := checkObject{
 		Problems: []problemObject{}, AdhesiveG: map[string]float64{}, BallastKg: map[string]float64{},
-		Loads: []struct{}{}, Dates: []dateObject{},
+		Loads: []struct{}{}, Dates: []dateObject{}, Schedules: []scheduleDoc{},
 	}
 	for _, p := range problems {
 		o.Problems = append(o.Problems, problemObject{
@@ -71,6 +72,7 @@ func (o *checkObject) fill(study *tracker.Study) {
 		}
 	}
 	o.Detectable = detectable(study)
+	o.Schedules = scheduleDocs(study)
 	for _, d := range study.Dates() {
 		o.Dates = append(o.Dates, dateObject{d.Stage, d.Treatment, d.At.In(study.Zone).Format(time.RFC3339)})
 	}
