@@ -56,14 +56,24 @@ func (o outlook) dueOf(life *Life) *Due {
 	next := schedule.Pass(life.Next, life.Pass)
 	for i := range life.Lapses {
 		l := &life.Lapses[i]
-		if l.Interval.To != next || !l.Begun || l.Done && life.Next != schedule.LiftOut {
+		again := life.Next == schedule.LiftOut && l.Interval.Name == "soak" // put back, it owes what is left
+		if l.Interval.To != next || !l.Begun || l.Done && !again {
 			continue
 		}
 		if d := o.dueAt(life, l); d != nil && (best == nil || d.deadline().Before(best.deadline())) {
 			best = d
 		}
 	}
+	if best == nil && len(life.Spells) > life.passes && life.inWater() {
+		return life.unplanned()
+	}
 	return best
+}
+
+// unplanned is the lift-out of a specimen that was put back where no length is
+// planned for that: any time will do, but not never.
+func (l *Life) unplanned() *Due {
+	return &Due{Specimen: l.Specimen, Bath: l.Specimen.Bath, Stage: l.Next, Pass: l.Pass, State: schedule.Due, Sure: true}
 }
 
 // triedSince reports whether the last thing that happened to a specimen was a
