@@ -14,6 +14,7 @@ func (s *session) commands() []*cli.Command {
 		s.worksheetCommand(),
 		// record
 		s.scanCommand(),
+		s.readCommand(),
 		s.logCommand(),
 		s.measureCommand(),
 		s.breakCommand(),

@@ -1,0 +1,186 @@
+package main
+
+import (
+	"bufio"
+	"bytes"
+	"fmt"
+	"os"
+	"strings"
+
+	"github.com/urfave/cli/v2"
+
+	"soaktag/labels"
+	"soaktag/labels/photo"
+	"soaktag/tracker"
+)
+
+// readCommand records the codes in photographs.
+func (s *session) readCommand() *cli.Command {
+	return &cli.Command{
+		Name:      "read",
+		Usage:     "record every code in photographs, at the time they were taken",
+		ArgsUsage: "PHOTO|FOLDER...",
+		Description: "Photographs are taken in the order of their own time. A photographed stage card\n" +
+			"says what the photographs after it mean, as in scan, and stays in force for 15 minutes\n" +
+			"after the last of them; --stage holds from the start until there is a card. A bath tag\n" +
+			"means every specimen in that bath; YES accepts what the last photograph asked, UNDO\n" +
+			"takes it back, WHO says who works. A photographed clock symbol tells by how much the\n" +
+			"camera's clock is off. A label too damaged to be decoded but like no other of the study\n" +
+			"is kept as probable and asks, unless --yes. --at is for photographs without a time of\n" +
+			"their own. The photographs are kept in the study; the same one again changes nothing.\n" +
+			"With --codes nothing is recorded and no study is needed.",
+		Flags: append(entryFlags(), jsonFlag(),
+			&cli.StringFlag{Name: "stage", Usage: "the `STAGE` in force from the start"},
+			&cli.StringFlag{Name: "codes", Usage: "list only: match against the codes in `FILE`, one a line"},
+			&cli.BoolFlag{Name: "any", Usage: "list QR codes that are none of ours as well; they are never recorded"},
+			&cli.StringFlag{Name: "show", Usage: "draw what was found on the first photograph: `FILE.png`, or .jpg"},
+		),
+		Action: s.read,
+	}
+}
+
+func (s *session) read(c *cli.Context) error {
+	if c.NArg() == 0 {
+		return usageError("read wants a photograph or a folder; for example soaktag read IMG_0001.jpg --stage lift-out")
+	}
+	if err := showable(c.String("show")); err != nil {
+		return err
+	}
+	files, passed, err := photoFiles(c.Args().Slice())
+	if err != nil {
+		return err
+	}
+	if passed > 0 {
+		s.say("%s not looked at: no photographs", plural(passed, "other file"))
+	}
+	if s.onlyLists(c) {
+		return s.listPhotos(c, files)
+	}
+	return s.write(c, func(b *book) error { return b.readPhotos(c, files) })
+}
+
+// onlyLists reports whether nothing is to be recorded: codes are given, or any
+// QR code is asked for where there is no study.
+func (s *session) onlyLists(c *cli.Context) bool {
+	if c.IsSet("codes") {
+		return true
+	}
+	if !c.Bool("any") || c.IsSet("study") {
+		return false
+	}
+	_, err := studyPath(c)
+	if err != nil {
+		s.say("no study here: what is found is listed, nothing is recorded")
+	}
+	return err != nil
+}
+
+// showable refuses a --show that could not be written at the end.
+func showable(path string) error {
+	switch {
+	case path == "":
+		return nil
+	case !isPNG(path) && !isJPEG(path):
+		return usageError("--show %s: name a file that ends in .png or .jpg", path)
+	}
+	return mustBeNew(path)
+}
+
+func isPNG(path string) bool { return strings.HasSuffix(strings.ToLower(path), ".png") }
+
+func isJPEG(path string) bool {
+	low := strings.ToLower(path)
+	return strings.HasSuffix(low, ".jpg") || strings.HasSuffix(low, ".jpeg")
+}
+
+// listPhotos reads photographs without a study.
+func (s *session) listPhotos(c *cli.Context, files []photoFile) error {
+	list, err := codesGiven(c.String("codes"))
+	if err != nil {
+		return err
+	}
+	shots, err := s.readShots(files, list, photo.Options{Any: c.Bool("any")})
+	if err != nil {
+		return err
+	}
+	docs := []photoDoc{}
+	for i := range shots {
+		docs = append(docs, shots[i].doc(nil))
+		if shots[i].err != nil {
+			s.tellUnread(&shots[i])
+		} else if !c.Bool("json") {
+			s.listShot(&shots[i])
+		}
+	}
+	if c.Bool("json") {
+		if err := s.json(c, "read/1", readDoc{docs}); err != nil {
+			return err
+		}
+	}
+	if err := s.showShots(c.String("show"), shots); err != nil {
+		return err
+	}
+	return noneRead(shots)
+}
+
+// noneRead refuses a run of which no file could be read.
+func noneRead(shots []shot) error {
+	for i := range shots {
+		if shots[i].err == nil {
+			return nil
+		}
+	}
+	if len(shots) == 1 {
+		return usageError("the photograph could not be taken; nothing recorded")
+	}
+	return usageError("none of %s could be taken; nothing recorded", plural(len(shots), "photograph"))
+}
+
+// codesGiven reads a list of codes, one a line; nil without a file.
+func codesGiven(path string) (*photo.List, error) {
+	if path == "" {
+		return nil, nil
+	}
+	text, err := os.ReadFile(path)
+	if err != nil {
+		return nil, refused(fmt.Errorf("--codes: %w", err))
+	}
+	var codes []labels.Code
+	var cards []labels.Card
+	lines := bufio.NewScanner(bytes.NewReader(bytes.TrimPrefix(text, []byte("\ufeff"))))
+	for n := 1; lines.Scan(); n++ {
+		line := strings.TrimSpace(lines.Text())
+		if line == "" || strings.HasPrefix(line, "#") {
+			continue
+		}
+		if card, ok := strings.CutPrefix(line, "."); ok {
+			cards = append(cards, labels.Card{Kind: labels.CardStage, Name: card})
+			continue
+		}
+		code, err := labels.Parse(line)
+		if err != nil {
+			return nil, refused(fmt.Errorf("--codes %s, line %d: %s is no code: %w", path, n, quoted(line), err))
+		}
+		codes = append(codes, code)
+	}
+	if err := lines.Err(); err != nil {
+		return nil, refused(fmt.Errorf("--codes %s: %w", path, err))
+	}
+	return photo.NewList(codes, cards...), nil
+}
+
+// listOf holds what was printed for a study.
+func listOf(rec *tracker.Record) *photo.List {
+	var codes []labels.Code
+	for _, sp := range rec.Specimens() {
+		codes = append(codes, sp.Code)
+	}
+	cards := []labels.Card{{Kind: labels.CardYes}, {Kind: labels.CardUndo}}
+	for _, stage := range stageNames(rec) {
+		cards = append(cards, labels.Card{Kind: labels.CardStage, Name: stage})
+	}
+	for _, bath := range baths(rec) {
+		cards = append(cards, labels.Card{Kind: labels.CardBath, Name: bath})
+	}
+	return photo.NewList(codes, cards...)
+}

@@ -1,0 +1,139 @@
+package main
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"soaktag/labels"
+	"soaktag/labels/photo"
+	"soaktag/schedule"
+	"soaktag/tracker"
+)
+
+// expire takes a card out of force under which nothing was photographed for
+// long.
+func (r *photoReading) expire(at time.Time) {
+	if !r.carded || at.Sub(r.since) <= cardLasts {
+		return
+	}
+	r.say("%s is no longer in force %s after its last photograph", r.stage, schedule.Short(at.Sub(r.since)))
+	r.stage, r.carded = "", false
+}
+
+// setCards does what stage and WHO cards say, before the codes beside them are
+// recorded.
+func (r *photoReading) setCards(sh *shot, cards []labels.Card) error {
+	var stages []string
+	for _, card := range cards {
+		switch card.Kind {
+		case labels.CardStage:
+			if !slices.Contains(stages, card.Name) {
+				stages = append(stages, card.Name)
+			}
+		case labels.CardWho:
+			r.entry.By = card.Name
+		}
+	}
+	switch len(stages) {
+	case 0:
+		return nil
+	case 1:
+		stage, err := parseStage(r.rec, stages[0])
+		r.stage, r.carded = stage, true
+		return err
+	}
+	r.stage, r.carded = "", true
+	r.refuse(sh, &notRead{fmt.Sprintf("it shows the cards of several stages, %s: none is in force", strings.Join(stages, " and ")),
+		"photograph one stage card at a time"})
+	return nil
+}
+
+// answerCards does what YES and UNDO say of what was recorded before.
+func (r *photoReading) answerCards(sh *shot, cards []labels.Card, codes bool) error {
+	for _, card := range cards {
+		switch {
+		case card.Kind == labels.CardYes:
+			if err := r.yes(sh); err != nil {
+				return err
+			}
+		case card.Kind == labels.CardUndo && codes:
+			r.refuse(sh, &notRead{"UNDO lies among codes: nothing is taken back", "photograph the card alone to take the photograph before it back"})
+		case card.Kind == labels.CardUndo:
+			if err := r.undo(sh); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+// yes accepts what the last photograph with codes asked.
+func (r *photoReading) yes(sh *shot) error {
+	if len(r.asked) == 0 {
+		r.say("%s: YES, but nothing asks", sh.path)
+		return nil
+	}
+	reason := "confirmed in a photograph"
+	if r.entry.Reason != "" {
+		reason = r.entry.Reason
+	}
+	return r.acceptAsked(reason)
+}
+
+func (r *photoReading) acceptAsked(reason string) error {
+	if err := r.accept(r.asked, reason); err != nil {
+		return err
+	}
+	for _, m := range r.asked {
+		delete(r.open, markKey(m))
+	}
+	r.asked = nil
+	return nil
+}
+
+// undo voids what the photograph before recorded, once.
+func (r *photoReading) undo(sh *shot) error {
+	if len(r.done) == 0 {
+		r.warn("%s: UNDO, but nothing recorded in this run is left to take back", sh.path)
+		r.attention = true
+		return nil
+	}
+	last := r.done[len(r.done)-1]
+	r.done = r.done[:len(r.done)-1]
+	var voids []tracker.Event
+	for _, e := range last {
+		if !r.rec.Voided(e.ID) {
+			voids = append(voids, r.voidOf(sh, e))
+			r.say("taken back: %s %s", whom(e), what(e))
+		}
+		r.recorded--
+	}
+	for key, m := range r.open {
+		if slices.ContainsFunc(last, func(e tracker.Event) bool { return e.ID == m.Event }) {
+			delete(r.open, key)
+		}
+	}
+	r.asked = nil
+	if len(voids) == 0 {
+		return nil
+	}
+	_, err := r.db.Record(voids...)
+	return err
+}
+
+func (r *photoReading) voidOf(sh *shot, e tracker.Event) tracker.Event {
+	void := r.entry.event(tracker.Voided)
+	void.ID, void.At, void.Doubt, void.Via = photoID(sh.sum, "undo "+e.ID, 0), schedule.At(void.Recorded), "", "photo"
+	void.Target, void.Code, void.Half, void.Reason = e.ID, e.Code, e.Half, "taken back by a photographed card"
+	return void
+}
+
+// tellProbableCard warns of a card that was matched, not decoded.
+func (r *photoReading) tellProbableCard(sh *shot, f photo.Found) {
+	if f.How == photo.Matched && !r.entry.Yes {
+		r.warn("%s: the card %s is probable, not decoded; look whether it is that card", sh.path, f.Text)
+		r.attention = true
+	}
+}

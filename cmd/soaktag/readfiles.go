@@ -1,0 +1,225 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"sync"
+	"time"
+
+	"soaktag/labels/photo"
+	"soaktag/tracker"
+)
+
+// A photoFile is a file to be read as a photograph.
+type photoFile struct {
+	path  string
+	named bool // by the person, not met in a folder
+}
+
+// photoFiles lists the files named and the photographs in the folders named and
+// below, by name; passed counts the other files in them. A file that is no
+// photograph but is called like one is listed: it may be damaged.
+func photoFiles(words []string) (files []photoFile, passed int, err error) {
+	for _, word := range words {
+		info, err := os.Stat(word)
+		switch {
+		case errors.Is(err, fs.ErrNotExist):
+			return nil, 0, usageError("there is no file or folder %s; nothing recorded", word)
+		case err != nil:
+			return nil, 0, refused(err)
+		case !info.IsDir():
+			files = append(files, photoFile{word, true})
+			continue
+		}
+		inside, others, err := photosUnder(word)
+		if err != nil {
+			return nil, 0, refused(fmt.Errorf("look through %s: %w", word, err))
+		}
+		files, passed = append(files, inside...), passed+others
+	}
+	if len(files) == 0 {
+		return nil, 0, usageError("no photographs in %s; nothing recorded", strings.Join(words, ", "))
+	}
+	return files, passed, nil
+}
+
+func photosUnder(folder string) (files []photoFile, others int, err error) {
+	err = filepath.WalkDir(folder, func(path string, d fs.DirEntry, err error) error {
+		switch {
+		case err != nil:
+			return err
+		case strings.HasPrefix(d.Name(), ".") && path != folder:
+			if d.IsDir() {
+				return fs.SkipDir
+			}
+		case !d.Type().IsRegular():
+		case calledPhoto(path) || beginsAsPhoto(path):
+			files = append(files, photoFile{path, false})
+		default:
+			others++
+		}
+		return nil
+	})
+	return files, others, err
+}
+
+func calledPhoto(path string) bool {
+	return slices.Contains([]string{".jpg", ".jpeg", ".png", ".webp", ".heic", ".heif"}, strings.ToLower(filepath.Ext(path)))
+}
+
+func beginsAsPhoto(path string) bool {
+	f, err := os.Open(path)
+	if err != nil {
+		return false
+	}
+	defer f.Close()
+	head := make([]byte, 16)
+	n, _ := io.ReadFull(f, head) // a shorter file is judged by what there is
+	return photo.IsPhoto(head[:n])
+}
+
+// A shot is a photograph as it was read. The picture itself is not held.
+type shot struct {
+	photoFile
+	err     error // why it could not be taken
+	sum     string
+	exif    photo.Exif
+	found   []photo.Found
+	upright [][4]photo.Point // the corners of what was found, in the picture turned upright
+
+	stamp tracker.Event // when it was taken: At, Doubt, Device and DeviceTime
+	known bool          // it was kept before this run
+}
+
+// readers is how many photographs are read at once; one with more pixels than
+// largeShot is read alone, so that memory stays bounded.
+const (
+	readers   = 2
+	largeShot = 25_000_000
+)
+
+// readShots reads every file, in the order given. What is wrong with one file
+// stands in its shot; the error is that of an interruption.
+func (s *session) readShots(files []photoFile, list *photo.List, o photo.Options) ([]shot, error) {
+	shots, next := make([]shot, len(files)), make(chan int)
+	var busy sync.WaitGroup
+	var large sync.RWMutex
+	for range min(readers, len(files)) {
+		busy.Go(func() {
+			for i := range next {
+				shots[i].photoFile = files[i]
+				shots[i].look(list, o, &large)
+			}
+		})
+	}
+	err := s.feed(next, len(files))
+	busy.Wait()
+	return shots, err
+}
+
+// feed hands out the numbers below n, and says how far it is where somebody
+// waits at a terminal.
+func (s *session) feed(next chan<- int, n int) error {
+	defer close(next)
+	started := s.now()
+	for i := range n {
+		select {
+		case <-s.stop:
+			return errInterrupted
+		case next <- i:
+		}
+		if s.terminal && s.now().Sub(started) > time.Second {
+			fmt.Fprintf(s.stderr, "\rsoaktag: photograph %d of %d \r", i+1, n)
+		}
+	}
+	return nil
+}
+
+// look reads the file and what is in the picture.
+func (sh *shot) look(list *photo.List, o photo.Options, large *sync.RWMutex) {
+	defer func() {
+		if p := recover(); p != nil {
+			sh.err = fmt.Errorf("a fault in the reader itself stopped it: %v", p)
+		}
+	}()
+	file, err := loadPhoto(sh.path)
+	if err != nil {
+		sh.err = err
+		return
+	}
+	width, height, err := photo.Size(file)
+	if err != nil {
+		sh.err = err
+		return
+	}
+	if width*height > largeShot {
+		large.Lock()
+		defer large.Unlock()
+	} else {
+		large.RLock()
+		defer large.RUnlock()
+	}
+	sh.sum = tracker.PhotoSum(file)
+	sh.read(file, list, o)
+}
+
+func (sh *shot) read(file []byte, list *photo.List, o photo.Options) {
+	picture, err := photo.Open(file)
+	if err != nil {
+		sh.err = err
+		return
+	}
+	sh.exif = picture.Exif
+	sh.found = photo.Read(picture.Image, list, o)
+	for _, f := range sh.found {
+		corners := f.Corners
+		for i := range corners {
+			corners[i] = picture.Upright(corners[i])
+		}
+		sh.upright = append(sh.upright, corners)
+	}
+}
+
+// loadPhoto reads a file that may be kept in a study. The errors do not name
+// it.
+func loadPhoto(path string) ([]byte, error) {
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, cause(err)
+	}
+	defer f.Close()
+	file, err := io.ReadAll(io.LimitReader(f, tracker.MaxPhoto+1))
+	if err != nil {
+		return nil, cause(err)
+	}
+	if len(file) > tracker.MaxPhoto {
+		return nil, fmt.Errorf("over %d MB; save it smaller", tracker.MaxPhoto/1_000_000)
+	}
+	return file, nil
+}
+
+// has reports whether anything was found that bears on a study.
+func (sh *shot) has() bool {
+	for _, f := range sh.found {
+		if f.Code.Serial != 0 || strings.HasPrefix(f.Text, ".") {
+			return true
+		}
+	}
+	return false
+}
+
+// clock returns the time that a clock symbol in the picture shows.
+func (sh *shot) clock() (time.Time, bool) {
+	for _, f := range sh.found {
+		if t, ok := photo.ParseClock(f.Text); ok && !f.Ambiguous {
+			return t, true
+		}
+	}
+	return time.Time{}, false
+}

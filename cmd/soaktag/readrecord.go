@@ -1,0 +1,295 @@
+package main
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/urfave/cli/v2"
+
+	"soaktag/labels"
+	"soaktag/labels/photo"
+	"soaktag/schedule"
+	"soaktag/tracker"
+)
+
+// A photoReading is one run of read that records. It takes one photograph after
+// the other, as a scanning takes lines.
+type photoReading struct {
+	*book
+	json     bool
+	timed    bool // --at was given: it stands for photographs without a time
+	lines    lineReader
+	compared map[string]bool // cameras whose clock is known
+	zoneless int
+
+	stage    schedule.Stage
+	carded   bool              // the stage is a photographed card's
+	since    time.Time         // the last photograph under that card
+	asked    []tracker.Mark    // by the last photograph
+	done     [][]tracker.Event // by photograph, for UNDO
+	tried    []tracker.Event   // about trial labels
+	open     map[string]tracker.Mark
+	docs     []photoDoc
+	recorded int
+	refused  int
+}
+
+func (b *book) readPhotos(c *cli.Context, files []photoFile) error {
+	r := &photoReading{book: b, json: c.Bool("json"), timed: c.IsSet("at"), open: map[string]tracker.Mark{},
+		lines: lineReader{rec: b.rec, stages: stageNames(b.rec)}, compared: map[string]bool{}, docs: []photoDoc{}}
+	if word := c.String("stage"); word != "" {
+		stage, err := parseStage(b.rec, word)
+		if err != nil {
+			return err
+		}
+		r.stage = stage
+	}
+	shots, err := b.readShots(files, listOf(b.rec), photo.Options{Any: c.Bool("any")})
+	if err != nil {
+		return err
+	}
+	for i := range shots {
+		_, shots[i].known = b.rec.Event(photoID(shots[i].sum, "", 0))
+	}
+	err = r.takeAll(shots)
+	r.sum(shots)
+	if err != nil {
+		return err
+	}
+	if err := b.sayTrials(r.tried); err != nil {
+		return err
+	}
+	if r.json {
+		if err := b.session.json(c, "read/1", readDoc{r.docs}); err != nil {
+			return err
+		}
+	}
+	if err := b.showShots(c.String("show"), shots); err != nil {
+		return err
+	}
+	return noneRead(shots)
+}
+
+// takeAll records the photographs in the order of their time, the ones that
+// cannot be taken last.
+func (r *photoReading) takeAll(shots []shot) error {
+	if err := r.stampAll(shots); err != nil {
+		return err
+	}
+	for i := range shots {
+		if sh := &shots[i]; sh.err == nil {
+			if err := r.take(sh); err != nil {
+				return fmt.Errorf("%s: %w", sh.path, err)
+			}
+		}
+	}
+	for i := range shots {
+		if sh := &shots[i]; sh.err != nil {
+			r.tellUnread(sh)
+			r.docs = append(r.docs, sh.doc(nil))
+		}
+	}
+	return nil
+}
+
+// A sighting is something that stands in a photograph for a specimen, a bath or
+// a trial label.
+type sighting struct {
+	scanItem
+	found    int // which of the shot's
+	probable bool
+}
+
+// take does what one photograph says.
+func (r *photoReading) take(sh *shot) error {
+	doc := sh.doc(r.zone())
+	if !sh.has() {
+		r.tellNothing(sh)
+		r.docs = append(r.docs, doc)
+		return nil
+	}
+	doc.TakenAt = r.takenAt(sh)
+	r.expire(r.at(sh))
+	cards, sightings := r.sightings(sh)
+	if err := r.setCards(sh, cards); err != nil {
+		return err
+	}
+	r.tellShot(sh, cards, len(sightings))
+	r.tellForeign(sh)
+	verdicts, err := r.keepSightings(sh, sightings)
+	if err != nil {
+		return err
+	}
+	r.since = r.at(sh)
+	doc.Stage = orNull(string(r.stage))
+	doc.add(sh, verdicts)
+	r.docs = append(r.docs, doc)
+	return r.answerCards(sh, cards, len(sightings) > 0)
+}
+
+// sightings reads what was found: cards, and what is to be recorded. Two
+// answers for one place are neither.
+func (r *photoReading) sightings(sh *shot) (cards []labels.Card, all []sighting) {
+	var doubtful []string
+	for i, f := range sh.found {
+		_, clock := photo.ParseClock(f.Text)
+		ours := f.Code.Serial != 0 || strings.HasPrefix(f.Text, ".")
+		switch item, err := r.lines.item(f.Text); {
+		case clock || !ours:
+		case f.Ambiguous:
+			doubtful = append(doubtful, foundText(f))
+		case err != nil:
+			r.refuse(sh, err)
+		case item.card != nil:
+			cards = append(cards, *item.card)
+			r.tellProbableCard(sh, f)
+		default:
+			all = append(all, sighting{item, i, f.How == photo.Matched})
+		}
+	}
+	if len(doubtful) > 0 {
+		r.refuse(sh, &notRead{fmt.Sprintf("%s were read in one place", strings.Join(doubtful, " and ")),
+			"photograph it again from nearer, or look at the label and type its code: soaktag log CODE --stage STAGE --at TIME"})
+	}
+	return cards, all
+}
+
+// keepSightings records what a photograph shows under the stage in force, with
+// the photograph itself.
+func (r *photoReading) keepSightings(sh *shot, all []sighting) ([]tracker.Verdict, error) {
+	if _, clock := sh.clock(); len(all) == 0 && !clock {
+		return nil, nil
+	}
+	events := r.eventsOf(sh, all)
+	r.beforeWater(slices.DeleteFunc(slices.Clone(events), r.isKnown))
+	fresh := map[string]bool{}
+	for _, e := range events {
+		fresh[e.ID] = !r.isKnown(e)
+	}
+	verdicts, err := r.keepAll(sh, events)
+	if err != nil {
+		return nil, err
+	}
+	if len(events) > 0 {
+		r.done = append(r.done, events)
+	}
+	r.tried = append(r.tried, slices.DeleteFunc(slices.Clone(events), notTrial)...)
+	return verdicts, r.tell(verdicts, fresh)
+}
+
+func (r *photoReading) isKnown(e tracker.Event) bool {
+	_, known := r.rec.Event(e.ID)
+	return known
+}
+
+// eventsOf makes the events of all sightings: one a code, and one for every
+// specimen of a bath that does not show itself. A bath in a photograph that was
+// kept before is not asked again whom it holds: since then that has changed.
+func (r *photoReading) eventsOf(sh *shot, all []sighting) []tracker.Event {
+	slices.SortStableFunc(all, func(a, b sighting) int { return len(a.sub.bath) - len(b.sub.bath) }) // codes first
+	var events []tracker.Event
+	for _, s := range all {
+		if s.sub.bath != "" && sh.known {
+			continue
+		}
+		if r.stage == schedule.Break && !s.sub.ofTrial() {
+			r.refuse(sh, breakNeedsReading(r.rec, s.sub))
+			continue
+		}
+		made, err := r.spread(r.factOf(sh, s), []subject{s.sub})
+		if err != nil {
+			r.refuse(sh, &notRead{strings.TrimSuffix(err.Error(), "; nothing recorded"), "soaktag status says how far the specimens are"})
+			continue
+		}
+		for _, e := range made {
+			e.ID = photoID(sh.sum, e.Code, e.Half)
+			if !slices.ContainsFunc(events, func(x tracker.Event) bool { return sameSighting(x, e) }) {
+				events = append(events, e)
+			}
+		}
+	}
+	return events
+}
+
+// sameSighting reports whether e adds nothing to x: the same label, or a
+// specimen of a bath that shows its label too.
+func sameSighting(x, e tracker.Event) bool {
+	return x.ID == e.ID || e.Via == "bath" && x.Code == e.Code
+}
+
+// factOf is what a sighting says, still without its subject.
+func (r *photoReading) factOf(sh *shot, s sighting) tracker.Event {
+	fact := r.entry.event(tracker.Staged)
+	r.stampOn(&fact, sh)
+	fact.Stage = r.stage
+	if s.sub.trial {
+		fact.Via = "scan" // its symbol was read, as by a scanner
+	}
+	if s.probable && !r.entry.Yes {
+		fact.Doubt = strings.TrimSuffix(probableCode+"; "+fact.Doubt, "; ")
+	}
+	return fact
+}
+
+// probableCode is what is doubtful about a label that was matched.
+const probableCode = "probable code: recognised among the codes of this study, not decoded; compare it with the photograph"
+
+// stampOn gives an event the time of a photograph.
+func (r *photoReading) stampOn(e *tracker.Event, sh *shot) {
+	e.At, e.Doubt, e.Device, e.DeviceTime = sh.stamp.At, sh.stamp.Doubt, sh.stamp.Device, sh.stamp.DeviceTime
+	e.Via, e.Count = "photo", max(1, e.At.Mid().UnixMicro())
+}
+
+// keepShot keeps a photograph with events about it.
+func (r *photoReading) keepShot(sh *shot, events ...tracker.Event) error {
+	_, err := r.keepAll(sh, events)
+	return err
+}
+
+// keepAll commits the photograph and the events together, and returns the
+// verdicts of the events. The file is read again: pictures are not held.
+func (r *photoReading) keepAll(sh *shot, events []tracker.Event) ([]tracker.Verdict, error) {
+	file, err := loadPhoto(sh.path)
+	if err != nil {
+		return nil, err
+	}
+	if tracker.PhotoSum(file) != sh.sum {
+		return nil, fmt.Errorf("the file changed while it was read; read it again")
+	}
+	picture := r.entry.event(tracker.Photographed)
+	if stamped := !sh.stamp.At.IsZero(); stamped {
+		r.stampOn(&picture, sh)
+	} else if clock, ok := sh.clock(); ok {
+		picture.At, picture.Doubt, picture.Device, picture.Via = schedule.At(clock), "", sh.exif.Camera, "photo"
+	}
+	picture.ID, picture.Photo, picture.PhotoType = photoID(sh.sum, "", 0), sh.sum, tracker.PhotoType(file)
+	picture.Doubt = ""
+	if sub, one := r.onlySpecimen(events); one {
+		picture.Code, picture.Half = sub.Code, sub.Half
+	}
+	verdicts, err := r.db.Keep(file, append([]tracker.Event{picture}, events...)...)
+	if err != nil {
+		return nil, err
+	}
+	return verdicts[1:], nil
+}
+
+// onlySpecimen is the specimen that a photograph is of, where it shows one.
+func (r *photoReading) onlySpecimen(events []tracker.Event) (tracker.Event, bool) {
+	if len(events) != 1 || events[0].Via != "photo" || events[0].Kind != tracker.Staged {
+		return tracker.Event{}, false
+	}
+	_, _, err := r.rec.Resolve(events[0].Code)
+	return events[0], err == nil
+}
+
+// photoID makes the id of an event from the photograph and from what in it the
+// event is about, so that the same photograph again is the same events.
+func photoID(sum, about string, half int) string {
+	all := sha256.Sum256(fmt.Appendf(nil, "%s\n%s\n%d", sum, about, half))
+	return "photo-" + hex.EncodeToString(all[:16])
+}
