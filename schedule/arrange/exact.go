@@ -44,7 +44,7 @@ func (m *model) best() (*bench, bool) {
 	}
 	divisions, ok := m.divisions()
 	if !ok {
-		return quick, false
+		return quick, quick == nil && m.impossible()
 	}
 	for _, d := range divisions {
 		if e.looks <= e.most {

@@ -8,7 +8,7 @@ import (
 // How often the order of groups is changed when one finds no place: when the
 // best calendar is wanted, and when a change of the problem is only weighed.
 const (
-	mostTries = 12
+	mostTries = 6
 	fewTries  = 3
 )
 

@@ -1,7 +1,6 @@
 package arrange
 
 import (
-	"fmt"
 	"math/rand/v2"
 	"strings"
 	"testing"
@@ -73,43 +72,11 @@ func TestVerify(t *testing.T) {
 	}
 }
 
-// largerStudy is a study too large for searching through, or nearly so.
-func largerStudy(r *rand.Rand) Problem {
-	p := Problem{Zone: london(), Start: time.Date(2026, 3, 8+r.IntN(14), 8, 0, 0, 0, london()), Clamps: r.IntN(5) * 12, Grid: time.Duration(5+5*r.IntN(3)) * minute}
-	for day := time.Sunday; day <= time.Saturday; day++ {
-		if opens := (8+r.IntN(4))*60 + r.IntN(60); r.IntN(4) > 0 {
-			p.Hours = append(p.Hours, Hours{day, opens, opens + 180 + r.IntN(400)})
-		}
-	}
-	if r.IntN(2) == 0 {
-		away := p.Start.Add(time.Duration(r.IntN(20)) * schedule.Day)
-		p.Away = []Away{{away, away.Add(time.Duration(r.IntN(72)) * time.Hour)}}
-	}
-	for i := range 1 + r.IntN(5) {
-		pair := pairOf(fmt.Sprint("A", i), "B", 1+r.IntN(8))
-		for j := range pair {
-			pair[j].PotLife = time.Duration(r.IntN(3)*15) * minute
-			pair[j].Intervals[len(pair[j].Intervals)-1].Planned.Assumed = r.IntN(4) == 0
-		}
-		if r.IntN(3) == 0 { // a limit between distant steps as well
-			pair[0].Intervals = append(pair[0].Intervals, schedule.Interval{Name: "total", From: schedule.ClampRemoval, To: schedule.LiftOut, Planned: planned("21 d +/- 9 h")})
-		}
-		switch r.IntN(4) { // left wet for days, or overnight, then broken
-		case 0:
-			pair[0].Intervals[3].Planned = planned("at least 3 d")
-		case 1:
-			pair[0].Intervals[3].Planned = planned("at most 30 h")
-		}
-		p.Groups = append(p.Groups, pair...)
-	}
-	return p
-}
-
 // TestNeverBreaksALimit: whatever the answer, the calendar keeps every limit of
 // the problem, or of the relaxed one.
 func TestNeverBreaksALimit(t *testing.T) {
 	found, relaxed := 0, 0
-	for seed := range uint64(60) {
+	for seed := range uint64(40) {
 		p := largerStudy(rand.New(rand.NewPCG(seed, 60)))
 		a := must(t, p)
 		switch {
@@ -121,8 +88,8 @@ func TestNeverBreaksALimit(t *testing.T) {
 			relaxed++
 		}
 	}
-	if found < 15 || relaxed < 15 {
-		t.Errorf("%d found, %d relaxed of 60: too few to say anything", found, relaxed)
+	if found < 10 || relaxed < 10 {
+		t.Errorf("%d found, %d relaxed of 40: too few to say anything", found, relaxed)
 	}
 }
 
@@ -131,7 +98,7 @@ func TestNeverBreaksALimit(t *testing.T) {
 // room; no source has any.
 func TestNearTheBest(t *testing.T) {
 	best, found, same := 0, 0, 0
-	for seed := range uint64(600) {
+	for seed := range uint64(400) {
 		p := someStudy(rand.New(rand.NewPCG(seed, 6)))
 		if err := check(&p); err != nil {
 			t.Fatal(err)
