@@ -62,19 +62,21 @@ func (r *reader) decode(f fit, s *sampling) bool {
 }
 
 // match files the entry of the list that the sampling looks like, if there is
-// one alone.
+// one alone. Where two rules find different ones, both are filed: they are in
+// one place, and so ambiguous.
 func (r *reader) match(f fit, s *sampling) bool {
 	w, ok := f.warp()
 	if !ok || r.list == nil {
 		return false
 	}
+	matched := false
 	for _, rule := range rules {
 		if m, ok := r.list.match(rule(s)); ok {
 			r.file(Found{Text: r.list.entries[m.entry].text, How: Matched, Corners: w.corners(), Margin: m.margin})
-			return true
+			matched = true
 		}
 	}
-	return false
+	return matched
 }
 
 // mostWeak bounds how many places are looked at again.

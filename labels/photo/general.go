@@ -88,8 +88,9 @@ func (c *contrast) matrix() *gozxing.BitMatrix {
 	return m
 }
 
-// readGeneralAt reads the symbol whose finders are known, of any version.
-func readGeneralAt(matrix *gozxing.BitMatrix, a, b, d candidate) (g general, ok bool) {
+// readGeneralAt reads the symbol whose finders (top left, top right, bottom
+// left) are known, of any version.
+func readGeneralAt(matrix *gozxing.BitMatrix, finders [3]candidate) (g general, ok bool) {
 	defer func() {
 		if recover() != nil {
 			ok = false
@@ -98,7 +99,7 @@ func readGeneralAt(matrix *gozxing.BitMatrix, a, b, d candidate) (g general, ok 
 	pattern := func(c candidate) *detector.FinderPattern {
 		return detector.NewFinderPattern(c.X, c.Y, c.module(), c.seen)
 	}
-	info := detector.NewFinderPatternInfo(pattern(d), pattern(a), pattern(b))
+	info := detector.NewFinderPatternInfo(pattern(finders[2]), pattern(finders[0]), pattern(finders[1]))
 	result, err := detector.NewDetector(matrix).ProcessFinderPatternInfo(info)
 	if err != nil {
 		return general{}, false

@@ -57,39 +57,19 @@ func (r *reader) addCandidates(cs []candidate, scale float64) {
 	}
 }
 
-// generalPass asks the general reader: on the small picture, and at every size
-// when any symbol is wanted.
-func (r *reader) generalPass() {
-	last := r.light.within(smallSide)
-	if r.options.Any {
-		last = 0
-	}
-	for i := min(len(r.light)-1, last+1); i >= last; i-- {
-		r.light.prepare(i)
-		for _, g := range readGeneral(r.light[i].contrast) {
-			r.general(g, r.light[i].scale)
-		}
-	}
-	r.close()
-}
-
-// general files what the general reader read. A code must be confirmed by
-// registration: a symbol that merely says the words of a code is none of ours.
-func (r *reader) general(g general, scale float64) {
-	a, b, d := g.finders[0].by(scale), g.finders[1].by(scale), g.finders[2].by(scale)
-	if r.explained(a.plus(b).plus(d).by(1. / 3)) {
+// redPass reads the red of the picture alone, in which red-brown dye and
+// yellow slime are pale.
+func (r *reader) redPass() {
+	red := redOf(r.img)
+	if red == nil {
 		return
 	}
-	if r.try(r.light, guess{pose: pose{quad: quad{a, b, b.plus(d).minus(a), d}}, free: 4}) {
-		return
+	r.look(red)
+	r.firstPass()
+	if r.wanting() {
+		r.secondPass()
+		r.ringsPass()
 	}
-	if _, ours := codeOf(g.text); ours {
-		return
-	}
-	for i := range g.corners {
-		g.corners[i] = g.corners[i].by(scale)
-	}
-	r.file(Found{Text: g.text, How: Decoded, Corners: g.corners})
 }
 
 // mostShapes bounds how many single finders are looked at.

@@ -50,7 +50,7 @@ type Options struct {
 // the picture, and several may run at once.
 func Read(img image.Image, list *List, o Options) []Found {
 	r := newReader(img, list, o)
-	for _, pass := range []func(){r.firstPass, r.generalPass, r.secondPass, r.blurredPass, r.ringsPass, r.lastPass} {
+	for _, pass := range []func(){r.firstPass, r.generalPass, r.secondPass, r.blurredPass, r.ringsPass, r.lastPass, r.redPass} {
 		pass()
 		if !r.wanting() && !o.Any {
 			break
@@ -60,6 +60,7 @@ func Read(img image.Image, list *List, o Options) []Found {
 }
 
 type reader struct {
+	img     image.Image
 	list    *List
 	options Options
 	light   pyramid
@@ -73,16 +74,21 @@ type reader struct {
 const tiny = 400
 
 func newReader(img image.Image, list *List, o Options) *reader {
-	r := &reader{list: list, options: o, grown: 1}
+	r := &reader{img: img, list: list, options: o, grown: 1}
 	if img.Bounds().Empty() {
 		return r
 	}
-	light := lumaOf(img)
-	for max(light.w, light.h) <= tiny {
-		light, r.grown = light.double(), r.grown*2
-	}
-	r.light = newPyramid(light)
+	r.look(lumaOf(img))
 	return r
+}
+
+// look takes a plane as the picture to be read, enlarged where it is tiny.
+func (r *reader) look(p *plane) {
+	r.grown = 1
+	for max(p.w, p.h) <= tiny {
+		p, r.grown = p.double(), r.grown*2
+	}
+	r.light, r.open, r.weak = newPyramid(p), nil, nil
 }
 
 // wanting reports whether there is anything to look for still.

@@ -9,8 +9,9 @@ import (
 // much of it is free.
 type guess struct {
 	pose
-	free     int     // corners that were only extrapolated, bit i for corner i
-	unlikely float64 // the least first
+	finders  [3]candidate // where there are three: top left, top right, bottom left
+	free     int          // corners that were only extrapolated, bit i for corner i
+	unlikely float64      // the least first
 }
 
 // steps is the distance of two finders along a side of the symbol, in modules.
@@ -19,15 +20,18 @@ const steps = far - near
 // triples returns a guess for every three candidates that could be the finders
 // of one symbol: the scales that the plane through them would give each finder
 // must be those that were measured. The likeliest come first.
-func triples(all []candidate) []guess {
+func triples(all []candidate) []guess { return triplesOf(all, steps) }
+
+// triplesOf returns those of a symbol whose finders lie so many modules apart.
+func triplesOf(all []candidate, steps float64) []guess {
 	var out []guess
 	for _, a := range all {
-		close := neighbours(all, a)
+		close := neighbours(all, a, steps)
 		for _, b := range close {
 			for _, d := range close {
-				if u, ok := tripleUnlikeliness(a, b, d); ok {
+				if u, ok := tripleUnlikeliness(a, b, d, steps); ok {
 					fourth := b.plus(d.Point).minus(a.Point)
-					out = append(out, guess{pose: pose{quad: quad{a.Point, b.Point, fourth, d.Point}}, free: 4, unlikely: u})
+					out = append(out, guess{pose{quad: quad{a.Point, b.Point, fourth, d.Point}}, [3]candidate{a, b, d}, 4, u})
 				}
 			}
 		}
@@ -37,11 +41,11 @@ func triples(all []candidate) []guess {
 }
 
 // neighbours returns the candidates that could be in one symbol with a.
-func neighbours(all []candidate, a candidate) []candidate {
+func neighbours(all []candidate, a candidate, steps float64) []candidate {
 	var out []candidate
 	for _, b := range all {
 		d := b.minus(a.Point).length()
-		if m := max(a.across, a.down); d > 3.5*a.module() && d < 3*steps*m && similar(a.module(), b.module(), 2.2) {
+		if m := max(a.across, a.down); d > steps/4*a.module() && d < 3*steps*m && similar(a.module(), b.module(), 2.2) {
 			out = append(out, b)
 		}
 	}
@@ -50,8 +54,8 @@ func neighbours(all []candidate, a candidate) []candidate {
 
 // tripleUnlikeliness compares the scales that finders at a (top left), b (top
 // right) and d (bottom left) should have with those measured.
-func tripleUnlikeliness(a, b, d candidate) (float64, bool) {
-	u, v := b.minus(a.Point).by(1./steps), d.minus(a.Point).by(1./steps)
+func tripleUnlikeliness(a, b, d candidate, steps float64) (float64, bool) {
+	u, v := b.minus(a.Point).by(1/steps), d.minus(a.Point).by(1/steps)
 	area := cross(u, v)
 	if area <= 0.15*u.length()*v.length() {
 		return 0, false

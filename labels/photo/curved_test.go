@@ -1,0 +1,63 @@
+package photo
+
+import (
+	"image"
+	"math"
+	"math/rand/v2"
+	"testing"
+)
+
+// wound draws a symbol on a label wound about a round bar, whose radius is in
+// modules and whose axis is turned by lean from the symbol's upright, seen from
+// so many radians aside, with a little blur and noise.
+func wound(rng *rand.Rand, soft *softness, radius, lean, aside float64) *image.Gray {
+	const w, h, module, paperEdge = 560, 480, 9, 5
+	rotate := func(p Point, a float64) Point {
+		sin, cos := math.Sincos(a)
+		return Point{p.X*cos - p.Y*sin, p.X*sin + p.Y*cos}
+	}
+	turn := 6.28 * rng.Float64()
+	picture := &plane{w, h, make([]uint8, w*h)}
+	for i := range picture.pix {
+		picture.pix[i] = uint8(110 + 20*rng.Float64())
+	}
+	const fine = 30
+	for y := -paperEdge * fine; y < (size+paperEdge)*fine; y++ {
+		for x := -paperEdge * fine; x < (size+paperEdge)*fine; x++ {
+			mx, my := (float64(x)+0.5)/fine, (float64(y)+0.5)/fine
+			p := rotate(Point{mx - size/2., my - size/2.}, lean)
+			angle := p.X / radius
+			if math.Abs(angle+aside) > 1.4 {
+				continue
+			}
+			across, depth := radius*math.Sin(angle+aside)-radius*math.Sin(aside), radius*(math.Cos(aside)-math.Cos(angle+aside))
+			q := rotate(Point{across, p.Y}, turn).by(module / (1 + depth/90)).plus(Point{w / 2, h / 2})
+			if !picture.holds(q) {
+				continue
+			}
+			tone := uint8(225)
+			if mx >= 0 && my >= 0 && mx < size && my < size && soft[int(my)][int(mx)] > 0 {
+				tone = 40
+			}
+			picture.pix[int(q.Y)*w+int(q.X)] = tone
+		}
+	}
+	picture = picture.smooth()
+	for i, v := range picture.pix {
+		picture.pix[i] = uint8(min(255, max(0, float64(v)+4*rng.NormFloat64())))
+	}
+	return &image.Gray{Pix: picture.pix, Stride: w, Rect: image.Rect(0, 0, w, h)}
+}
+
+// A label wound about a bar of 25 modules radius, 40 mm across, is read, seen from
+// the front and from aside.
+func TestCurvedFaces(t *testing.T) {
+	rng := rand.New(rand.NewPCG(8, 7))
+	for i := range 8 {
+		c := randomCode(rng)
+		img := wound(rng, printed(t, c.Packed()), 25, 6.28*rng.Float64(), 0.1*float64(i%4))
+		if found := Read(img, nil, Options{}); len(found) != 1 || found[0].Code != c {
+			t.Errorf("%s, %d: %+v", c, i, found)
+		}
+	}
+}

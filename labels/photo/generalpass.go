@@ -1,0 +1,64 @@
+package photo
+
+// generalPass asks the general reader: on the small picture, and at every size
+// when any symbol is wanted.
+func (r *reader) generalPass() {
+	last := r.light.within(smallSide)
+	if r.options.Any {
+		last = 0
+	}
+	for i := len(r.light) - 1; i >= last; i-- {
+		r.light.prepare(i)
+		for _, g := range readGeneral(r.light[i].contrast) {
+			r.general(g, r.light[i].scale)
+		}
+		if r.options.Any {
+			r.generalThrees(i)
+		}
+	}
+	r.close()
+}
+
+// mostGeneral bounds how many threes of finders the general reader is given at
+// one size.
+const mostGeneral = 60
+
+// generalThrees gives the general reader the finders that a scan of ours finds,
+// which sees tilted ones too, for the versions that people photograph.
+func (r *reader) generalThrees(i int) {
+	matrix := r.light[i].contrast.matrix()
+	if matrix == nil {
+		return
+	}
+	cs := candidates(r.light[i].contrast)
+	tried := 0
+	for version := 1; version <= 10; version++ {
+		for _, g := range triplesOf(cs, float64(4*version+10)) {
+			if tried++; tried > mostGeneral {
+				return
+			}
+			if found, ok := readGeneralAt(matrix, g.finders); ok {
+				r.general(found, r.light[i].scale)
+			}
+		}
+	}
+}
+
+// general files what the general reader read. A code must be confirmed by
+// registration: a symbol that merely says the words of a code is none of ours.
+func (r *reader) general(g general, scale float64) {
+	a, b, d := g.finders[0].by(scale), g.finders[1].by(scale), g.finders[2].by(scale)
+	if r.explained(a.plus(b).plus(d).by(1. / 3)) {
+		return
+	}
+	if r.try(r.light, guess{pose: pose{quad: quad{a, b, b.plus(d).minus(a), d}}, free: 4}) {
+		return
+	}
+	if _, ours := codeOf(g.text); ours {
+		return
+	}
+	for i := range g.corners {
+		g.corners[i] = g.corners[i].by(scale)
+	}
+	r.file(Found{Text: g.text, How: Decoded, Corners: g.corners})
+}
