@@ -64,12 +64,12 @@ func (d Studentised) gamesHowell(groups [][]float64, a, b int, level float64) (P
 }
 
 // beyond is the probability of a range wider than diff over se. Without any
-// spread a difference is certain, and none is nothing.
+// spread there is nothing to judge a difference by.
 func (d Studentised) beyond(diff, se float64) float64 {
 	switch {
-	case diff == 0:
+	case diff == 0 || se == 0:
 		return 1
-	case se == 0 || math.IsInf(diff/se, 1):
+	case math.IsInf(diff/se, 1):
 		return 0
 	}
 	return max(0, 1-d.CDF(diff/se))

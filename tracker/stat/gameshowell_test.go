@@ -71,7 +71,7 @@ func TestGamesHowellAtTheEdges(t *testing.T) {
 	if one := pairs[0]; one.Estimate.Limits != nil || one.PAdjusted != 1 || len(one.Estimate.Warnings) != 1 {
 		t.Errorf("group of one: %+v", one)
 	}
-	if flat := pairs[5]; flat.Estimate.Limits.Low != -1 || flat.PAdjusted != 0 || len(flat.Estimate.Warnings) != 1 {
+	if flat := pairs[5]; flat.Estimate.Limits.Low != -1 || flat.PAdjusted != 1 || len(flat.Estimate.Warnings) != 1 {
 		t.Errorf("no spread: %+v", flat)
 	}
 	for _, c := range []struct {

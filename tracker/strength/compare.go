@@ -15,16 +15,21 @@ const compareMethod = "survivors on the log scale, Tukey-Kramer, 95 %"
 // comparers makes one comparer a treatment, in plan order.
 func comparers(study *tracker.Study, all []Group, drift []tracker.IntervalDrift) (out []comparer) {
 	for _, t := range study.Treatments {
-		c := comparer{study: study, treatment: t, fair: unequal(drift), all: all, groups: toCompare(study, all, t.Key), stray: strays(drift)}
+		within := among(study, drift, t.Key)
+		c := comparer{study: study, treatment: t, within: within, fair: unequal(within), all: all, groups: toCompare(study, all, t.Key), stray: strays(drift)}
 		c.made = c.pairs()
 		out = append(out, c)
 	}
 	return out
 }
 
-// toCompare takes the largest group with survivors of every adhesive.
+// toCompare takes the largest group with survivors of every adhesive. Solid wood
+// is a yardstick, not one of those compared.
 func toCompare(study *tracker.Study, all []Group, treatment string) (out []Group) {
 	for _, a := range study.Adhesives {
+		if a.SolidWood {
+			continue
+		}
 		own := slices.DeleteFunc(of(all, a.Key, treatment), func(g Group) bool { return len(g.survivors()) == 0 })
 		if len(own) > 0 {
 			out = append(out, *largest(own))
@@ -37,6 +42,7 @@ func toCompare(study *tracker.Study, all []Group, treatment string) (out []Group
 type comparer struct {
 	study     *tracker.Study
 	treatment tracker.Treatment
+	within    []tracker.IntervalDrift
 	fair      fairness
 	all       []Group // of every treatment
 	groups    []Group // those compared
@@ -54,6 +60,7 @@ func (c comparer) pairs() (out []Comparison) {
 				p.take(estimates[k])
 			}
 			k++
+			p.judge(c.groups[i], c.groups[j])
 			p.Reasons = c.reasons(p, c.groups[i], c.groups[j])
 			p.Comparable = len(p.Reasons) == 0
 			if p.Comparable {
@@ -109,23 +116,32 @@ func (c comparer) reasons(p Comparison, a, b Group) []string {
 	if a.State != b.State {
 		why = append(why, fmt.Sprintf("broken in different states: %s %s, %s %s", a.Adhesive, a.State, b.Adhesive, b.State))
 	}
+	if len(why) == 0 {
+		why = apart(c.within, a, b, func(longer Group) bool { return c.wonLonger(p, longer) })
+	}
 	if p.Ratio == nil {
-		why = append(why, "too few survivors for any interval")
+		why = append(why, c.noEstimate())
 	}
 	return append([]string{}, why...)
 }
 
-// wins reports whether the first (1) or the second (-1) is told apart above
-// the other.
-func (p Comparison) wins(side float64) bool {
-	return p.ToldApart && p.Ratio != nil && side*math.Log(*p.Ratio) > 0
+const noScatter = "no scatter between the readings of any adhesive: nothing to judge a difference by"
+
+// noEstimate says why no pair could be set side by side.
+func (c comparer) noEstimate() string {
+	for _, g := range c.groups {
+		if len(shears(g.survivors())) > 1 {
+			return noScatter
+		}
+	}
+	return "too few survivors for any interval"
 }
 
 // own gives the reasons that lie with one adhesive. A group that soaked longer
 // and is still told apart above the other has won, unless its adhesive goes on
 // curing in water.
 func (c comparer) own(g Group, wins bool) (why []string) {
-	for _, u := range c.fair(g.Adhesive, g.Treatment) {
+	for _, u := range c.fair(g.Adhesive) {
 		if !c.excused(u, g, wins) {
 			why = append(why, u.text)
 		}
@@ -148,8 +164,8 @@ func (c comparer) exceptions(p Comparison, a, b Group) []string {
 		winner = b
 	}
 	out := []string{}
-	for _, u := range c.fair(winner.Adhesive, winner.Treatment) {
-		if c.excused(u, winner, p.ToldApart) {
+	for _, u := range c.fair(winner.Adhesive) {
+		if c.excused(u, winner, p.Sure) {
 			out = append(out, fmt.Sprintf("%s soaked longer (%s) and still won: the comparison stands", winner.Adhesive, signed(u.longerSoak)))
 		}
 	}
@@ -164,16 +180,20 @@ func (c comparer) curesInWater(key string) bool {
 // strongest first. Adhesives that share a letter are not told apart.
 func (c comparer) letters() LettersByKey {
 	keys := c.ranked()
-	if len(keys) < 2 || slices.ContainsFunc(c.made, func(p Comparison) bool { return p.Ratio == nil }) {
+	if len(keys) < 2 {
 		return nil
 	}
 	return display(keys, c.surelyApart)
 }
 
-// ranked are the adhesives that were treated alike, the strongest first.
+// ranked are the adhesives that were treated alike, the strongest first by the
+// mean in which what fell apart is 0; none where nothing could be worked out.
 func (c comparer) ranked() (keys []string) {
+	if slices.ContainsFunc(c.made, func(p Comparison) bool { return p.Ratio == nil }) {
+		return nil
+	}
 	fair := c.alike()
-	slices.SortStableFunc(fair, func(a, b Group) int { return cmp.Compare(logMean(b), logMean(a)) })
+	slices.SortStableFunc(fair, func(a, b Group) int { return cmp.Compare(*b.Mean, *a.Mean) })
 	for _, g := range fair {
 		keys = append(keys, g.Adhesive)
 	}
@@ -181,45 +201,72 @@ func (c comparer) ranked() (keys []string) {
 }
 
 // surelyApart reports whether two adhesives are told apart, and would be even
-// if wood-limited bonds were stronger than their readings.
-func (c comparer) surelyApart(a, b string) bool {
-	p := c.pair(a, b)
-	return p.ToldApart && !c.loserIsBound(p)
-}
+// if bounds were known better.
+func (c comparer) surelyApart(a, b string) bool { return c.pair(a, b).Sure }
 
 // pair is the comparison of two adhesives, in whatever order it was made.
 func (c comparer) pair(a, b string) Comparison {
 	return c.made[slices.IndexFunc(c.made, func(p Comparison) bool { return p.A == a && p.B == b || p.A == b && p.B == a })]
 }
 
-// loserIsBound reports whether the weaker of the two holds wood-limited
-// readings: its bond may be the stronger one after all, so letters do not set
-// it below the other.
-func (c comparer) loserIsBound(p Comparison) bool {
-	loser := p.A
-	if p.wins(1) {
-		loser = p.B
-	}
-	return slices.ContainsFunc(c.groups, func(g Group) bool { return g.Adhesive == loser && g.limitedSurvivor() })
-}
-
-// alike are the adhesives with no reason of their own, on the rig and in the
-// state of the first of them.
-func (c comparer) alike() (out []Group) {
+// alike are the adhesives with no reason of their own, of the rig and state in
+// which most of them were broken, each comparable with each.
+func (c comparer) alike() []Group {
+	type condition struct{ rig, state Text }
+	sets := map[condition][]Group{}
+	var largest []Group
 	for _, g := range c.groups {
-		if !solidWood(c.study, g.Adhesive) && len(c.own(g, false)) == 0 && (len(out) == 0 || g.Rig == out[0].Rig && g.State == out[0].State) {
-			out = append(out, g)
+		if len(c.own(g, false)) > 0 {
+			continue
+		}
+		at := condition{g.Rig, g.State}
+		sets[at] = append(sets[at], g)
+		if len(sets[at]) > len(largest) {
+			largest = sets[at]
 		}
 	}
-	return out
+	return c.mutual(largest)
 }
 
-func logMean(g Group) float64 {
-	x, err := geometric(shears(g.survivors()))
-	if err != nil {
-		return 0
+// mutual takes out the one that is comparable with the fewest, the last of
+// equals, until each is comparable with each.
+func (c comparer) mutual(set []Group) []Group {
+	for {
+		worst, most := -1, 0
+		for i, g := range set {
+			if n := c.strangers(g, set); n > 0 && n >= most {
+				worst, most = i, n
+			}
+		}
+		if worst < 0 {
+			return set
+		}
+		set = slices.Delete(slices.Clone(set), worst, worst+1)
 	}
-	return x
+}
+
+// strangers counts those of a set with which g cannot be compared, for want of
+// like treatment.
+func (c comparer) strangers(g Group, set []Group) (n int) {
+	for _, other := range set {
+		if other.Adhesive != g.Adhesive && len(c.unlike(g, other)) > 0 {
+			n++
+		}
+	}
+	return n
+}
+
+// unlike says how far two groups went apart.
+func (c comparer) unlike(a, b Group) []string {
+	p := c.pair(a.Adhesive, b.Adhesive)
+	return apart(c.within, a, b, func(longer Group) bool { return c.wonLonger(p, longer) })
+}
+
+// wonLonger reports whether the one of a pair that soaked longer won all the
+// same, and does not go on curing in water.
+func (c comparer) wonLonger(p Comparison, longer Group) bool {
+	won := longer.Adhesive == p.A && p.wins(1) || longer.Adhesive == p.B && p.wins(-1)
+	return won && !c.curesInWater(longer.Adhesive)
 }
 
 // geometric is the geometric mean of values above zero.

@@ -9,11 +9,12 @@ import (
 )
 
 // fairness gives the reasons why a group was not treated like the others of
-// its study.
-type fairness func(adhesive, treatment string) []unfair
+// its treatment.
+type fairness func(adhesive string) []unfair
 
 // An unfair is one such reason.
 type unfair struct {
+	interval   string
 	text       string
 	longerSoak time.Duration // by how much longer it lay in water than the others; 0 where that is not it
 }
@@ -21,17 +22,18 @@ type unfair struct {
 // age is the interval in which a control follows its soaked partner.
 const age = "age"
 
-// unequal looks for differential drift out of tolerance, in every interval but
-// age: that one concerns retention only.
-func unequal(drift []tracker.IntervalDrift) fairness {
-	return func(adhesive, treatment string) (why []unfair) {
-		for _, d := range drift {
-			if !d.Judged || d.Interval == age {
+// unequal looks for groups that were not treated like the others of their
+// treatment, in every interval but age: that one concerns retention, and pairs
+// of controls.
+func unequal(within []tracker.IntervalDrift) fairness {
+	return func(adhesive string) (why []unfair) {
+		for _, d := range within {
+			if d.Interval == age {
 				continue
 			}
 			for _, g := range d.Groups {
-				if g.Adhesive == adhesive && g.Treatment == treatment {
-					why = append(why, differs(d.Interval, g)...)
+				if g.Adhesive == adhesive {
+					why = append(why, differs(d, g)...)
 				}
 			}
 		}
@@ -39,18 +41,98 @@ func unequal(drift []tracker.IntervalDrift) fairness {
 	}
 }
 
-// differs turns a differential verdict into a reason, if it is one.
-func differs(interval string, g tracker.GroupDrift) []unfair {
+// among is the drift of every interval within a treatment.
+func among(study *tracker.Study, drift []tracker.IntervalDrift, treatment string) (out []tracker.IntervalDrift) {
+	for _, d := range drift {
+		out = append(out, d.Within(study, treatment))
+	}
+	return out
+}
+
+// differs turns what befell a group in one interval into a reason, if it is one.
+func differs(d tracker.IntervalDrift, g tracker.GroupDrift) []unfair {
 	who := g.Adhesive + " " + g.Treatment
 	switch {
+	case !g.Judged:
+		return beyondLimit(d, g)
 	case g.Verdict == schedule.CannotTell:
-		return []unfair{{text: fmt.Sprintf("cannot tell whether %s had the %s of the others", who, interval)}}
+		return []unfair{{interval: d.Interval, text: fmt.Sprintf("cannot tell whether %s had the %s of the others", who, d.Interval)}}
 	case g.Verdict.Outside():
-		u := unfair{text: fmt.Sprintf("%s of %s differs from the others by %s", interval, who, signed(g.Differential))}
-		if interval == "soak" && g.Verdict == schedule.Late {
+		u := unfair{interval: d.Interval, text: fmt.Sprintf("%s of %s differs from the others by %s", d.Interval, who, signed(g.Differential))}
+		if d.Interval == "soak" && g.Verdict == schedule.Late {
 			u.longerSoak = g.Differential
 		}
 		return []unfair{u}
+	}
+	return nil
+}
+
+// beyondLimit is a reason where half of a group or more broke a limit ("at
+// most", "at least") that not all groups broke as badly.
+func beyondLimit(d tracker.IntervalDrift, g tracker.GroupDrift) []unfair {
+	n, of := broken(d, g.Adhesive)
+	if 2*n < of || of == 0 {
+		return nil
+	}
+	alike := true
+	for _, other := range d.Groups {
+		m, all := broken(d, other.Adhesive)
+		alike = alike && 2*m >= all
+	}
+	if alike {
+		return nil
+	}
+	return []unfair{{interval: d.Interval, text: fmt.Sprintf("%s of %s %s was %s in the middle, outside its limit in %d of %d",
+		d.Interval, g.Adhesive, g.Treatment, schedule.Short(g.Length), n, of)}}
+}
+
+// broken counts the ended intervals of an adhesive, and those outside.
+func broken(d tracker.IntervalDrift, adhesive string) (n, of int) {
+	for _, s := range d.Specimens {
+		if s.Of.Adhesive == adhesive && s.Done {
+			of++
+			if s.Verdict.Outside() {
+				n++
+			}
+		}
+	}
+	return n, of
+}
+
+// apart says in which intervals two groups went further apart than the plan
+// allows, although neither left the others behind: the middle of many groups
+// may lie between them. Of age it is the length that counts. A longer soak may
+// be excused.
+func apart(drift []tracker.IntervalDrift, a, b Group, excused func(longer Group) bool) (why []string) {
+	for _, d := range drift {
+		x, y := groupIn(d, a), groupIn(d, b)
+		if x == nil || y == nil || !x.Judged || !y.Judged {
+			continue
+		}
+		by := x.Drift - y.Drift
+		if d.Interval == age {
+			by = x.Length - y.Length
+		}
+		longer := a
+		if by < 0 {
+			longer = b
+		}
+		if d.Interval == "soak" && excused(longer) {
+			continue
+		}
+		if allowed := max(x.Planned.Early, x.Planned.Late, y.Planned.Early, y.Planned.Late); by > allowed || -by > allowed {
+			why = append(why, fmt.Sprintf("%s of %s %s and %s %s lie %s apart, the plan allows %s", d.Interval,
+				a.Adhesive, a.Treatment, b.Adhesive, b.Treatment, schedule.Short(max(by, -by)), schedule.Short(allowed)))
+		}
+	}
+	return why
+}
+
+func groupIn(d tracker.IntervalDrift, of Group) *tracker.GroupDrift {
+	for i, g := range d.Groups {
+		if g.Adhesive == of.Adhesive && g.Treatment == of.Treatment {
+			return &d.Groups[i]
+		}
 	}
 	return nil
 }

@@ -4,9 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
-	"time"
 
-	"soaktag/schedule"
 	"soaktag/tracker"
 	"soaktag/tracker/quantity"
 )
@@ -87,7 +85,7 @@ func boxFindings(study *tracker.Study, r Report) []string {
 		for _, box := range []Box{BoxFellApart, BoxBondBroke, BoxWoodBroke, BoxNoAnswer} {
 			var names []string
 			for _, s := range r.Specimens {
-				if s.Treatment == t.Key && s.Outcome != NoneYet && BoxOf(s) == box {
+				if s.Treatment == t.Key && s.Outcome != NoneYet && BoxOf(s) == box && !solidWood(study, s.Adhesive) {
 					names = append(names, nameOf(study, s.Adhesive))
 				}
 			}
@@ -119,7 +117,7 @@ type wording struct {
 }
 
 func (w wording) sentences() (out []string) {
-	for _, s := range [][]string{w.best(), w.doubts(), w.undecided(), w.below(), w.unlike(), w.gone()} {
+	for _, s := range [][]string{w.best(), w.doubts(), w.divided(), w.undecided(), w.below(), w.unequal(), w.strange(), w.elsewhere(), w.unbroken(), w.gone()} {
 		for _, line := range s {
 			out = append(out, w.treatment.Key+": "+line)
 		}
@@ -146,10 +144,26 @@ func (w wording) best() []string {
 	case len(beaten) == 0:
 		return nil
 	case len(ties) == 0:
-		return []string{fmt.Sprintf("%s held best, %s%s; told apart from %s", w.name(first), w.mean(g), torn(g), list(beaten))}
+		return []string{fmt.Sprintf("%s%s held best, %s%s; told apart from %s", w.among(g), w.name(first), w.mean(g), torn(g), list(beaten))}
 	}
-	return []string{fmt.Sprintf("%s read highest, %s%s, but cannot be told apart from %s; told apart from %s",
-		w.name(first), w.mean(g), torn(g), list(ties), list(beaten))}
+	return []string{fmt.Sprintf("%s%s read highest, %s%s, but cannot be told apart from %s; told apart from %s",
+		w.among(g), w.name(first), w.mean(g), torn(g), list(ties), list(beaten))}
+}
+
+// among limits "best" to those that can be meant, where another may be better:
+// one that the rig could not break, or one treated otherwise that reads higher.
+func (w wording) among(best Group) string {
+	for _, g := range w.untold() {
+		if g.highest() > *best.MeanSurvivors {
+			return "of those that broke, "
+		}
+	}
+	for _, g := range w.groups {
+		if g.Adhesive != best.Adhesive && len(w.fair(g.Adhesive)) > 0 && g.MeanSurvivors != nil && *g.MeanSurvivors > *best.MeanSurvivors {
+			return "of those treated alike, "
+		}
+	}
+	return ""
 }
 
 // doubts names the other ways of reckoning in which the best is not told apart
@@ -167,7 +181,7 @@ func (w wording) doubts() []string {
 			continue
 		}
 		for _, o := range w.pair(first, k).Others {
-			if o.ToldApart {
+			if o.ToldApart && o.side() == w.sideOf(first, k) {
 				continue
 			}
 			way := inPlainWords(o.Method)
@@ -184,6 +198,15 @@ func (w wording) doubts() []string {
 		ways[i] = fmt.Sprintf("not over %s %s", list(from[way]), way)
 	}
 	return []string{"the lead of " + w.name(first) + " hangs on how it is worked out: " + strings.Join(ways, "; ")}
+}
+
+// sideOf is 1 where a pair's ratio has the first of two on top, -1 where it is
+// upside down.
+func (w wording) sideOf(first, other string) float64 {
+	if w.pair(first, other).A == first {
+		return 1
+	}
+	return -1
 }
 
 // inPlainWords says a way of reckoning as a sentence needs it.
@@ -209,7 +232,11 @@ func (w wording) mean(g Group) string {
 	if g.WoodLimited > 0 {
 		sign = "at least "
 	}
-	return fmt.Sprintf("mean %s%s (n %s)", sign, w.stress(*g.MeanSurvivors), g.basis())
+	text := fmt.Sprintf("mean %s%s (n %s)", sign, w.stress(*g.MeanSurvivors), g.basis())
+	if g.FellApart > 0 {
+		text += ", with those that fell apart as 0 " + w.stress(*g.Mean)
+	}
+	return text
 }
 
 // basis is how many a mean rests on, where that is not all of the group.
@@ -232,12 +259,25 @@ func (w wording) stress(mpa float64) string {
 	return fmt.Sprintf("%.1f MPa", mpa)
 }
 
-// torn says that an adhesive mostly tore the wood.
+// torn says that an adhesive mostly tore the wood, if that was judged on more
+// than half of those that held.
 func torn(g Group) string {
-	if g.WoodFailure == nil || *g.WoodFailure <= 50 {
+	var xs []float64
+	survivors := g.survivors()
+	for _, s := range survivors {
+		if s.WoodFailure != nil {
+			xs = append(xs, *s.WoodFailure)
+		}
+	}
+	mean, _ := spread(xs)
+	if mean == nil || *mean <= 50 || 2*len(xs) <= len(survivors) {
 		return ""
 	}
-	return fmt.Sprintf(", and mostly tore the wood (%.0f %% wood failure)", *g.WoodFailure)
+	judged := ""
+	if len(xs) < len(survivors) {
+		judged = fmt.Sprintf(" in the %d judged", len(xs))
+	}
+	return fmt.Sprintf(", and mostly tore the wood (%.0f %% wood failure%s)", *mean, judged)
 }
 
 // undecided names the sets that cannot be told apart, with the number of
@@ -250,12 +290,37 @@ func (w wording) undecided() (out []string) {
 	}
 	for _, set := range together(keys, w.surelyApart) {
 		all := len(set) == len(keys)
-		if len(set) < 2 || set[0] == keys[0] && !all {
+		if len(set) < 2 || set[0] == keys[0] && !all || w.isDivided(set) {
 			continue
 		}
 		out = append(out, list(w.names(set))+" cannot be told apart"+w.each(set)+w.hidden(set))
 	}
 	return out
+}
+
+// divided names the pairs whose readings differ, and why that is not sure: what
+// fell apart is not among them.
+func (w wording) divided() (out []string) {
+	if len(w.groups) > 1 && len(w.made) > 0 && w.made[0].Ratio == nil && w.noEstimate() == noScatter {
+		return []string{noScatter}
+	}
+	keys := w.ranked()
+	for i, a := range keys {
+		for _, b := range keys[i+1:] {
+			if p := w.pair(a, b); p.ToldApart && !p.Sure && w.group(p.winner()).FellApart > 0 {
+				out = append(out, fmt.Sprintf("%s and %s: the readings of those that held differ, but %s", w.name(a), w.name(b), p.Doubt))
+			}
+		}
+	}
+	return out
+}
+
+// winner is the one with the higher readings.
+func (p Comparison) winner() string {
+	if *p.Ratio > 1 {
+		return p.A
+	}
+	return p.B
 }
 
 // each says how many were not enough, where all have as many: bonded blocks
@@ -276,16 +341,29 @@ func (w wording) each(set []string) string {
 	return fmt.Sprintf(" with %s each", inWords(n))
 }
 
-// hidden says that wood which gave way first may hide a difference.
+// isDivided reports whether a set is a pair of which something else is said.
+func (w wording) isDivided(set []string) bool {
+	if len(set) != 2 {
+		return false
+	}
+	p := w.pair(set[0], set[1])
+	return p.ToldApart && w.group(p.winner()).FellApart > 0
+}
+
+// hidden says that wood or a rig which gave way first may hide a difference.
 func (w wording) hidden(set []string) string {
-	n, of := 0, 0
+	n, of, who := 0, 0, "the wood"
 	for _, k := range set {
-		n, of = n+w.group(k).WoodLimited, of+w.group(k).N
+		g := w.group(k)
+		n, of = n+g.WoodLimited+g.AtLeast, of+g.N
+		if g.AtLeast > 0 {
+			who = "wood or rig"
+		}
 	}
 	if n == 0 {
 		return ""
 	}
-	return fmt.Sprintf(": the wood gave way first in %d of %d", n, of)
+	return fmt.Sprintf(": %s gave way first in %d of %d", who, n, of)
 }
 
 // below names, for all but the strongest, those told apart above it.
@@ -303,113 +381,4 @@ func (w wording) below() (out []string) {
 		}
 	}
 	return out
-}
-
-// unlike names the adhesives whose comparison does not stand, and why.
-func (w wording) unlike() (out []string) {
-	for _, g := range w.groups {
-		for _, u := range w.fair(g.Adhesive, g.Treatment) {
-			text := w.name(g.Adhesive) + ": its comparison does not stand: " + u.text
-			if u.longerSoak > 0 {
-				text = fmt.Sprintf("%s soaked %s longer than the others%s", w.name(g.Adhesive), schedule.Short(u.longerSoak), w.wonStill(g.Adhesive))
-			}
-			out = append(out, text)
-		}
-		if len(shears(g.survivors())) < 2 {
-			out = append(out, w.name(g.Adhesive)+" cannot be compared: "+few(g.survivors(), g.Treatment))
-		}
-	}
-	return out
-}
-
-// wonStill says what a longer soak leaves of an adhesive's comparisons: those
-// that it won all the same.
-func (w wording) wonStill(key string) string {
-	var beaten []string
-	for _, p := range w.made {
-		switch {
-		case !p.Comparable || !p.ToldApart:
-		case p.A == key && p.wins(1):
-			beaten = append(beaten, w.name(p.B))
-		case p.B == key && p.wins(-1):
-			beaten = append(beaten, w.name(p.A))
-		}
-	}
-	if len(beaten) == 0 {
-		return ", so its comparison does not stand"
-	}
-	return " and still came out above " + list(beaten) + ": that stands, any other comparison with it does not"
-}
-
-// gone names what fell apart before any load.
-func (w wording) gone() (out []string) {
-	for _, g := range w.all {
-		if g.Treatment == w.treatment.Key && g.FellApart > 0 {
-			out = append(out, fmt.Sprintf("%s: %s fell apart before any load%s", w.name(g.Adhesive), w.howMany(g), w.zeros(g)))
-		}
-	}
-	return out
-}
-
-func (w wording) howMany(g Group) string {
-	if g.FellApart == g.N && g.N > 1 {
-		return fmt.Sprintf("all %d", g.N)
-	}
-	return fmt.Sprintf("%d of %d", g.FellApart, g.N)
-}
-
-func (w wording) zeros(g Group) string {
-	if g.Mean == nil || g.MeanSurvivors == nil {
-		return ""
-	}
-	return fmt.Sprintf(" (mean of the others %s, with the zeros %s)", w.stress(*g.MeanSurvivors), w.stress(*g.Mean))
-}
-
-// commonFindings names the intervals that drifted for all together.
-func commonFindings(drift []tracker.IntervalDrift) (out []string) {
-	for _, d := range drift {
-		if d.Judged && d.Interval != age && d.CommonVerdict.Outside() {
-			out = append(out, fmt.Sprintf("%s: %s for all instead of %s: the ranking stands, the name of the plan does not",
-				d.Interval, inDays(d.Planned.Length+d.Common), inDays(d.Planned.Length)))
-		}
-	}
-	return out
-}
-
-// inDays writes long lengths as days to the tenth.
-func inDays(d time.Duration) string {
-	if d < 48*time.Hour {
-		return schedule.Short(d)
-	}
-	return strings.TrimSuffix(fmt.Sprintf("%.1f", d.Hours()/24), ".0") + " d"
-}
-
-func (w wording) name(key string) string { return nameOf(w.study, key) }
-
-func (w wording) names(keys []string) (out []string) {
-	for _, k := range keys {
-		out = append(out, w.name(k))
-	}
-	return out
-}
-
-func (w wording) group(key string) Group {
-	return w.groups[slices.IndexFunc(w.groups, func(g Group) bool { return g.Adhesive == key })]
-}
-
-// list joins names as a sentence does.
-func list(names []string) string {
-	if len(names) < 2 {
-		return strings.Join(names, "")
-	}
-	return strings.Join(names[:len(names)-1], ", ") + " and " + names[len(names)-1]
-}
-
-// inWords writes small counts as a sentence does.
-func inWords(n int) string {
-	words := []string{"none", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"}
-	if n < len(words) {
-		return words[n]
-	}
-	return fmt.Sprint(n)
 }

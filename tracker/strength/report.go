@@ -161,6 +161,8 @@ type Comparison struct {
 	PAdjusted  *float64  `json:"p_adjusted"`
 	ToldApart  bool      `json:"told_apart"`
 	Method     string    `json:"method"`
+	Sure       bool      `json:"sure"`   // told apart, and not only for want of knowing bounds better
+	Doubt      Text      `json:"doubt"`  // why not, where it is told apart
 	Others     []Another `json:"others"` // the same pair worked out in other ways
 	Comparable bool      `json:"comparable"`
 	Reasons    []string  `json:"reasons"` // why not, or why in spite of a longer soak; what is left out of it

@@ -33,7 +33,7 @@ func Sums(study *tracker.Study, lives []*tracker.Life, drift []tracker.IntervalD
 		report.Specimens = append(report.Specimens, Of(study, life))
 	}
 	report.Groups = groups(study, report.Specimens)
-	report.Retention = retention(study, report.Groups, unequal(drift), drift)
+	report.Retention = retention(study, report.Groups, drift)
 	all := comparers(study, report.Groups, drift)
 	report.compare(all)
 	report.Sensitivity = sensitivity(report.Groups, strays(drift))

@@ -20,7 +20,7 @@ func control(study *tracker.Study) string {
 }
 
 // retention compares every treatment with the control, adhesive by adhesive.
-func retention(study *tracker.Study, groups []Group, f fairness, drift []tracker.IntervalDrift) []Retention {
+func retention(study *tracker.Study, groups []Group, drift []tracker.IntervalDrift) []Retention {
 	out := []Retention{}
 	dry := control(study)
 	for _, a := range study.Adhesives {
@@ -33,10 +33,13 @@ func retention(study *tracker.Study, groups []Group, f fairness, drift []tracker
 				continue
 			}
 			r := retain(*w, *d)
-			for _, why := range f(w.Adhesive, w.Treatment) {
+			for _, why := range unequal(among(study, drift, t.Key))(a.Key) {
 				r.because(why.text)
 			}
 			for _, why := range aged(d.Adhesive, d.Treatment, drift) {
+				r.because(why)
+			}
+			for _, why := range apart(drift, *d, *w, func(Group) bool { return false }) {
 				r.because(why)
 			}
 			r.Comparable = len(r.Reasons) == 0

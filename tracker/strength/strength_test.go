@@ -266,9 +266,17 @@ func TestAWoodLimitedLoserSharesALetter(t *testing.T) {
 // group that soaked longer and won, won; unless it cures in water.
 func TestDriftMakesGroupsUnequal(t *testing.T) {
 	drift := func(adhesive string) []tracker.IntervalDrift {
-		return []tracker.IntervalDrift{
-			{Interval: "soak", Judged: true, Groups: []tracker.GroupDrift{{Adhesive: adhesive, Treatment: "soaked", N: 4,
-				Differential: 30 * time.Hour, Verdict: schedule.Late}}},
+		week := schedule.Planned{Kind: schedule.Target, Length: 168 * time.Hour, Early: 4 * time.Hour, Late: 4 * time.Hour}
+		soak := tracker.IntervalDrift{Interval: "soak", Planned: week}
+		for _, a := range loft().Adhesives {
+			by := time.Duration(0)
+			if a.Key == adhesive {
+				by = 30 * time.Hour
+			}
+			soak.Specimens = append(soak.Specimens, tracker.SpecimenDrift{Of: tracker.Specimen{Adhesive: a.Key, Treatment: "soaked"}, Planned: week,
+				Lo: week.Length + by, Hi: week.Length + by, Drift: by, Known: true, Done: true})
+		}
+		return []tracker.IntervalDrift{soak.Within(loft(), "soaked"),
 			{Interval: "age", Judged: true, Specimens: []tracker.SpecimenDrift{{Of: tracker.Specimen{Adhesive: adhesive, Treatment: "dry"},
 				Done: true, Verdict: schedule.CannotTell}}},
 		}
