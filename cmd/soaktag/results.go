@@ -60,6 +60,7 @@ func (s *session) printResults(study *tracker.Study, r strength.Report) {
 	}
 	r = withoutSingles(r, several, single)
 	s.printRetention(r)
+	s.printApart(r)
 	s.printComparisons(r)
 	s.printOdd(r.Specimens, u)
 }
@@ -140,7 +141,7 @@ func conditions(g strength.Group, all []strength.Group) string {
 		if other.Rig != g.Rig && other.Rig != "" && g.Rig != "" {
 			return text + ", " + string(g.Rig) + ", " + string(g.State)
 		}
-		if other.Adhesive == g.Adhesive && other.Treatment == g.Treatment && other.State != g.State {
+		if other.Treatment == g.Treatment && other.State != g.State && other.State != "" {
 			text += ", " + string(g.State)
 		}
 	}
@@ -274,6 +275,27 @@ func (s *session) printRetention(r strength.Report) {
 	}
 }
 
+// printApart says how many fell apart beside the strength that is left: it is
+// that of the survivors.
+func (s *session) printApart(r strength.Report) {
+	for _, ret := range r.Retention {
+		for _, g := range r.Groups {
+			if g.Adhesive == ret.Adhesive && g.Treatment == ret.Treatment && g.FellApart > 0 && ret.Ratio != nil && *ret.Ratio > 0 {
+				s.print("  %s %s: of the survivors; %d of %d fell apart%s\n", g.Adhesive, g.Treatment, g.FellApart, g.N,
+					share(g.FellApartLow, g.FellApartHigh))
+			}
+		}
+	}
+}
+
+// share writes the exact limits of what would fall apart of all such bonds.
+func share(low, high *float64) string {
+	if low == nil || high == nil {
+		return ""
+	}
+	return fmt.Sprintf(" (95 %% limits of such bonds %.0f to %.0f %%)", *low, *high)
+}
+
 // retentionRow prints no number that is not comparable: the reasons stand
 // below. Columns for pairs of one board are there only where pairs are.
 func retentionRow(r strength.Retention, paired bool) []string {
@@ -310,6 +332,8 @@ func (s *session) printComparisons(r strength.Report) {
 			for _, why := range c.Reasons {
 				refused.add(c.Treatment+": "+why, pair)
 			}
+		case c.ToldApart && !c.Sure:
+			together.add(fmt.Sprintf("%s: the readings differ, but %s", c.Treatment, c.Doubt), pair)
 		case c.ToldApart:
 			line := fmt.Sprintf("%s, ratio %s (%s)", pair, number2(c.Ratio), interval(c.Low, c.High, number2))
 			apart.add(c.Treatment, strings.Join(append([]string{line}, c.Reasons...), "\n      "))
