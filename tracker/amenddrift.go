@@ -14,7 +14,7 @@ import (
 // its own: then all are held against the first of these plans.
 func (d *IntervalDrift) yardstick(r *Record) {
 	used := d.used()
-	d.Original = r.planIn(0, d.Interval)
+	d.Original = r.planIn(0, d)
 	d.Mixed = slices.ContainsFunc(d.Specimens, func(s SpecimenDrift) bool {
 		return slices.ContainsFunc(used, func(i int) bool { return r.plannedIn(i, s, d.Interval) != s.Planned })
 	})
@@ -22,7 +22,7 @@ func (d *IntervalDrift) yardstick(r *Record) {
 	if d.Mixed {
 		base = used[0]
 	}
-	if p := r.planIn(base, d.Interval); p.Kind != schedule.None {
+	if p := r.planIn(base, d); p.Kind != schedule.None {
 		d.Planned = p
 	}
 	for i := range d.Specimens {
@@ -57,10 +57,15 @@ func (d *IntervalDrift) used() (used []int) {
 	return used
 }
 
-// planIn is a plan's own length for an interval; where only a treatment or an
-// adhesive has it, that of the first such; None where that plan has none.
-func (r *Record) planIn(edition int, name string) schedule.Planned {
-	s := r.editions[edition].study
+// planIn is the length that a plan has for all specimens of an interval. Where
+// they have several it is the plan's own; where only a treatment or an adhesive
+// has it, that of the first such; None where that plan has none.
+func (r *Record) planIn(edition int, d *IntervalDrift) schedule.Planned {
+	s, name := r.editions[edition].study, d.Interval
+	one := r.plannedIn(edition, d.Specimens[0], name)
+	if !slices.ContainsFunc(d.Specimens, func(s SpecimenDrift) bool { return r.plannedIn(edition, s, name) != one }) {
+		return one
+	}
 	if iv, ok := intervalNamed(s.Intervals, name); ok {
 		return iv.Planned
 	}
