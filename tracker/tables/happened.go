@@ -110,7 +110,7 @@ func eventRest() []column[told] {
 		words("note", "remark", func(e told) string { return e.Note }),
 		words("reason", "reason given", func(e told) string { return e.Reason }),
 		words("added", "specimens that an amendment added", told.added),
-		words("pass", "which pass through the bath it was, where the plan has several", func(e told) string { return nonZero(e.pass) }),
+		words("pass", "which pass through the bath it was, where the plan has several; put back after the last it stays the last", func(e told) string { return nonZero(e.pass) }),
 	}
 }
 
