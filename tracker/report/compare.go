@@ -76,8 +76,30 @@ func (s *source) treatmentsLeadingFirst() []string {
 }
 
 func newPair(c strength.Comparison) pairRow {
+	methods := othersOf(c)
+	c = strongerFirst(c)
 	return pairRow{C: c, Ratio: three(c.Ratio), Limits: limitsOf(c.Low, c.High, three), P: pValue(c.PAdjusted),
-		Says: inWords(c), Notes: strings.Join(c.Reasons, "; "), Methods: othersOf(c)}
+		Says: inWords(c), Notes: strings.Join(c.Reasons, "; "), Methods: methods}
+}
+
+// strongerFirst turns a pair whose second is the stronger: names change places,
+// ratio and limits become their reciprocals, those kept exact on the page too.
+// So a value of the page is the results' a/b or 1 over it, as its names stand.
+func strongerFirst(c strength.Comparison) strength.Comparison {
+	if exact(c.Ratio) == "" || *c.Ratio >= 1 || *c.Ratio <= 0 {
+		return c
+	}
+	c.A, c.B = c.B, c.A
+	c.Ratio, c.Low, c.High = over1(c.Ratio), over1(c.High), over1(c.Low)
+	return c
+}
+
+func over1(x *float64) *float64 {
+	if exact(x) == "" || *x <= 0 {
+		return nil
+	}
+	turned := 1 / *x
+	return &turned
 }
 
 // pValue writes a probability to three decimals, none of them as zero.
@@ -89,20 +111,16 @@ func pValue(p *float64) number {
 	return n
 }
 
-// inWords says one pair as a sentence, the stronger first.
+// inWords says one pair, the stronger first, as a sentence.
 func inWords(c strength.Comparison) string {
 	if c.Ratio == nil || c.Low == nil || c.High == nil {
 		return ""
 	}
-	a, b, low, high := c.A, c.B, *c.Low, *c.High
-	if *c.Ratio < 1 && low > 0 {
-		a, b, low, high = c.B, c.A, 1 / *c.High, 1 / *c.Low
-	}
-	l := limitsOf(&low, &high, three).text()
+	l := limitsOf(c.Low, c.High, three).text()
 	if c.ToldApart {
-		return fmt.Sprintf("%s holds %s times what %s holds.", a, l, b)
+		return fmt.Sprintf("%s holds %s times what %s holds.", c.A, l, c.B)
 	}
-	return fmt.Sprintf("Not told apart: %s may hold anything from %s times what %s holds.", a, l, b)
+	return fmt.Sprintf("Not told apart: %s may hold anything from %s times what %s holds.", c.A, l, c.B)
 }
 
 // letters lists the adhesives of a treatment with their letters, in the order
@@ -177,10 +195,39 @@ func (s *source) sensitivity(o order) (out []sensitive) {
 			g := strength.Group{Adhesive: x.Adhesive, Treatment: x.Treatment, Rig: x.Rig, State: x.State}
 			one := sensitive{Adhesive: x.Adhesive, Treatment: s.condition(g)}
 			for _, l := range x.Lines {
-				one.Lines = append(one.Lines, sensitiveLine{l.Way, l.N, stress(l.Mean)})
+				one.Lines = append(one.Lines, sensitiveLine{l.Way, l.N, s.units().stress(l.Mean)})
 			}
 			out = append(out, one)
 		}
 	}
 	return out
+}
+
+// otherWays are the ways of reckoning beside the named one, each with what it
+// means where its name does not say so.
+func (s *source) otherWays() (out []sentence) {
+	met := map[string]bool{}
+	for _, c := range s.results.Comparisons {
+		for _, o := range c.Others {
+			if c.Comparable && !met[o.Method] {
+				met[o.Method] = true
+				out = append(out, sentence{o.Method, wayMeans(o.Method)})
+			}
+		}
+	}
+	return out
+}
+
+func wayMeans(method string) string {
+	switch {
+	case strings.Contains(method, "Games-Howell"):
+		return "every group keeps its own spread, instead of one that all share"
+	case strings.HasPrefix(method, "plain scale, fell apart"):
+		return "differences of strengths, with zeros among them"
+	case strings.HasPrefix(method, "plain scale"):
+		return "differences of strengths instead of their ratios"
+	case strings.Contains(method, "lower bounds"):
+		return "by maximum likelihood"
+	}
+	return ""
 }

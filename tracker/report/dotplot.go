@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"html/template"
 	"slices"
-	"strconv"
 	"strings"
 
 	"soaktag/tracker/strength"
@@ -23,6 +22,7 @@ type form struct {
 	above         bool    // the adhesive stands above its rows, not before them
 	keys          float64 // room for keys, with the names beside them; 0: names below
 	ticks         int
+	reasons       bool // the figure says why some are not comparable
 }
 
 func wideForm() form {
@@ -51,7 +51,7 @@ func (s *source) dots(o order, f form, id string) template.HTML {
 		p.left += 24
 	}
 	p.scale = scale{p.left, p.right, s.topStress()}
-	p.y = f.small * 3.4
+	p.y = f.small * 4.75
 	head := p.y
 	apart := false
 	for _, r := range o.Rows {
@@ -66,7 +66,7 @@ func (s *source) dots(o order, f form, id string) template.HTML {
 	p.b.Reset()
 	p.axis(head, bottom)
 	p.woodLines(head, bottom)
-	p.heads(head - p.small*0.7)
+	p.heads(p.small * 1.15)
 	p.b.WriteString(rows)
 	p.h = bottom + f.small*3.6
 	return p.finish(id, f.class, "Shear strength of every specimen, by adhesive and treatment", s.dotsInWords(o))
@@ -105,17 +105,19 @@ const leastTop, mostTop = 0.1, 1e6
 
 // axis draws the shared axis with its zero, and faint lines at round values.
 func (p *dotplot) axis(top, bottom float64) {
-	values, decimals := p.scale.ticks(p.ticks)
+	u := p.s.units()
+	shown := scale{p.scale.from, p.scale.to, u.of(p.scale.top)}
+	values, decimals := shown.ticks(p.ticks)
 	for _, v := range values {
 		class := "grid"
 		if v == 0 {
 			class = "zero"
 		}
-		x := p.scale.at(v)
+		x := shown.at(v)
 		p.line(class, x, top, x, bottom)
 		p.text("mid soft", x, bottom+p.small*1.25, p.small, fixed(v, decimals))
 	}
-	p.text("soft", p.left, bottom+p.small*2.7, p.small, "shear strength, MPa")
+	p.text("soft", p.left, bottom+p.small*2.7, p.small, "shear strength, "+u.name())
 }
 
 // woodLines draws the wood's own strength where a table has it.
@@ -124,27 +126,53 @@ func (p *dotplot) woodLines(top, bottom float64) {
 	if w == nil {
 		return
 	}
+	u := p.s.units()
 	dry := p.scale.at(w.Dry)
 	if w.Green > 0 {
 		green := p.scale.at(w.Green)
 		p.rect("woodband", min(green, dry), top-4, max(dry-green, green-dry), bottom-top+4)
 		p.line("woodline", green, top-4, green, bottom)
-		p.text("mid wood", green, p.small*1.15, p.small, "wood, green "+fixed(w.Green, 1))
+		p.text("mid wood", green, p.small*2.5, p.small, "wood, green "+u.bare(w.Green))
 	}
 	p.line("woodline", dry, top-4, dry, bottom)
 	anchor := "mid wood"
 	if dry > p.right-p.small*4 {
-		anchor = "end wood" // the heads of the columns begin there
+		anchor = "end wood" // the columns of words begin there
 	}
-	p.text(anchor, dry, p.small*2.5, p.small, "wood, dry "+fixed(w.Dry, 1))
+	p.text(anchor, dry, p.small*3.85, p.small, "wood, dry "+u.bare(w.Dry))
 }
 
-// divide sets apart what cannot be compared.
+// divide sets apart what cannot be compared, and says under which treatment;
+// where nothing else on the page says why, it does.
 func (p *dotplot) divide() {
+	text := p.order.Treatment + ": not comparable with the others"
+	if p.reasons {
+		text += ": " + strings.Join(p.s.reasonsApart(p.order), "; ")
+	}
 	p.y += p.small * 1.2
 	p.line("rule", 0, p.y-p.small*1.1, p.width, p.y-p.small*1.1)
-	p.text("strong", 0, p.y+p.small*0.4, p.small, "not comparable with the others")
+	for i, line := range folded(text, p.small*bold, p.width, 3) {
+		if i > 0 {
+			p.y += p.small * 1.25
+		}
+		p.text("strong", 0, p.y+p.small*0.4, p.small, line)
+	}
 	p.y += p.small * 1.2
+}
+
+// reasonsApart says shortly why each of those set apart is.
+func (s *source) reasonsApart(o order) (out []string) {
+	for _, r := range o.Rows {
+		if len(r.Why) == 0 {
+			continue
+		}
+		why := r.Why
+		if strayed := s.strayed(r.Key, o.Treatment); len(strayed) > 0 {
+			why = strayed
+		}
+		out = append(out, r.Key+", "+strings.Join(why, ", "))
+	}
+	return out
 }
 
 // row draws one adhesive with all its groups.
@@ -215,24 +243,34 @@ func (p *dotplot) group(i int, y float64) {
 	g := p.s.results.Groups[i]
 	label := p.s.condition(g)
 	if p.above {
-		p.stack("", 0, y, folded(label, p.small, p.left-10, p.lines()))
+		p.stack("", 0, y, folded(label, p.small, p.left-p.clear(), p.lines()))
 	} else {
-		p.stack("end", p.left-14, y, folded(label, p.small, p.small*6.4, p.lines()))
+		p.stack("end", p.left-p.clear(), y, folded(label, p.small, p.small*6.4, p.lines()))
 	}
 	p.interval(g, y+p.sub*0.31)
 	p.marks(g, p.s.members[i], y-p.sub*0.02)
 	p.words(i, y)
 }
 
+// counted is n of a group, beside its estimate.
+func (s *source) counted(i int) string {
+	g, members := s.results.Groups[i], s.members[i]
+	return countWords(g, restsOn(g, members), survivors(members))
+}
+
+// clear is how far a label ends before the axis, so that it stays free of a
+// cross at zero.
+func (p *dotplot) clear() float64 { return p.r*1.5 + 9 }
+
 // words stand at the row's end: estimate, n, and what is not a plain break.
 func (p *dotplot) words(i int, y float64) {
 	g := p.s.results.Groups[i]
 	x := p.note + p.small*0.8
 	p.text("end", p.note, y+p.small*0.35, p.small, p.s.valueOf(i))
-	parts := []string{strconv.Itoa(g.N)}
+	parts := []string{p.s.counted(i)}
 	switch {
-	case g.FellApart > 0 && g.FellApart == g.N:
-		parts = append(parts, "fell apart")
+	case allFellApart(g):
+		parts = append(parts, fellApartWords(g))
 	case g.FellApart > 0:
 		parts = append(parts, fmt.Sprintf("%d fell apart", g.FellApart))
 	}
@@ -259,25 +297,34 @@ func (p *dotplot) stack(class string, x, y float64, lines []string) {
 func (s *source) valueOf(i int) string {
 	g, members := s.results.Groups[i], s.members[i]
 	if g.N != 1 || len(members) != 1 || members[0].ShearMPa == nil {
-		return estimateOf(g).Shown(g)
+		return s.units().shown(g)
 	}
 	switch members[0].Bound {
 	case strength.AtLeast:
-		return sign(">=") + stress(members[0].ShearMPa).Shown
+		return sign(">=") + s.units().stress(members[0].ShearMPa).Shown
 	case strength.Zero:
 		return "0"
 	}
-	return stress(members[0].ShearMPa).Shown
+	return s.units().stress(members[0].ShearMPa).Shown
 }
 
 // heads stand above the words.
 func (p *dotplot) heads(y float64) {
-	head := "MPa" // of single specimens
-	if slices.ContainsFunc(p.s.results.Groups, func(g strength.Group) bool { return estimateOf(g).Value != nil }) {
-		head = "estimate"
-	}
-	p.text("end soft", p.note, y, p.small, head)
+	p.text("end soft", p.note, y, p.small, p.s.head()+", "+p.s.units().name())
 	p.text("soft", p.note+p.small*0.8, y, p.small, "n")
+}
+
+// head names what the column of numbers holds.
+func (s *source) head() string {
+	switch kinds := s.estimateKinds(); {
+	case kinds[fitted] && kinds[plainMean]:
+		return "estimate"
+	case kinds[fitted] || kinds[lowerBound]:
+		return "fitted median"
+	case kinds[plainMean]:
+		return "mean"
+	}
+	return "strength" // of single specimens
 }
 
 // notYet counts the specimens of a kind that were not broken yet.
@@ -304,6 +351,11 @@ func (p *dotplot) interval(g strength.Group, y float64) {
 		p.arrow("limit", x, y, 26)
 	case e.Low != nil && e.High != nil:
 		low, high := p.scale.at(*e.Low), p.scale.at(*e.High)
+		if e.bound(g) == ">=" {
+			p.line("limit", low, y, x, y)
+			p.arrow("limit", x, y, 26)
+			return
+		}
 		p.line("limit", low, y, high, y)
 		if *e.High > p.scale.top {
 			p.path("limit", high-5, y-4, high, y, high-5, y+4)
@@ -397,9 +449,9 @@ func (s *source) dotsInWords(o order) string {
 		}
 	}
 	if w := s.wood; w != nil {
-		line := fmt.Sprintf("%s itself: %s MPa at 12 %% moisture", w.Species, fixed(w.Dry, 1))
+		line := fmt.Sprintf("%s itself: %s at 12 %% moisture", w.Species, s.units().coarse(w.Dry))
 		if w.Green > 0 {
-			line += fmt.Sprintf(", %s MPa green", fixed(w.Green, 1))
+			line += fmt.Sprintf(", %s green", s.units().coarse(w.Green))
 		}
 		lines = append(lines, line)
 	}
@@ -407,17 +459,20 @@ func (s *source) dotsInWords(o order) string {
 }
 
 func (s *source) groupInWords(i int) string {
-	g := s.results.Groups[i]
-	line := fmt.Sprintf("%s %s, n %d", g.Adhesive, s.condition(g), g.N)
-	if shown := estimateOf(g).Shown(g); shown != "" {
-		line += ", estimate " + shown + " MPa"
-		if l := limitsOf(estimateOf(g).Low, estimateOf(g).High, stress).text(); l != "" {
+	g, u := s.results.Groups[i], s.units()
+	line := fmt.Sprintf("%s %s, n %s", g.Adhesive, s.condition(g), s.counted(i))
+	if allFellApart(g) {
+		return line + ", estimate 0: " + fellApartWords(g)
+	}
+	if shown := u.shown(g); shown != "" {
+		line += ", estimate " + shown + " " + u.name()
+		if l := u.limits(g).text(); l != "" {
 			line += " (" + l + ")"
 		}
 	}
 	var marks []string
 	for _, sp := range s.members[i] {
-		marks = append(marks, valueInWords(sp))
+		marks = append(marks, u.valueInWords(sp))
 	}
 	if len(marks) > 24 {
 		return line + ", " + makeup(g)
@@ -426,8 +481,8 @@ func (s *source) groupInWords(i int) string {
 }
 
 // valueInWords is one mark in words.
-func valueInWords(sp strength.Specimen) string {
-	value := stress(sp.ShearMPa).Shown
+func (u units) valueInWords(sp strength.Specimen) string {
+	value := u.stress(sp.ShearMPa).Shown
 	switch {
 	case sp.Bound == strength.Exact:
 		return value

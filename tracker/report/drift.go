@@ -14,6 +14,8 @@ import (
 // A driftTable is one planned interval and how it went across the study.
 type driftTable struct {
 	Interval, Planned string
+	First             string   // what the first plan said, where that was amended
+	Only              string   // what the last column bears on, where that is not everything
 	Common, Means     string   // what moved all alike, and what follows
 	Apart             []string // groups that were not treated like the rest
 	N                 int
@@ -21,7 +23,10 @@ type driftTable struct {
 
 func (s *source) driftTables() (out []driftTable) {
 	for _, d := range s.drift {
-		t := driftTable{Interval: d.Interval, Planned: strings.ReplaceAll(d.Planned.String(), "+/-", "±")}
+		t := driftTable{Interval: d.Interval, Planned: plannedText(d.Planned), First: firstText(d.Planned, d.Original)}
+		if d.Mixed {
+			t.First = strings.TrimPrefix(t.First+"; not all went by the same plan", "; ")
+		}
 		for _, sp := range d.Specimens {
 			if sp.Done {
 				t.N++
@@ -36,9 +41,25 @@ func (s *source) driftTables() (out []driftTable) {
 				t.Apart = append(t.Apart, fmt.Sprintf("%s %s: cannot tell", g.Adhesive, g.Treatment))
 			}
 		}
+		if d.Planned.Kind == schedule.AsPartner && len(t.Apart) > 0 {
+			t.Only = "(a control's age bears on what was kept only, not on who can be told apart)"
+		}
 		out = append(out, t)
 	}
 	return out
+}
+
+func plannedText(p schedule.Planned) string { return strings.ReplaceAll(p.String(), "+/-", "±") }
+
+// firstText is what the first plan said of an interval, where it said otherwise.
+func firstText(now, first schedule.Planned) string {
+	switch {
+	case first.String() == now.String():
+		return ""
+	case first.Kind == schedule.None:
+		return "not in the first plan"
+	}
+	return "first planned " + plannedText(first)
 }
 
 // common says what moved all groups together, and what follows from it.
@@ -120,10 +141,15 @@ func hours(d time.Duration) string { return strconv.FormatFloat(d.Hours(), 'g', 
 // A lapseCell is one interval of one specimen in the table.
 type lapseCell struct {
 	Lasted, Hours, Word string
+	First               string // as in a driftTable, and what was in force
 }
 
 func newLapseCell(d tracker.SpecimenDrift) lapseCell {
-	return lapseCell{lasted(d), hours(middle(d.Lo, d.Hi)), verdictWords(d)}
+	cell := lapseCell{Lasted: lasted(d), Hours: hours(middle(d.Lo, d.Hi)), Word: verdictWords(d)}
+	if first := firstText(d.Planned, d.Original); first != "" {
+		cell.First = "planned " + plannedText(d.Planned) + ", " + first
+	}
+	return cell
 }
 
 // strays reports whether d left its limits in a way that the whole study did

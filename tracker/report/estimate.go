@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"soaktag/tracker/strength"
@@ -41,15 +42,80 @@ func estimateOf(g strength.Group) estimate {
 	return estimate{}
 }
 
-// Shown writes an estimate; "≥" stands where it is a bound only.
-func (e estimate) Shown(g strength.Group) string {
+// shown writes a group's estimate; "≥" stands where it is a bound only, and 0
+// where all fell apart.
+func (u units) shown(g strength.Group) string {
+	e := estimateOf(g)
 	switch {
+	case allFellApart(g):
+		return "0"
 	case e.Value == nil:
 		return ""
 	case e.Kind == lowerBound, e.Kind == plainMean && g.WoodLimited > 0:
-		return sign(">=") + stress(e.Value).Shown
+		return sign(">=") + u.stress(e.Value).Shown
 	}
-	return stress(e.Value).Shown
+	return u.stress(e.Value).Shown
+}
+
+// bound is the sign of a group's estimate.
+func (e estimate) bound(g strength.Group) string {
+	if e.Kind == plainMean && g.WoodLimited > 0 {
+		return ">="
+	}
+	return "="
+}
+
+// limits are those of a group's estimate; of a lower bound there are none.
+func (u units) limits(g strength.Group) limits {
+	e := estimateOf(g)
+	return limitsOf(e.Low, e.High, u.stress).towards(e.bound(g))
+}
+
+// allFellApart reports whether nothing of a group was left to load.
+func allFellApart(g strength.Group) bool { return g.FellApart > 0 && g.FellApart == g.N-g.LeftOut }
+
+// fellApartWords says so, with how many they were.
+func fellApartWords(g strength.Group) string {
+	if g.N == 1 {
+		return "fell apart"
+	}
+	return fmt.Sprintf("all %d fell apart", g.FellApart)
+}
+
+// countWords is n: of how many a number rests on fewer, and from how many
+// bonded blocks they come where these are fewer still.
+func countWords(g strength.Group, rests, survived int) string {
+	text := strconv.Itoa(g.N)
+	if rests > 0 && rests < g.N {
+		text = fmt.Sprintf("%d of %d", rests, g.N)
+	}
+	if g.Units > 0 && g.Units < survived {
+		text += " from " + plural(g.Units, "block")
+	}
+	return text
+}
+
+// survivors counts the members that a mean rests on.
+func survivors(members []strength.Specimen) (n int) {
+	for _, sp := range members {
+		if (sp.Outcome == strength.Broke || sp.Outcome == strength.WoodLimited) && sp.ShearMPa != nil {
+			n++
+		}
+	}
+	return n
+}
+
+// restsOn counts the members that the group's estimate rests on.
+func restsOn(g strength.Group, members []strength.Specimen) (n int) {
+	if estimateOf(g).Kind == plainMean {
+		return survivors(members)
+	}
+	for _, sp := range members {
+		if (sp.Bound == strength.Exact || sp.Bound == strength.AtLeast) && sp.ShearMPa != nil {
+			n++
+		}
+	}
+	return n
 }
 
 // A row is one adhesive in the figures.

@@ -15,7 +15,7 @@ type finding struct {
 // findings sets the first apart as the headline and sorts the others under
 // the treatment that they begin with.
 func (s *source) findings() (headline string, rest []finding) {
-	for i, text := range s.results.Findings {
+	for i, text := range s.told() {
 		if i == 0 {
 			headline = asSentence(text)
 			continue
@@ -28,6 +28,16 @@ func (s *source) findings() (headline string, rest []finding) {
 		last.Says = append(last.Says, asSentence(says))
 	}
 	return headline, rest
+}
+
+// told are the findings without those that the page says in its own place.
+func (s *source) told() (out []string) {
+	for _, text := range s.results.Findings {
+		if !strings.Contains(text, "not broken yet") {
+			out = append(out, text)
+		}
+	}
+	return out
 }
 
 // lead splits a finding at the treatment, or the interval, that it is about.

@@ -34,9 +34,6 @@ func drawPairs(rows []pairRow, id, treatment string) figure {
 			continue
 		}
 		e := edge{c.A + " / " + c.B, *c.Ratio, *c.Low, *c.High, c.ToldApart}
-		if e.ratio < 1 {
-			e = edge{c.B + " / " + c.A, 1 / e.ratio, 1 / e.high, 1 / e.low, e.apart}
-		}
 		edges = append(edges, e)
 	}
 	if len(edges) == 0 {

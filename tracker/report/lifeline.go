@@ -32,6 +32,7 @@ type lifeRow struct {
 type lifeline struct {
 	name    string
 	plan    []bar
+	first   []bar // by the first plan, where it was amended
 	actual  []bar
 	drifted []drifted
 	words   []string
@@ -85,7 +86,8 @@ func (s *source) linesOf(lives []*tracker.Life, of map[lapseOf]tracker.SpecimenD
 	for _, life := range lives {
 		l := s.lifeline(life, of, commonly)
 		l.outcome = results[life.Specimen.Code.String()].Outcome
-		for _, b := range slices.Concat(l.plan, l.actual) {
+		l.first = amendedPlan(life)
+		for _, b := range slices.Concat(l.plan, l.first, l.actual) {
 			span = max(span, b.to)
 		}
 		lines = append(lines, l)
@@ -286,6 +288,9 @@ func (p *lifePlot) line0(l lifeline) {
 	p.text("", 0, p.y+16, p.letter, fits(l.name, p.letter, p.left-8))
 	for _, b := range l.plan {
 		p.rect("plan", p.at(b.from), p.y+3, p.at(b.to)-p.at(b.from), 4)
+	}
+	for _, b := range l.first {
+		p.rect("first", p.at(b.from), p.y-1, p.at(b.to)-p.at(b.from), 3.5)
 	}
 	for _, b := range l.actual {
 		p.bar(b, p.y+9)

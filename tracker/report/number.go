@@ -33,7 +33,14 @@ func rounded(x *float64, decimals int) number {
 	return number{fixed(*x, decimals), exact(x)}
 }
 
-func stress(x *float64) number { return rounded(x, 2) }
+// shortest writes x with at most so many decimals.
+func shortest(x float64, decimals int) string {
+	text := fixed(x, decimals)
+	if strings.Contains(text, ".") {
+		text = strings.TrimRight(strings.TrimRight(text, "0"), ".")
+	}
+	return text
+}
 
 // percent writes a ratio in %. What is kept exact is the ratio.
 func percent(x *float64) number {
@@ -68,22 +75,54 @@ func three(x *float64) number {
 	return rounded(x, decimals)
 }
 
-// A pair of limits; Low.Exact is empty where there is none.
-type limits struct{ Low, High number }
+// A pair of limits; one of them without Exact where the other is all that is
+// known, neither where there are none. No strength and no share of one lies
+// below 0: limits that would, begin there, and Cut says so. What is kept exact
+// is the number as it was worked out.
+type limits struct {
+	Low, High number
+	Cut       bool
+}
+
+// belowZero explains limits that are cut.
+const belowZero = "The interval would begin below 0: too few specimens, or too unlike, to tell."
 
 func limitsOf(low, high *float64, write func(*float64) number) limits {
 	if exact(low) == "" || exact(high) == "" {
 		return limits{}
 	}
-	return limits{write(low), write(high)}
+	l := limits{Low: write(low), High: write(high)}
+	if *low < 0 && l.Low.Exact != "" {
+		l.Low.Shown, l.Cut = "0", true
+	}
+	return l
+}
+
+// towards leaves what limits say of a bound: for "<=" the upper one, for ">="
+// the lower one, none where the truth may lie on either side.
+func (l limits) towards(bound string) limits {
+	switch bound {
+	case "<=":
+		return limits{High: l.High}
+	case ">=":
+		return limits{Low: l.Low, Cut: l.Cut}
+	case "?":
+		return limits{}
+	}
+	return l
 }
 
 // text writes limits for a sentence; empty where there are none.
 func (l limits) text() string {
-	if l.Low.Exact == "" {
-		return ""
+	switch low, high := l.Low.Exact != "", l.High.Exact != ""; {
+	case low && high:
+		return l.Low.Shown + " to " + l.High.Shown
+	case low:
+		return "from " + l.Low.Shown
+	case high:
+		return "up to " + l.High.Shown
 	}
-	return l.Low.Shown + " to " + l.High.Shown
+	return ""
 }
 
 // sign is how a bound is printed before its number.
@@ -97,6 +136,17 @@ func sign(bound string) string {
 		return "?\u00a0"
 	}
 	return ""
+}
+
+// said is how a bound is printed before a share that was kept.
+func said(bound string) string {
+	switch bound {
+	case "<=":
+		return "at most\u00a0"
+	case ">=":
+		return "at least\u00a0"
+	}
+	return sign(bound)
 }
 
 // signed writes a drift with its sign.

@@ -41,7 +41,7 @@ func (s *source) odd() (groups []oddGroup, ones []oddOne, left int) {
 		}
 	}
 	for _, sp := range s.results.Specimens {
-		one, odd := newOddOne(sp, crowded)
+		one, odd := newOddOne(sp, crowded, s.units())
 		switch {
 		case !odd:
 		case len(ones) == mostOdd:
@@ -65,8 +65,8 @@ func marksOf(sp strength.Specimen) []strength.Mark {
 	return marks
 }
 
-func newOddOne(sp strength.Specimen, told map[string]bool) (oddOne, bool) {
-	one := oddOne{Called: called(sp), Kind: sp.Adhesive + " " + sp.Treatment, Outcome: outcomeText(sp)}
+func newOddOne(sp strength.Specimen, told map[string]bool, u units) (oddOne, bool) {
+	one := oddOne{Called: called(sp), Kind: sp.Adhesive + " " + sp.Treatment, Outcome: u.outcomeText(sp)}
 	for _, m := range marksOf(sp) {
 		if !told[m.Rule] && !slices.Contains(one.Marks, m.Text) {
 			one.Marks = append(one.Marks, m.Text)
@@ -77,18 +77,18 @@ func newOddOne(sp strength.Specimen, told map[string]bool) (oddOne, bool) {
 }
 
 // outcomeText says how a specimen ended and what number came of it.
-func outcomeText(sp strength.Specimen) string {
+func (u units) outcomeText(sp strength.Specimen) string {
 	text := string(sp.Outcome)
 	switch sp.Bound {
 	case strength.Exact:
-		text += ", " + stress(sp.ShearMPa).Shown + " MPa"
+		text += ", " + u.stress(sp.ShearMPa).Shown + " " + u.name()
 	case strength.AtLeast:
-		text += ", at least " + stress(sp.ShearMPa).Shown + " MPa"
+		text += ", at least " + u.stress(sp.ShearMPa).Shown + " " + u.name()
 	case strength.Zero:
 		text += ", counted as 0"
 	}
 	if sp.PlusMinus != nil && sp.Bound != strength.Zero {
-		text += " ± " + stress(sp.PlusMinus).Shown
+		text += " ± " + u.stress(sp.PlusMinus).Shown
 	}
 	return text
 }

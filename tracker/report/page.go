@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"soaktag/tracker"
 	"soaktag/tracker/strength"
 )
 
@@ -22,26 +23,32 @@ type page struct {
 	Dots     figure
 	DotsNote []string
 	Apart    []sentence // who is not comparable, and why
+	Unit     string     // of every stress: MPa or psi
 	Groups   []groupRow
+	Cut      string     // said below the table where limits would begin below 0
 	Warnings []sentence // what weakens the numbers, and whose
 
 	Retention     figure
 	RetentionNote string
+	RetentionCut  string // as Cut
 	Retentions    []retentionRow
 	Paired        bool
 	Fieller       bool
 
 	Comparisons []comparing
+	Ways        []sentence // the other ways in which pairs were worked out
 	Sensitivity []sensitive
 
 	Lives     []lifeFigure
 	LivesNote []string
+	Amended   bool // some went by a plan that is not the first
 	Drift     []driftTable
 
 	Odd       []oddGroup
 	OddOnes   []oddOne
 	OddLeft   int // odd specimens that the page has no room for
 	Specimens []specimenRow
+	Unlisted  int // specimens that are too many to be listed one by one
 	Faces     []face
 	FacesLeft int // photographs that are not shown
 
@@ -57,6 +64,7 @@ func newPage(s *source) page {
 	p.Headline, p.Findings = s.findings()
 	p.Empty = len(s.results.Groups) == 0
 	p.Lives, p.LivesNote = s.lifelines()
+	p.Amended = slices.ContainsFunc(s.lives, func(l *tracker.Life) bool { return len(amendedPlan(l)) > 0 })
 	p.Drift = s.driftTables()
 	p.Odd, p.OddOnes, p.OddLeft = s.odd()
 	p.Faces, p.FacesLeft = s.faces()
@@ -69,11 +77,18 @@ func newPage(s *source) page {
 	p.Dots = figure{s.dots(o, wideForm(), "dots-wide"), s.dots(o, narrowForm(), "dots-narrow")}
 	p.DotsNote = s.dotsNote(o)
 	p.Apart = apartOf(o)
+	p.Unit = s.units().name()
 	p.Groups, p.Warnings = s.groupRows(o), s.warnings(o)
+	if anyCut(p.Groups) {
+		p.Cut = belowZero
+	}
 	s.addRetention(&p, o)
 	p.Comparisons = s.comparing()
 	p.Sensitivity = s.sensitivity(o)
-	p.Specimens = s.specimenRows()
+	if p.Specimens = s.specimenRows(); p.Specimens == nil {
+		p.Unlisted = len(s.results.Specimens)
+	}
+	p.Ways = s.otherWays()
 	p.Can, p.Cannot = s.can(), s.cannot(o)
 	return p
 }
@@ -142,14 +157,12 @@ func (s *source) dotsNote(o order) []string {
 	return notes
 }
 
-// ticksNote says what the ticks and thin lines are.
+// ticksNote says what the ticks and thin lines are, and why they are not the
+// mean that the finding gives.
 func (s *source) ticksNote() (notes []string) {
-	kinds := map[estimateKind]bool{}
-	for _, g := range s.results.Groups {
-		kinds[estimateOf(g).Kind] = true
-	}
+	kinds := s.estimateKinds()
 	if kinds[fitted] {
-		notes = append(notes, "Tick and thin line: median of the bonds with its 95 % interval, wood breaks taken as lower bounds.")
+		notes = append(notes, "Tick and thin line: fitted median of the bonds with its 95 % interval. "+s.notTheMean())
 	}
 	if kinds[plainMean] {
 		notes = append(notes, "Tick and thin line: mean of survivors with its 95 % interval"+onlyWhere(kinds[fitted])+"; “≥” where wood gave way in any of them.")
@@ -158,6 +171,22 @@ func (s *source) ticksNote() (notes []string) {
 		notes = append(notes, "Tick with an arrow: where no bond gave way there is no mean, only a 95 % lower bound.")
 	}
 	return notes
+}
+
+func (s *source) estimateKinds() map[estimateKind]bool {
+	kinds := map[estimateKind]bool{}
+	for _, g := range s.results.Groups {
+		kinds[estimateOf(g).Kind] = true
+	}
+	return kinds
+}
+
+// notTheMean says why a fitted median differs from the mean in the words.
+func (s *source) notTheMean() string {
+	if slices.ContainsFunc(s.results.Groups, func(g strength.Group) bool { return g.WoodLimited > 0 }) {
+		return "It is not the mean that the finding gives: the mean takes a wood break at its reading, the fit as that or more."
+	}
+	return "It is not the mean that the finding gives: half of the bonds hold more than the median."
 }
 
 // zerosToo says how what fell apart enters the order, where anything did.
@@ -207,7 +236,7 @@ func (s *source) boxes() (out []boxes, mixed bool) {
 			}
 			sp := s.members[i][0]
 			at := slices.IndexFunc(b.Rows, func(r boxRow) bool { return r.Box == strength.BoxOf(sp) })
-			b.Rows[at].Who = append(b.Rows[at].Who, boxed(sp, strings.TrimPrefix(s.condition(g), t.Key)))
+			b.Rows[at].Who = append(b.Rows[at].Who, s.units().boxed(sp, strings.TrimPrefix(s.condition(g), t.Key)))
 			met = true
 		}
 		if met {
@@ -219,12 +248,12 @@ func (s *source) boxes() (out []boxes, mixed bool) {
 
 // boxed names what lies in a box, with its strength and, after a comma, the
 // rig or state that sets it apart from others of its kind.
-func boxed(sp strength.Specimen, apart string) string {
+func (u units) boxed(sp strength.Specimen, apart string) string {
 	switch sp.Bound {
 	case strength.Exact:
-		return fmt.Sprintf("%s (%s MPa%s)", sp.Adhesive, stress(sp.ShearMPa).Shown, apart)
+		return fmt.Sprintf("%s (%s %s%s)", sp.Adhesive, u.stress(sp.ShearMPa).Shown, u.name(), apart)
 	case strength.AtLeast:
-		return fmt.Sprintf("%s (≥\u00a0%s MPa%s)", sp.Adhesive, stress(sp.ShearMPa).Shown, apart)
+		return fmt.Sprintf("%s (≥\u00a0%s %s%s)", sp.Adhesive, u.stress(sp.ShearMPa).Shown, u.name(), apart)
 	}
 	return sp.Adhesive + apart
 }
@@ -233,6 +262,8 @@ func boxed(sp strength.Specimen, apart string) string {
 type groupRow struct {
 	Adhesive, Name, Condition string
 	G                         strength.Group
+	Count                     string // n, and how many of them the mean rests on
+	Gone                      string // instead of limits, where all fell apart
 	Survivors                 number
 	SurvivorsLimits           limits
 	Bound                     string // "≥" before the means
@@ -246,21 +277,34 @@ type groupRow struct {
 func (s *source) groupRows(o order) (rows []groupRow) {
 	for _, r := range o.Rows {
 		for _, i := range r.Groups {
-			rows = append(rows, s.groupRow(r, s.results.Groups[i]))
+			rows = append(rows, s.groupRow(r, i))
 		}
 	}
 	return rows
 }
 
-func (s *source) groupRow(r row, g strength.Group) groupRow {
-	out := groupRow{Adhesive: r.Key, Name: r.Name, Condition: s.condition(g), G: g,
-		Survivors: stress(g.MeanSurvivors), SurvivorsLimits: limitsOf(g.Low, g.High, stress), WithZeros: stress(g.Mean),
-		Fitted: stress(g.Fitted), FittedLimits: limitsOf(g.FittedLow, g.FittedHigh, stress),
-		LowerBound: stress(g.LowerBound), Wood: rounded(g.WoodFailure, 0)}
+func (s *source) groupRow(r row, i int) groupRow {
+	g, u := s.results.Groups[i], s.units()
+	out := groupRow{Adhesive: r.Key, Name: r.Name, Condition: s.condition(g), G: g, Count: countWords(g, survivors(s.members[i]), survivors(s.members[i])),
+		Survivors: u.stress(g.MeanSurvivors), WithZeros: u.stress(g.Mean), Wood: rounded(g.WoodFailure, 0)}
 	if g.WoodLimited > 0 {
-		out.Bound = sign(">=")
+		out.Bound = ">="
 	}
+	if allFellApart(g) {
+		out.Gone = fellApartWords(g)
+	}
+	if g.N-g.LeftOut > 1 { // of one specimen there is nothing but itself
+		out.SurvivorsLimits = limitsOf(g.Low, g.High, u.stress).towards(out.Bound)
+		out.Fitted, out.FittedLimits = u.stress(g.Fitted), limitsOf(g.FittedLow, g.FittedHigh, u.stress)
+		out.LowerBound = u.stress(g.LowerBound)
+	}
+	out.Bound = sign(out.Bound)
 	return out
+}
+
+// anyCut reports whether any limits in the table begin at 0 for want of better.
+func anyCut(rows []groupRow) bool {
+	return slices.ContainsFunc(rows, func(r groupRow) bool { return r.SurvivorsLimits.Cut || r.FittedLimits.Cut })
 }
 
 // warnings says each once, with the groups that it holds for.
@@ -270,6 +314,9 @@ func (s *source) warnings(o order) (out []sentence) {
 		for _, i := range r.Groups {
 			g := s.results.Groups[i]
 			for _, w := range g.Warnings {
+				if g.N-g.LeftOut < 2 && (strings.Contains(w, "lower bound is known") || strings.Contains(w, "fitted")) {
+					continue // nothing is fitted to one specimen here
+				}
 				said.add(strings.ReplaceAll(w, "in mean_mpa", "in the mean with zeros"), g.Adhesive+" "+s.condition(g))
 			}
 		}
@@ -298,8 +345,9 @@ func (s *source) specimenRows() (rows []specimenRow) {
 	if len(s.results.Specimens) > mostSpecimens {
 		return nil
 	}
+	u := s.units()
 	for _, sp := range s.results.Specimens {
-		r := specimenRow{S: sp, Called: called(sp), Shear: stress(sp.ShearMPa), PlusMinus: stress(sp.PlusMinus), Wood: rounded(sp.WoodFailure, 0)}
+		r := specimenRow{S: sp, Called: called(sp), Shear: u.stress(sp.ShearMPa), PlusMinus: u.stress(sp.PlusMinus), Wood: rounded(sp.WoodFailure, 0)}
 		if sp.Bound == strength.AtLeast {
 			r.Sign = sign(">=")
 		}

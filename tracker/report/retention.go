@@ -17,19 +17,30 @@ type retentionRow struct {
 	Limits, Pair, Fieller limits
 	FiellerShape          string
 	Reasons               string
-	Stands                bool // the numbers may be shown
-	AllFellApart          bool
+	Stands                bool   // the numbers may be shown
+	Gone                  string // instead of numbers, where all fell apart
 }
 
 func newRetention(r strength.Retention) retentionRow {
-	row := retentionRow{R: r, Sign: sign(r.Bound), Ratio: percent(r.Ratio), Paired: percent(r.PairedRatio),
-		Limits: limitsOf(r.Low, r.High, percent), Pair: limitsOf(r.PairedLow, r.PairedHigh, percent),
+	row := retentionRow{R: r, Sign: said(r.Bound), Ratio: percent(r.Ratio), Paired: percent(r.PairedRatio),
+		Limits: limitsOf(r.Low, r.High, percent).towards(r.Bound), Pair: limitsOf(r.PairedLow, r.PairedHigh, percent).towards(r.Bound),
 		Reasons: strings.Join(r.Reasons, "; ")}
 	row.Stands = r.Comparable && r.Ratio != nil
-	row.AllFellApart = r.Ratio != nil && *r.Ratio == 0
-	row.Fieller, row.FiellerShape = limitsOf(r.FiellerLow, r.FiellerHigh, percent), string(r.FiellerShape)
+	if row.Fieller = limitsOf(r.FiellerLow, r.FiellerHigh, percent); row.Fieller.text() == "" {
+		row.FiellerShape = string(r.FiellerShape)
+	}
+	row.Fieller = row.Fieller.towards(r.Bound)
 	if !row.Stands && row.Reasons == "" {
 		row.Reasons = "no number follows from these specimens"
+	}
+	return row
+}
+
+// retention is a row; where all fell apart it says so, and of how many.
+func (s *source) retention(r strength.Retention) retentionRow {
+	row := newRetention(r)
+	if g := s.largest(r.Adhesive, r.Treatment); g != nil && allFellApart(*g) {
+		row.Stands, row.Gone = false, fellApartWords(*g)
 	}
 	return row
 }
@@ -40,7 +51,7 @@ func (s *source) retentions(o order) (rows []retentionRow) {
 	for _, r := range o.Rows {
 		for _, ret := range s.results.Retention {
 			if ret.Adhesive == r.Key && !s.alone(ret.Adhesive, ret.Treatment) {
-				rows = append(rows, newRetention(ret))
+				rows = append(rows, s.retention(ret))
 			}
 		}
 	}
@@ -65,7 +76,10 @@ func (s *source) addRetention(p *page, o order) {
 	}
 	for _, r := range p.Retentions {
 		p.Paired = p.Paired || r.Stands && r.R.Pairs > 0
-		p.Fieller = p.Fieller || r.Stands && (r.Fieller.Low.Exact != "" || r.FiellerShape != "")
+		if r.Stands && (r.Limits.Cut || r.Pair.Cut || r.Fieller.Cut) {
+			p.RetentionCut = belowZero
+		}
+		p.Fieller = p.Fieller || r.Stands && (r.Fieller.text() != "" || r.FiellerShape != "")
 	}
 	narrow := narrowForm()
 	narrow.left, narrow.right = 74, 244
@@ -179,8 +193,8 @@ func (p *keptPlot) row(r retentionRow, several bool) {
 // reasons stand where a number would.
 func (p *keptPlot) reasons(r retentionRow) {
 	text := "not comparable: " + r.Reasons
-	if r.AllFellApart {
-		text = "0 %: " + r.Reasons
+	if r.Gone != "" {
+		text = "0 %: " + r.Gone
 	}
 	x, room := p.left+4, p.width-p.left-8
 	if p.above {
@@ -206,12 +220,25 @@ func (p *keptPlot) estimate(label string, value, low, high *float64, r retention
 	}
 	x := p.scale.at(*value)
 	if low != nil && high != nil {
-		p.line("limit", p.scale.at(*low), y+8, p.scale.at(*high), y+8)
+		p.limits(r.R.Bound, x, p.scale.at(*low), p.scale.at(*high), y+8)
 		p.line("tick", x, y+4, x, y+12)
 	}
 	p.bound(r.R.Bound, x, y-2)
-	words := r.Sign + percent(value).Shown + " %"
+	words := sign(r.R.Bound) + percent(value).Shown + " %"
 	p.text("", p.right+28, y+p.small*0.35, p.small, fits(words, p.small, p.width-p.right-28))
+}
+
+// limits draws the limits on the side on which the truth may lie.
+func (p *keptPlot) limits(bound string, x, low, high, y float64) {
+	switch bound {
+	case "<=":
+		low = x
+	case ">=":
+		high = x
+	case "?":
+		return
+	}
+	p.line("limit", low, y, high, y)
 }
 
 // bound marks an estimate by its sign: filled for a value, hollow with an
@@ -236,6 +263,8 @@ func keptInWords(rows []retentionRow) string {
 	for _, r := range rows {
 		who := r.R.Adhesive + " " + r.R.Treatment
 		switch {
+		case r.Gone != "":
+			lines = append(lines, who+": 0 %, "+r.Gone)
 		case !r.Stands:
 			lines = append(lines, who+": not comparable, "+r.Reasons)
 		default:

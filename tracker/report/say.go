@@ -121,17 +121,28 @@ func (s *source) tally(is func(strength.Specimen) bool) (n int) {
 
 // methods says how everything was worked out, in terms of no program.
 func (s *source) methods() []sentence {
-	limit := fixed(s.study.Rule.WoodLimitedAt.Percent(), 0)
+	if len(s.results.Groups) == 0 {
+		return append(s.bonds(), s.provenance()...)
+	}
+	return append(append(s.bonds(), s.sums()...), s.provenance()...)
+}
+
+// sums says how numbers came out of readings.
+func (s *source) sums() []sentence {
+	limit, scale := fixed(s.study.Rule.WoodLimitedAt.Percent(), 0), "the logarithm of strength"
+	if s.study.Rule.PlainScale {
+		scale = "the plain scale"
+	}
 	out := []sentence{
-		{"Shear strength", "Gauge pressure times ram area, or the force read directly, over bond length times bond width, in MPa (1 MPa is 1 N/mm², about 145 psi); as measured on each specimen, else as planned. " +
+		{"Shear strength", "Gauge pressure times ram area, or the force read directly, over bond length times bond width, in " + s.units().name() + " (1 MPa is 1 N/mm², about 145 psi); as measured on each specimen, else as planned. " +
 			"Its uncertainty (±, coverage factor 2) combines the gauge's class and division, the ram's area, friction and the bond's dimensions as far as the plan gives them (after JCGM 100)."},
 		{"Outcomes", "Broke: the bond gave way, the value is exact. Wood-limited: wood failure of " + limit + " % or more, the bond is at least as strong as the reading. " +
 			"Fixture failure, press limit, stopped, slipped: at least the highest reading. Fell apart before any load: 0, counted and shown. Lost, damaged, withdrawn: left out, listed."},
 		{"Means", "Survivors are specimens that broke or were wood-limited, the latter at their reading; 95 % limits from Student's t. Beside it the mean with every specimen that fell apart as 0."},
-		{"Fitted median", "Maximum likelihood on the logarithm of strength, wood and rig breaks as lower bounds; profile-likelihood limits at the cut-off n ln(1 + t²/(n−1)), which are those of Student's t where nothing is a bound. " +
-			"Fell apart has no logarithm and stays out. Where no bond gave way: a one-sided 95 % lower bound. Share that fell apart: exact limits after Clopper and Pearson."},
+		{"Fitted median", "Maximum likelihood on " + scale + ", wood and rig breaks as lower bounds; profile-likelihood limits at the cut-off n ln(1 + t²/(n−1)), which are those of Student's t where nothing is a bound. " +
+			"What fell apart stays out. Where no bond gave way: a one-sided 95 % lower bound. Share that fell apart: exact limits after Clopper and Pearson."},
 		{"Retention", "Mean of survivors wet over dry; limits on the logarithm with Welch's degrees of freedom, beside them Fieller's on the plain scale. By board: the geometric mean of the ratios within each board. " +
-			"≤: wood gave way first in a dry specimen, ≥: in a wet one, ?: in both."},
+			"At most: wood gave way first in a dry specimen; at least: in a wet one; ?: in both."},
 		{"Comparisons", "Ratio of geometric means of survivors, with limits that hold for all pairs of a treatment at once (Tukey and Kramer, 95 %). Several specimens sawn from one bonded block count once. " +
 			"Letters after Piepho (2004)."},
 		{"Drift", "Actual less planned length, between instants. Common drift is the median of the groups' medians, differential drift a group's median less that. A group whose differential drift is out of tolerance is not compared, " +
@@ -140,23 +151,12 @@ func (s *source) methods() []sentence {
 	if s.wood != nil {
 		out = append(out, sentence{"The wood's own strength", s.wood.Source + "."})
 	}
-	return append(out, s.provenance()...)
+	return out
 }
 
 // provenance says what this report was made from.
 func (s *source) provenance() []sentence {
-	rigs := make([]string, 0, len(s.study.Rigs))
-	for _, r := range s.study.Rigs {
-		text := r.Name
-		if r.Load != "" {
-			text += " (" + r.Load + ")"
-		}
-		rigs = append(rigs, text)
-	}
 	out := []sentence{}
-	if len(rigs) > 0 {
-		out = append(out, sentence{"Broken on", strings.Join(rigs, "; ") + "."})
-	}
 	done := len(s.results.Specimens) - s.tally(func(sp strength.Specimen) bool { return sp.Outcome == strength.NoneYet })
 	text := fmt.Sprintf("%s, %d of them done with, from a log of %s", plural(len(s.results.Specimens), "specimen"), done, plural(int(s.o.Events), "event"))
 	if s.o.Head != "" {

@@ -3,16 +3,16 @@ package report
 import (
 	"fmt"
 	"html/template"
-	"slices"
 	"strings"
 )
 
 // A slide is one page for an audience.
 type slide struct {
 	Title    string
+	Soak     string // planned and actual
 	Headline string
 	Long     bool
-	More     string // the next finding
+	More     string // the next findings
 	Dots     template.HTML
 	Empty    bool
 	Running  string
@@ -22,28 +22,52 @@ type slide struct {
 
 func newSlide(s *source) slide {
 	v := slide{Title: s.study.Title, Headline: s.study.Title, Running: s.running(), Empty: len(s.results.Groups) == 0}
-	if found := s.results.Findings; len(found) > 0 {
-		v.Headline = asSentence(found[0])
-	}
-	v.More = s.second()
-	v.Long = len(v.Headline) > 110
 	o := s.orderOf()
+	if found := s.toldOnSlide(o); len(found) > 0 {
+		v.Headline = asSentence(found[0])
+		v.More = strings.Join(someOf(found[1:], o.Treatment), " ")
+	}
+	v.Long = len(v.Headline) > 110
 	if !v.Empty {
 		v.Dots = s.dots(s.shown(o), s.slideForm(o), "dots")
 	}
-	v.Foot = s.foot(o)
+	v.Foot, v.Soak = s.foot(o), s.soakText(o.Treatment)
 	return v
 }
 
-// second is the finding under the headline: the next about the leading
-// treatment, else whatever comes next.
-func (s *source) second() string {
-	found := s.results.Findings
-	if len(found) < 2 {
-		return ""
+// toldOnSlide are the findings in the order in which an audience wants them:
+// the headline, then what is about the leading treatment, then the rest. With
+// one specimen of a kind, what became of those comes before that they are few.
+func (s *source) toldOnSlide(o order) (out []string) {
+	about := func(text string) bool { return strings.HasPrefix(text, o.Treatment+": ") }
+	found := s.told()
+	if len(found) > 0 && !s.anySingle(o.Treatment) {
+		out, found = found[:1:1], found[1:]
 	}
-	about := func(text string) bool { return strings.HasPrefix(text, s.leading()+": ") }
-	return asSentence(found[1+max(0, slices.IndexFunc(found[1:], about))])
+	for _, leading := range []bool{true, false} {
+		for _, text := range found {
+			if about(text) == leading {
+				out = append(out, text)
+			}
+		}
+	}
+	return out
+}
+
+// A slide has room for so many sentences, and so many letters, under its
+// headline.
+const mostSaid, mostLetters = 3, 420
+
+// someOf takes what there is room for; the headline has named the treatment.
+func someOf(found []string, treatment string) (out []string) {
+	room := mostLetters
+	for _, text := range found {
+		if room -= len([]rune(text)); len(out) == mostSaid || room < 0 && len(out) > 0 {
+			break
+		}
+		out = append(out, asSentence(strings.TrimPrefix(text, treatment+": ")))
+	}
+	return out
 }
 
 // mostRows is how many groups a slide shows; of more, only those of the
@@ -80,7 +104,7 @@ func (s *source) rows(o order) (n int) {
 // slideForm fills the height that a slide has for its figure.
 func (s *source) slideForm(o order) form {
 	small := s.shown(o)
-	f := form{class: "fig", width: 1720, left: 620, right: 1330, note: 1450, letter: 27, small: 22, r: 7, ticks: 10}
+	f := form{class: "fig", width: 1720, left: 620, right: 1280, note: 1400, letter: 27, small: 22, r: 7, ticks: 10, reasons: true}
 	f.sub = min(52, max(27, (400-8*float64(len(small.Rows)))/float64(max(s.rows(small), 1))))
 	for _, r := range small.Rows {
 		f.keys = max(f.keys, min(200, float64(len([]rune(r.Key)))*f.letter*letterWidth*bold+16))

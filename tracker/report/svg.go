@@ -86,7 +86,11 @@ func (c *canvas) text(class string, x, y, size float64, s string) {
 	if s == "" {
 		return
 	}
-	fmt.Fprintf(&c.b, `<text class="%s" x="%s" y="%s" font-size="%s">%s</text>`, class, at(x), at(y), at(size), esc(s))
+	halo := ""
+	if strings.Contains(class, "strong") || strings.Contains(class, "over-lines") {
+		halo = ` paint-order="stroke"` // an attribute: as a property, not every checker of styles knows it
+	}
+	fmt.Fprintf(&c.b, `<text class="%s" x="%s" y="%s" font-size="%s"%s>%s</text>`, class, at(x), at(y), at(size), halo, esc(s))
 }
 
 // letterWidth is that of an average letter of the fonts a page may meet, as a
