@@ -3,6 +3,7 @@ package tracker
 import (
 	"fmt"
 	"slices"
+	"strings"
 	"time"
 
 	"soaktag/schedule"
@@ -139,9 +140,9 @@ func (f *folder) measure(x fact) {
 	for _, v := range x.Values {
 		switch v.Name {
 		case "bond_length":
-			f.length(&f.life.BondLength, v.Text)
+			f.length(x, &f.life.BondLength, f.record.study.Specimen.BondLength, v)
 		case "bond_width":
-			f.length(&f.life.BondWidth, v.Text)
+			f.length(x, &f.life.BondWidth, f.record.study.Specimen.BondWidth, v)
 		case "mass_before":
 			f.mass(&f.life.MassBefore, v.Text)
 		case "mass_after":
@@ -152,9 +153,19 @@ func (f *folder) measure(x fact) {
 	}
 }
 
-func (f *folder) length(to *quantity.Length, text string) {
-	if l, err := quantity.ParseLength(text); err == nil {
-		*to, f.life.Nominal = l, false
+// farOff is how many times the plan a measured bond may be, or the plan it: a
+// saw is not that far off, a decimal point is.
+const farOff = 1.5
+
+func (f *folder) length(x fact, to *quantity.Length, planned quantity.Length, v Value) {
+	l, err := quantity.ParseLength(v.Text)
+	if err != nil {
+		return
+	}
+	*to, f.life.Nominal = l, false
+	if planned > 0 && (l > farOff*planned || planned > farOff*l) {
+		f.mark(x, "bond size", true, "%s %s is far from the plan (%.4g mm); a slip of the pen? soaktag amend correct puts it right",
+			strings.ReplaceAll(v.Name, "_", " "), v.Text, planned.MM())
 	}
 }
 

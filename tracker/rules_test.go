@@ -27,6 +27,8 @@ func tell(t *testing.T, lines ...string) *Record {
 			e.Kind, e.Stage = Staged, schedule.Stage(what)
 		case "try":
 			e.Kind, e.Try = Tried, &Try{Rig: "press", Reading: fmt.Sprint(i, " MPa"), How: How(what)}
+		case "measured":
+			e.Kind, e.Values = Measured, []Value{{Name: "bond_length", Text: what}}
 		case "end":
 			e.Kind, e.End = Ended, Ending(what)
 		}
@@ -66,6 +68,8 @@ func TestMarks(t *testing.T) {
 		{"scanned twice within a minute", "", "double scan", append(whole, "528.01 stage "+s+` "lift-out"`)},
 		{"scanned again much later", "repeated", "", append(whole, "530 stage "+s+` "lift-out"`)},
 		{"a dry control in the bath", "wrong stage", "", append(ctrl, "30 stage "+d+` "immersion"`)},
+		{"measured to a millimetre", "", "", append(ctrl, "30 measured "+d+` "41 mm"`)},
+		{"a decimal point too far left", "bond size", "", append(ctrl, "30 measured "+d+` "4.02 mm"`)},
 		{"clamp borrowed", "clamp early", "", []string{"0 stage " + s + ` "glue-up"`, "6 stage " + s + ` "clamp removal"`}},
 		{"clamp removal never recorded", "out of order", "", []string{"0 stage " + s + ` "glue-up"`, "300 stage " + s + ` "immersion"`}},
 		{"no stage in force", "no stage", "", []string{"0 stage " + s + ` ""`}},
