@@ -10,7 +10,7 @@ import (
 
 // Where a plan leads through the bath several times, or has steps of its own
 // under water, its soak sums them up. The plan is then drawn step by step, and
-// what happened spell by spell, those beyond the plan too.
+// what happened spell by spell, with those beyond the plan.
 
 // drawable leaves out what lies before the glue-up, and an age that only sums
 // up what is drawn already.
@@ -58,20 +58,18 @@ func kindOf(iv schedule.Interval) string {
 	return "cure"
 }
 
-// bars are an interval as it went; a soak has one a spell, and its steps none
-// of their own.
+// bars are an interval as it went. What passes under water is drawn once, spell
+// by spell.
 func (s *source) bars(life *tracker.Life, l tracker.Lapse, zero time.Time) (out []bar) {
 	kind := kindOf(l.Interval)
-	wet := underWater(life)
-	switch {
-	case kind != "soak":
-	case l.Interval.Name == "soak" || len(wet) == 1:
+	if kind == "soak" {
+		if l.Interval.Name != underWater(life)[0] {
+			return nil
+		}
 		for _, spell := range life.Spells {
 			out = append(out, s.bar(kind, spell.In, spell.Out, zero))
 		}
 		return out
-	case slices.Contains(wet, "soak"):
-		return nil
 	}
 	to := l.To
 	if !l.Done {
