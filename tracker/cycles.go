@@ -77,6 +77,20 @@ func (x fact) plain() fact {
 	return x
 }
 
+// otherPass marks a step that somebody wrote down as another pass than it is:
+// likely one before it was never recorded.
+func (f *folder) otherPass(x fact, named schedule.Stage) {
+	_, pass := schedule.PassOf(named)
+	n := len(f.life.Steps)
+	if pass == 1 || n == 0 || len(f.life.Spells) > f.passes || f.passes <= 1 {
+		return
+	}
+	if was := f.life.Steps[n-1]; was.Event == x.ID && was.Pass != pass {
+		f.mark(x, "other pass", true, "written down as %s, but the record has it as %s: write up what is missing with soaktag log %s --stage STAGE --at TIME",
+			named, schedule.Pass(was.Stage, was.Pass), f.life.Specimen.Code)
+	}
+}
+
 // passNamed takes a stage that an interval names apart: pass 0 is any.
 func (f *folder) passNamed(s schedule.Stage) (schedule.Stage, int) {
 	if f.passes <= 1 {

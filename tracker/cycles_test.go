@@ -135,6 +135,7 @@ func TestMarksInCycles(t *testing.T) {
 		{"broken after the first cycle", "out of order", append(slices.Clone(all[:4]), "383 try "+s+` "separated"`)},
 		{"fell apart in the second soak", "", append(slices.Clone(all[:5]), "385 try "+s+` "fell apart"`)},
 		{"a lift-out never recorded", "repeated", append(slices.Clone(all[:3]), scans(s, 383, "immersion")...)},
+		{"named as a later pass", "other pass", append(slices.Clone(all[:4]), scans(s, 383, "immersion 3")...)},
 		{"named with its pass", "", append(slices.Clone(all[:4]), scans(s, 383, "immersion 2", 387, "lift-out 2")...)},
 	} {
 		r := tellOf(t, following(t, "hpva-three-cycle"), test.lines...)

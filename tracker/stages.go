@@ -15,6 +15,7 @@ func (f *folder) stage(x fact) {
 		f.mark(x, "no stage", true, "read without a stage card in force; say which stage: soaktag amend correct %s stage=STAGE", x.ID)
 		return
 	}
+	named := x.Stage
 	x = x.plain()
 	switch {
 	case f.otherHalf(x):
@@ -31,6 +32,7 @@ func (f *folder) stage(x fact) {
 	}
 	f.last = x
 	f.step(x)
+	f.otherPass(x, named)
 }
 
 // otherHalf reports whether x reads the other half of the specimen at the stage
