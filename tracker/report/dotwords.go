@@ -1,0 +1,153 @@
+package report
+
+import (
+	"fmt"
+	"strings"
+
+	"soaktag/tracker/strength"
+)
+
+// words stand at the row's end: estimate, n, and what is not a plain break.
+func (p *dotplot) words(i int, y float64) {
+	p.text("end", p.note, y+p.small*0.35, p.small, p.s.valueOf(i))
+	p.stack("", p.note+p.small*0.8, y, p.counts(i))
+}
+
+// height is that of a group: more than others' where its words need it.
+func (p *dotplot) height(i int) float64 {
+	return max(p.sub, float64(len(p.counts(i)))*p.small*1.1+4)
+}
+
+// counts are the lines of n and of what is not a plain break.
+func (p *dotplot) counts(i int) []string {
+	g := p.s.results.Groups[i]
+	parts := []string{p.s.counted(i)}
+	switch {
+	case allFellApart(g):
+		parts = append(parts, fellApartWords(g))
+	case g.FellApart > 0:
+		parts = append(parts, fmt.Sprintf("%d fell apart", g.FellApart))
+	}
+	if gone := lost(p.s.members[i]); gone != "" {
+		parts = append(parts, gone)
+	}
+	if more := p.s.notYet(g.Adhesive, g.Treatment); more > 0 {
+		parts = append(parts, fmt.Sprintf("%d not broken", more))
+	}
+	return folded(strings.Join(parts, ", "), p.small, p.width-p.note-p.small*0.8, mostLines)
+}
+
+// mostLines is how many lines the words of a group may have.
+const mostLines = 5
+
+// lines is how many lines of small text a row is high.
+func (p *dotplot) lines() int { return max(1, int((p.sub+2)/(p.small*1.1))) }
+
+// stack writes lines one below the other, around y.
+func (p *dotplot) stack(class string, x, y float64, lines []string) {
+	for k, line := range lines {
+		p.text(class, x, y+p.small*(0.35+1.1*(float64(k)-float64(len(lines)-1)/2)), p.small, line)
+	}
+}
+
+// valueOf is a group's estimate or, of a single specimen, its own value.
+func (s *source) valueOf(i int) string {
+	g, members := s.results.Groups[i], s.members[i]
+	if g.N != 1 || len(members) != 1 || members[0].ShearMPa == nil {
+		return s.units().shown(g)
+	}
+	switch members[0].Bound {
+	case strength.AtLeast:
+		return sign(">=") + s.units().stress(members[0].ShearMPa).Shown
+	case strength.Zero:
+		return "0"
+	}
+	return s.units().stress(members[0].ShearMPa).Shown
+}
+
+// heads stand above the words.
+func (p *dotplot) heads(y float64) {
+	p.text("end soft", p.note, y, p.small, p.s.head()+", "+p.s.units().name())
+	p.text("soft", p.note+p.small*0.8, y, p.small, "n")
+}
+
+// head names what the column of numbers holds.
+func (s *source) head() string {
+	switch kinds := s.estimateKinds(); {
+	case kinds[fitted] && kinds[plainMean]:
+		return "estimate"
+	case kinds[fitted] || kinds[lowerBound]:
+		return "fitted median"
+	case kinds[plainMean]:
+		return "mean"
+	}
+	return "strength" // of single specimens
+}
+
+// dotsInWords is the figure for who hears it.
+func (s *source) dotsInWords(o order) string {
+	var lines []string
+	for _, r := range o.Rows {
+		for _, i := range r.Groups {
+			lines = append(lines, s.groupInWords(i))
+		}
+	}
+	if w := s.wood; w != nil {
+		line := fmt.Sprintf("%s itself: %s at 12 %% moisture", w.Species, s.units().coarse(w.Dry))
+		if w.Green > 0 {
+			line += fmt.Sprintf(", %s green", s.units().coarse(w.Green))
+		}
+		lines = append(lines, line)
+	}
+	return strings.Join(lines, ". ") + "."
+}
+
+func (s *source) groupInWords(i int) string {
+	g, u := s.results.Groups[i], s.units()
+	line := fmt.Sprintf("%s %s, n %s", g.Adhesive, s.condition(g), s.counted(i))
+	if allFellApart(g) {
+		return line + ", estimate 0: " + fellApartWords(g)
+	}
+	if shown := u.shown(g); shown != "" {
+		line += ", estimate " + shown + " " + u.name()
+		if l := u.limits(g).text(); l != "" {
+			line += " (" + l + ")"
+		}
+	}
+	var marks []string
+	for _, sp := range s.members[i] {
+		marks = append(marks, u.valueInWords(sp))
+	}
+	if len(marks) > 24 {
+		return line + ", " + makeup(g)
+	}
+	return line + ": " + strings.Join(marks, ", ")
+}
+
+// valueInWords is one mark in words.
+func (u units) valueInWords(sp strength.Specimen) string {
+	value := u.stress(sp.ShearMPa).Shown
+	switch {
+	case sp.Bound == strength.Exact:
+		return value
+	case sp.Bound == strength.AtLeast:
+		return "at least " + value + " (" + string(sp.Outcome) + ")"
+	}
+	return string(sp.Outcome)
+}
+
+// makeup counts how a group's specimens ended.
+func makeup(g strength.Group) string {
+	var parts []string
+	say := func(n int, what string) {
+		if n > 0 {
+			parts = append(parts, fmt.Sprintf("%d %s", n, what))
+		}
+	}
+	say(g.Broke, "broke in the bond")
+	say(g.WoodLimited, "wood-limited")
+	say(g.AtLeast, "at least")
+	say(g.FellApart, "fell apart")
+	say(g.LeftOut, "left out")
+	return strings.Join(parts, ", ")
+}
