@@ -54,10 +54,14 @@ func cameraOf(maker, model, serial string) string {
 	return strings.Join(strings.Fields(maker+" "+model+" "+serial), " ")
 }
 
+// earliest and latest bound the years that a camera may say: whatever its zone, the
+// instant is one that can be kept.
+const earliest, latest = 1900, 9998
+
 // wallTime reads "2026:03:21 10:15:30" and the digits behind the second.
 func wallTime(text, part string) time.Time {
 	t, err := time.Parse("2006:01:02 15:04:05", strings.TrimSpace(text))
-	if err != nil || t.Year() < 1 {
+	if err != nil || t.Year() < earliest || t.Year() > latest {
 		return time.Time{}
 	}
 	if d, err := time.ParseDuration("0." + strings.TrimSpace(part) + "s"); err == nil && d >= 0 && d < time.Second && onlyDigits(part) {
