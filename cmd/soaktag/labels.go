@@ -31,7 +31,7 @@ func (s *session) labelsCommand() *cli.Command {
 			"water on offcuts before the specimens and to scan there, and what they have shown.\n" +
 			"Stocks, in mm:\n  " + strings.Join(labels.Stocks(), "\n  "),
 		Flags: append(trialFlags(),
-			studyFlag(),
+			studyFlag(), proofFlag(),
 			&cli.StringFlag{Name: "stock", Usage: "page and labels, `STOCK` such as \"a4 3x9 63.5x29.6\" or \"roll 50x25\""},
 			&cli.StringFlag{Name: "out", Usage: "the PDF to write, `FILE.pdf`"},
 			&cli.IntFlag{Name: "start-at", Usage: "first free place `N` on a sheet begun before, from 1"},
@@ -47,6 +47,9 @@ func (s *session) labelsCommand() *cli.Command {
 }
 
 func (s *session) labels(c *cli.Context) (err error) {
+	if c.IsSet("proof") {
+		return s.proof(c)
+	}
 	if c.Bool("trial") {
 		return s.labelTrial(c)
 	}

@@ -3,6 +3,7 @@ package main
 import (
 	"bufio"
 	"bytes"
+	"errors"
 	"fmt"
 	"os"
 	"strings"
@@ -33,7 +34,7 @@ func (s *session) readCommand() *cli.Command {
 			&cli.StringFlag{Name: "stage", Usage: "the `STAGE` in force from the start"},
 			&cli.StringFlag{Name: "codes", Usage: "list only: match against the codes in `FILE`, one a line"},
 			&cli.BoolFlag{Name: "any", Usage: "list QR codes that are none of ours as well; they are never recorded"},
-			&cli.StringFlag{Name: "show", Usage: "draw what was found on the first photograph: `FILE.png`, or .jpg"},
+			&cli.StringFlag{Name: "show", Usage: "draw what was found on the photograph that shows most: `FILE.png`, or .jpg"},
 		),
 		Action: s.read,
 	}
@@ -107,7 +108,7 @@ func (s *session) listPhotos(c *cli.Context, files []photoFile) error {
 	for i := range shots {
 		docs = append(docs, shots[i].doc(nil))
 		if shots[i].err != nil {
-			s.tellUnread(&shots[i])
+			s.tellUnread(&shots[i], len(shots))
 		} else if !c.Bool("json") {
 			s.listShot(&shots[i])
 		}
@@ -130,10 +131,14 @@ func noneRead(shots []shot) error {
 			return nil
 		}
 	}
-	if len(shots) == 1 {
-		return usageError("the photograph could not be taken; nothing recorded")
+	if len(shots) > 1 {
+		return usageError("none of %s could be taken; nothing recorded", plural(len(shots), "photograph"))
 	}
-	return usageError("none of %s could be taken; nothing recorded", plural(len(shots), "photograph"))
+	err := fmt.Errorf("%s: %w; nothing recorded", shots[0].path, shots[0].err)
+	if h := (*hinted)(nil); errors.As(err, &h) {
+		return withHint(refused(err), "%s", h.hint)
+	}
+	return refused(err)
 }
 
 // codesGiven reads a list of codes, one a line; nil without a file.

@@ -1,7 +1,9 @@
 package main
 
 import (
+	"bytes"
 	"flag"
+	"image/jpeg"
 	"os"
 	"path/filepath"
 	"testing"
@@ -24,7 +26,12 @@ func wren(taken string) camera {
 
 // stored are the pictures that the scripts use.
 func stored(t testing.TB) map[string][]byte {
+	var sheet bytes.Buffer
+	if err := jpeg.Encode(&sheet, tray(t, 320, "HBR00121", "HBR002Z1", "HBR006R1", "HBR017J1"), nil); err != nil {
+		t.Fatal(err)
+	}
 	return map[string][]byte{
+		"sheet.jpg":      sheet.Bytes(),
 		"tray.jpg":       snapshot(t, phone("2026:02:21 08:30:00"), "HBR00121", "HBR002Z1", "HBR006R1", "HBR017J1"),
 		"bare.jpg":       snapshot(t, camera{orientation: 1}, "HBR017J1"),
 		"card.jpg":       snapshot(t, phone("2026:02:21 08:29:00"), ".GLUEUP"),
@@ -33,6 +40,7 @@ func stored(t testing.TB) map[string][]byte {
 		"old.jpg":        snapshot(t, wren("2026:02:21 09:52:00"), "HBR017J1"),
 		"wood.jpg":       snapshot(t, phone("2026:02:21 08:40:00")),
 		"foreign.jpg":    snapshot(t, phone("2026:02:21 08:41:00"), "HTTPS://EXAMPLE.ORG/1", "HBR017J2"),
+		"late.jpg":       snapshot(t, phone("2026:02:21 09:00:00"), "HBR006R2"),
 		"twice-card.jpg": snapshot(t, phone("2026:02:21 08:42:00"), ".GLUEUP", ".LIFTOUT", "HBR017J1"),
 	}
 }

@@ -108,7 +108,7 @@ func (r *photoReading) undo(sh *shot) error {
 			voids = append(voids, r.voidOf(sh, e))
 			r.say("taken back: %s %s", whom(e), what(e))
 		}
-		r.recorded--
+		delete(r.fresh, e.ID)
 	}
 	for key, m := range r.open {
 		if slices.ContainsFunc(last, func(e tracker.Event) bool { return e.ID == m.Event }) {

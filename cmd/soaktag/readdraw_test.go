@@ -64,7 +64,7 @@ type asciiTag struct {
 func snapshot(t testing.TB, c camera, texts ...string) []byte {
 	t.Helper()
 	var out bytes.Buffer
-	if err := jpeg.Encode(&out, tray(t, texts...), &jpeg.Options{Quality: 80}); err != nil {
+	if err := jpeg.Encode(&out, tray(t, 190, texts...), &jpeg.Options{Quality: 80}); err != nil {
 		t.Fatal(err)
 	}
 	return withExif(out.Bytes(), c)
@@ -74,11 +74,11 @@ func withExif(file []byte, c camera) []byte {
 	return bytes.Join([][]byte{file[:2], c.exif(), file[2:]}, nil)
 }
 
-// tray draws labels side by side, four in a row, on grey wood.
-func tray(t testing.TB, texts ...string) *image.Gray {
+// tray draws labels side by side, four in a row and cell pixels apart, on grey
+// wood.
+func tray(t testing.TB, cell int, texts ...string) *image.Gray {
 	t.Helper()
 	rng := rand.New(rand.NewPCG(3, uint64(len(texts))))
-	cell := 190
 	columns := max(1, min(4, len(texts)))
 	rows := max(1, (len(texts)+columns-1)/columns)
 	img := image.NewGray(image.Rect(0, 0, max(240, columns*cell), max(200, rows*cell)))

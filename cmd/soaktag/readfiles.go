@@ -91,6 +91,7 @@ type shot struct {
 	sum     string
 	exif    photo.Exif
 	found   []photo.Found
+	prints  []photo.Print    // how well what was found is printed
 	upright [][4]photo.Point // the corners of what was found, in the picture turned upright
 
 	stamp tracker.Event // when it was taken: At, Doubt, Device and DeviceTime
@@ -177,6 +178,7 @@ func (sh *shot) read(file []byte, list *photo.List, o photo.Options) {
 	}
 	sh.exif = picture.Exif
 	sh.found = photo.Read(picture.Image, list, o)
+	sh.prints = photo.Prints(picture.Image, sh.found)
 	for _, f := range sh.found {
 		corners := f.Corners
 		for i := range corners {

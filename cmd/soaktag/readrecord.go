@@ -26,21 +26,26 @@ type photoReading struct {
 	compared map[string]bool // cameras whose clock is known
 	zoneless int
 
-	stage    schedule.Stage
-	carded   bool              // the stage is a photographed card's
-	since    time.Time         // the last photograph under that card
-	asked    []tracker.Mark    // by the last photograph
-	done     [][]tracker.Event // by photograph, for UNDO
-	tried    []tracker.Event   // about trial labels
-	open     map[string]tracker.Mark
-	docs     []photoDoc
-	recorded int
-	refused  int
+	stage   schedule.Stage
+	carded  bool              // the stage is a photographed card's
+	since   time.Time         // the last photograph under that card
+	asked   []tracker.Mark    // by the last photograph
+	done    [][]tracker.Event // by photograph, for UNDO
+	tried   []tracker.Event   // about trial labels
+	open    map[string]tracker.Mark
+	docs    []photoDoc
+	fresh   map[string]bool // events that this run recorded and did not take back
+	refused int
+}
+
+func newPhotoReading(b *book) *photoReading {
+	return &photoReading{book: b, lines: lineReader{rec: b.rec, stages: stageNames(b.rec)}, open: map[string]tracker.Mark{},
+		compared: map[string]bool{}, fresh: map[string]bool{}, docs: []photoDoc{}}
 }
 
 func (b *book) readPhotos(c *cli.Context, files []photoFile) error {
-	r := &photoReading{book: b, json: c.Bool("json"), timed: c.IsSet("at"), open: map[string]tracker.Mark{},
-		lines: lineReader{rec: b.rec, stages: stageNames(b.rec)}, compared: map[string]bool{}, docs: []photoDoc{}}
+	r := newPhotoReading(b)
+	r.json, r.timed = c.Bool("json"), c.IsSet("at")
 	if word := c.String("stage"); word != "" {
 		stage, err := parseStage(b.rec, word)
 		if err != nil {
@@ -89,7 +94,7 @@ func (r *photoReading) takeAll(shots []shot) error {
 	}
 	for i := range shots {
 		if sh := &shots[i]; sh.err != nil {
-			r.tellUnread(sh)
+			r.tellUnread(sh, len(shots))
 			r.docs = append(r.docs, sh.doc(nil))
 		}
 	}
@@ -174,11 +179,20 @@ func (r *photoReading) keepSightings(sh *shot, all []sighting) ([]tracker.Verdic
 	if err != nil {
 		return nil, err
 	}
-	if len(events) > 0 {
-		r.done = append(r.done, events)
+	if len(verdicts) > 0 {
+		r.done = append(r.done, eventsIn(verdicts))
 	}
 	r.tried = append(r.tried, slices.DeleteFunc(slices.Clone(events), notTrial)...)
 	return verdicts, r.tell(verdicts, fresh)
+}
+
+// eventsIn are the events as they are kept: of a photograph that was read before,
+// those of then.
+func eventsIn(verdicts []tracker.Verdict) (kept []tracker.Event) {
+	for _, v := range verdicts {
+		kept = append(kept, v.Event)
+	}
+	return kept
 }
 
 func (r *photoReading) isKnown(e tracker.Event) bool {

@@ -124,10 +124,14 @@ func (s *session) listShot(sh *shot) {
 	}
 }
 
-// tellUnread says why a photograph could not be taken; the others go on.
-func (s *session) tellUnread(sh *shot) {
+// tellUnread says why a photograph could not be taken; the others go on. The
+// only one there is ends the run, which then says so.
+func (s *session) tellUnread(sh *shot, of int) {
 	s.attention = true
-	s.warn("%s: %v: not recorded", sh.path, sh.err)
+	if of == 1 {
+		return
+	}
+	s.warn("%s: %v: left out", sh.path, sh.err)
 	var h *hinted
 	if errors.As(sh.err, &h) {
 		s.hint("%s", h.hint)
@@ -184,11 +188,12 @@ func (r *photoReading) tell(verdicts []tracker.Verdict, fresh map[string]bool) e
 		if v.Event.Kind == tracker.ClockSeen {
 			continue
 		}
-		r.recorded++
 		text := recordedText(v, r.zone())
-		if !fresh[v.Event.ID] {
-			r.recorded--
-			text = strings.Replace(text, "recorded ", "known    ", 1)
+		if fresh[v.Event.ID] {
+			r.fresh[v.Event.ID] = true
+		} else {
+			r.tellOtherStage(v.Event)
+			text = strings.Replace(text, "recorded ", r.knownAs(v.Event), 1)
 		}
 		if !r.json {
 			r.print("%s\n", text)
@@ -204,6 +209,22 @@ func (r *photoReading) tell(verdicts []tracker.Verdict, fresh map[string]bool) e
 	return nil
 }
 
+// knownAs begins the line of what was recorded before.
+func (r *photoReading) knownAs(e tracker.Event) string {
+	if r.rec.Voided(e.ID) {
+		return "set aside"
+	}
+	return "known    "
+}
+
+// tellOtherStage says that a photograph read before stays what it was then.
+func (r *photoReading) tellOtherStage(e tracker.Event) {
+	if e.Kind == tracker.Staged && r.stage != "" && e.Stage != r.stage && !isTrialEvent(e) && !r.rec.Voided(e.ID) {
+		r.hint("%s was read in this photograph before, as %s; to change that: soaktag amend correct %s stage=%q --reason \"why\"",
+			whom(e), orUnknown(string(e.Stage), "no stage"), e.ID, string(r.stage))
+	}
+}
+
 // refuse reports something in a photograph that is not recorded.
 func (r *photoReading) refuse(sh *shot, err error) {
 	r.refused++
@@ -217,7 +238,10 @@ func (r *photoReading) refuse(sh *shot, err error) {
 
 // sum says at the end what became of the photographs.
 func (r *photoReading) sum(shots []shot) {
-	text := fmt.Sprintf("%s in %s recorded", plural(max(0, r.recorded), "label"), plural(len(shots), "photograph"))
+	if len(shots) == 1 && shots[0].err != nil {
+		return
+	}
+	text := fmt.Sprintf("%s recorded from %s", counted(len(r.fresh), "label", "labels"), plural(len(shots), "photograph"))
 	unread := 0
 	for i := range shots {
 		if shots[i].err != nil {
@@ -239,15 +263,14 @@ func (r *photoReading) sum(shots []shot) {
 	r.hint("%s: put it right with soaktag amend, or %s", counted(len(asking), "mark asks", "marks ask"), acceptText(asking))
 }
 
-// showShots draws the first photograph in which something was found, else the
-// first that can be read.
+// showShots draws the photograph that shows the most.
 func (s *session) showShots(path string, shots []shot) error {
 	chosen := -1
 	for i := range shots {
 		if sh := &shots[i]; sh.sum == "" || sh.err != nil && len(sh.found) == 0 {
 			continue
 		}
-		if chosen < 0 || len(shots[chosen].found) == 0 && len(shots[i].found) > 0 {
+		if chosen < 0 || len(shots[i].found) > len(shots[chosen].found) {
 			chosen = i
 		}
 	}

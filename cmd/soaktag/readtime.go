@@ -72,8 +72,25 @@ func (r *photoReading) keepClock(sh *shot, clock time.Time) error {
 	if err := r.keepShot(sh, seen); err != nil {
 		return err
 	}
-	r.say("%s: the clock of %s is %s", sh.path, seen.Device, offText(seen.Shown.Sub(clock)))
+	off := seen.Shown.Sub(clock)
+	r.say("%s: the clock of %s is %s", sh.path, seen.Device, offText(off))
+	if n := r.uncorrected(seen.Device); n > 0 && off.Abs() >= time.Minute {
+		r.warn("%s of this camera before, by its own time, and not corrected: soaktag amend correct EVENT at=TIME",
+			counted(n, "label was read in photographs", "labels were read in photographs"))
+		r.attention = true
+	}
 	return nil
+}
+
+// uncorrected counts what was recorded by a camera's own time before its clock
+// was compared.
+func (r *photoReading) uncorrected(camera string) (n int) {
+	for _, e := range r.rec.Events() {
+		if e.Kind == tracker.Staged && e.Device == camera && !e.DeviceTime && e.Via != "typed" && !r.rec.Voided(e.ID) {
+			n++
+		}
+	}
+	return n
 }
 
 // shownBy is what the camera's clock showed, as an instant.

@@ -1,0 +1,261 @@
+package main
+
+import (
+	"bufio"
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"image"
+	"image/color"
+	"image/jpeg"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"soaktag/labels"
+	"soaktag/labels/photo"
+	"soaktag/tracker"
+	"soaktag/tracker/plan"
+	"soaktag/tracker/store"
+)
+
+// A shoot is a study and a folder of photographs to read into it.
+type shoot struct {
+	*testing.T
+	folder, study string
+}
+
+const shootNow = "2026-11-25T09:00:00Z"
+
+func newShoot(t *testing.T) shoot {
+	t.Helper()
+	dir := t.TempDir()
+	s := shoot{t, filepath.Join(dir, "photos"), filepath.Join(dir, "s.soaktag")}
+	if err := os.Mkdir(s.folder, 0o700); err != nil {
+		t.Fatal(err)
+	}
+	if _, stderr, status := childRun([]string{"begin", "demo/oar-loft.toml", "--study", s.study}, "2026-02-20T09:00:00Z"); status != exitDone {
+		t.Fatal(stderr)
+	}
+	return s
+}
+
+func (s shoot) put(name string, file []byte) string {
+	s.Helper()
+	path := filepath.Join(s.folder, name)
+	if err := os.WriteFile(path, file, 0o600); err != nil {
+		s.Fatal(err)
+	}
+	return path
+}
+
+// run wants an exit status and returns what was printed and said.
+func (s shoot) run(want int, args ...string) (stdout, stderr string) {
+	s.Helper()
+	stdout, stderr, status := childRun(append(args, "--study", s.study), shootNow)
+	if status != want {
+		s.Fatalf("%q: status %d, want %d\n%s%s", args, status, want, stdout, stderr)
+	}
+	return stdout, stderr
+}
+
+func (s shoot) want(text string, parts ...string) {
+	s.Helper()
+	for _, part := range parts {
+		if !strings.Contains(text, part) {
+			s.Errorf("no %q in\n%s", part, text)
+		}
+	}
+}
+
+// TestReadCards: who works, which bath, and that what was asked stands, all in
+// photographs and in the order of their time, whatever their names.
+func TestReadCards(t *testing.T) {
+	s := newShoot(t)
+	s.put("9.jpg", snapshot(t, phone("2026:02:28 08:00:00"), ".WHOANNA", ".IMMERSION"))
+	s.put("8.jpg", snapshot(t, phone("2026:02:28 08:01:00"), ".BATHB2"))
+	s.put("7.jpg", snapshot(t, phone("2026:02:28 08:02:00"), ".YES"))
+	stdout, stderr := s.run(exitDone, "read", s.folder)
+	s.want(stdout, "9.jpg  Sat 2026-02-28 08:00 GMT  card", "8.jpg  Sat 2026-02-28 08:01 GMT  1 label", "immersion  Sat 2026-02-28 08:01 GMT")
+	s.want(stderr, "asks", "accepted", "confirmed in a photograph")
+	bath := strings.Count(stdout, "\nrecorded  HBR-")
+	if bath < 2 {
+		t.Errorf("a bath of %d specimens:\n%s", bath, stdout)
+	}
+	before, _ := s.run(exitDone, "verify")
+	history, _ := s.run(exitDone, "export", filepath.Join(t.TempDir(), "out"))
+	s.want(history, "1 photograph")
+	s.run(exitDone, "read", s.folder)
+	if after, _ := s.run(exitDone, "verify"); after != before {
+		t.Errorf("the same again: %s, not %s", after, before)
+	}
+}
+
+// smeared is a photograph of one label with slime over the right of it, so far
+// that the label is recognised but no longer decoded.
+func smeared(t *testing.T, text string) []byte {
+	t.Helper()
+	list := photo.NewList(labels.Deal("HBR", 48))
+	for left := 115; left > 75; left -= 2 {
+		img := tray(t, 190, text)
+		for y := 80; y < 160; y++ {
+			for x := left; x < 160; x++ {
+				img.SetGray(x, y, color.Gray{Y: 60})
+			}
+		}
+		var out bytes.Buffer
+		if err := jpeg.Encode(&out, img, &jpeg.Options{Quality: 95}); err != nil {
+			t.Fatal(err)
+		}
+		file := withExif(out.Bytes(), phone("2026:02:21 13:40:00"))
+		opened, err := photo.Open(file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if found := photo.Read(opened.Image, list, photo.Options{}); len(found) == 1 && found[0].How == photo.Matched {
+			return file
+		}
+	}
+	t.Fatal("no slime makes this label one that is only recognised")
+	return nil
+}
+
+// TestReadProbable: a label that is only recognised is kept and asks, and with
+// --yes it does not.
+func TestReadProbable(t *testing.T) {
+	file := smeared(t, "HBR017J1")
+	for _, c := range []struct {
+		yes  []string
+		want int
+	}{{nil, exitAttention}, {[]string{"--yes"}, exitDone}} {
+		s := newShoot(t)
+		path := s.put("slime.jpg", file)
+		stdout, stderr := s.run(c.want, append([]string{"read", path, "--stage", "glue-up", "--show", filepath.Join(s.folder, "seen.png")}, c.yes...)...)
+		s.want(stdout, "recorded  HBR-017-J/1  glue-up")
+		if asks := strings.Contains(stderr, "probable code"); asks != (c.want == exitAttention) {
+			t.Errorf("%q: %s", c.yes, stderr)
+		}
+		listed, _ := s.run(exitDone, "read", path, "--codes", s.put("codes", []byte(strings.Join(codeNames(labels.Deal("HBR", 48)), "\n"))), "--json")
+		s.want(listed, `"code":"HBR-017-J"`, `"how":"matched"`)
+		if c.want == exitAttention {
+			s.run(exitDone, "accept", "HBR-017-J", "--reason", "looked at the photograph")
+			s.run(exitDone, "read", path)
+		}
+	}
+}
+
+// TestReadTwoAnswers: two codes for one place are asked about, and neither is
+// recorded.
+func TestReadTwoAnswers(t *testing.T) {
+	s := newShoot(t)
+	path := s.put("two.jpg", snapshot(t, phone("2026:02:21 13:40:00"), "HBR017J1"))
+	talk, stdout, stderr := quiet()
+	db, err := store.Open(s.study, plan.Read)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer db.Close()
+	rec, err := db.State()
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := newPhotoReading(&book{session: talk, db: db, rec: rec})
+	sh := shot{photoFile: photoFile{path, true}}
+	sh.read(mustRead(t, path), nil, photo.Options{})
+	other := sh.found[0]
+	other.Code = labels.Code{Prefix: "HBR", Serial: 18, Half: 1}
+	other.Text, other.Half = other.Code.Packed(), 1
+	sh.found = append(sh.found, other)
+	sh.found[0].Ambiguous, sh.found[1].Ambiguous = true, true
+	sh.upright = append(sh.upright, sh.upright[0])
+	sh.sum = tracker.PhotoSum(mustRead(t, path))
+	if err := r.takeAll([]shot{sh}); err != nil {
+		t.Fatal(err)
+	}
+	s.want(stderr.String(), "HBR-017-J/1 and HBR-018-H/1 were read in one place: not recorded", "soaktag log CODE")
+	if !talk.attention || strings.Contains(stdout.String(), "recorded") || len(rec.Events()) != 1 {
+		t.Errorf("attention %v, %d events\n%s", talk.attention, len(rec.Events()), stdout)
+	}
+}
+
+func mustRead(t *testing.T, path string) []byte {
+	t.Helper()
+	file, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return file
+}
+
+// TestReadZones: a camera's offset counts before the study's zone, and a time
+// that a zone has twice asks.
+func TestReadZones(t *testing.T) {
+	for _, c := range []struct {
+		taken, offset, at string
+		status            int
+	}{
+		{"2026:02:21 13:40:00", "+01:00", "2026-02-21T12:40:00Z", exitDone},
+		{"2026:02:21 13:40:00", "", "2026-02-21T13:40:00Z", exitDone},
+		{"2026:07:21 13:40:00", "", "2026-07-21T13:40:00+01:00", exitDone},
+		{"2026:10:25 01:30:00", "", "2026-10-25T01:30:00+01:00", exitAttention},
+		{"2026:10:25 01:30:00", "+00:00", "2026-10-25T01:30:00Z", exitDone},
+		{"2030:01:01 00:00:00", "+00:00", "2030-01-01T00:00:00Z", exitAttention},
+	} {
+		s := newShoot(t)
+		camera := phone(c.taken)
+		camera.offset, camera.part = c.offset, ""
+		s.put("a.jpg", snapshot(t, camera, "HBR017J1"))
+		stdout, _ := s.run(c.status, "read", s.folder, "--json", "--stage", "glue-up")
+		var doc readDoc
+		if err := json.Unmarshal([]byte(stdout), &doc); err != nil || len(doc.Photos) != 1 || doc.Photos[0].TakenAt == nil || *doc.Photos[0].TakenAt != c.at {
+			t.Errorf("%+v: %v %s", c, err, stdout)
+		}
+	}
+}
+
+// TestReadAsksWhen: at a terminal a photograph without a time is asked about,
+// until there is an answer that is a time.
+func TestReadAsksWhen(t *testing.T) {
+	s := newShoot(t)
+	path := s.put("a.jpg", snapshot(t, camera{orientation: 1}, "HBR017J1"))
+	for _, c := range []struct{ typed, says string }{
+		{"half past\n2026-02-21 13:40..13:50\n", "recorded  HBR-017-J/1  glue-up  Sat 2026-02-21 13:40 GMT to"},
+		{"\n", "it has no time of its own"},
+	} {
+		talk, stdout, stderr := quiet()
+		talk.stdin, talk.terminal = bufio.NewReader(strings.NewReader(c.typed)), true
+		talk.now = func() time.Time { return time.Date(2026, 2, 22, 9, 0, 0, 0, time.UTC) }
+		err := talk.dispatch([]string{"soaktag", "read", path, "--stage", "glue-up", "--study", s.study})
+		s.want(fmt.Sprint(stdout, stderr, err), c.says, "a.jpg has no time in it: when was it taken?")
+	}
+}
+
+// TestReadLarge: a photograph of 12 megapixels, held on its side.
+func TestReadLarge(t *testing.T) {
+	img := image.NewGray(image.Rect(0, 0, 4000, 3000))
+	for i := range img.Pix {
+		img.Pix[i] = 150
+	}
+	part := tray(t, 320, "HBR017J1", "HBR018H2")
+	for y := range part.Rect.Dy() {
+		copy(img.Pix[img.PixOffset(2000, 1500+y):], part.Pix[y*part.Stride:][:part.Stride])
+	}
+	var out bytes.Buffer
+	if err := jpeg.Encode(&out, img, nil); err != nil {
+		t.Fatal(err)
+	}
+	s := newShoot(t)
+	s.put("large.jpg", withExif(out.Bytes(), wren("2026:02:21 13:40:00")))
+	stdout, _ := s.run(exitDone, "read", s.folder, "--json", "--stage", "glue-up")
+	var doc readDoc
+	if err := json.Unmarshal([]byte(stdout), &doc); err != nil || len(doc.Photos) != 1 || len(doc.Photos[0].Found) != 2 {
+		t.Fatalf("%v %s", err, stdout)
+	}
+	for _, f := range doc.Photos[0].Found {
+		if x, y := f.Corners[0][0], f.Corners[0][1]; x > 3000-1500 || x < 3000-1820 || y < 2000 || y > 2640 {
+			t.Errorf("%s is not where it is upright: %v", f.Text, f.Corners)
+		}
+	}
+}
