@@ -23,6 +23,8 @@ func (p *dotplot) counts(i int) []string {
 	g := p.s.results.Groups[i]
 	parts := []string{p.s.counted(i)}
 	switch {
+	case allFellApart(g) && g.N > 1:
+		parts = []string{fellApartWords(g)}
 	case allFellApart(g):
 		parts = append(parts, fellApartWords(g))
 	case g.FellApart > 0:

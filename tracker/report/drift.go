@@ -23,7 +23,7 @@ type driftTable struct {
 
 func (s *source) driftTables() (out []driftTable) {
 	for _, d := range s.drift {
-		t := driftTable{Interval: d.Interval, Planned: plannedText(d.Planned), First: firstText(d.Planned, d.Original)}
+		t := driftTable{Interval: d.Interval, Planned: unbroken(plannedText(d.Planned)), First: firstText(d.Planned, d.Original)}
 		if d.Mixed {
 			t.First = strings.TrimPrefix(t.First+"; not all went by the same plan", "; ")
 		}

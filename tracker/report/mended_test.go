@@ -106,7 +106,7 @@ func TestCountsStandBesideTheirNumbers(t *testing.T) {
 	r := some(t, fourPlan(), fourEach)
 	page, slide := written(t, r, ofDemo()), written(t, r, slideOf(ofDemo()))
 	mustHold(t, page, "3 of 4 from 2 blocks", "all 3 fell apart", "0: all 3 fell apart", "A soaked, n 3, estimate 0: all 3 fell apart")
-	mustHold(t, slide, "all 3 fell apart")
+	mustHold(t, slide, ">all 3 fell apart</text>")
 }
 
 // The stronger of a pair stands first in table, words and figure.

@@ -89,6 +89,9 @@ func (s *source) cannotCensored() (out []string) {
 		bounds, measured = bounds+g.WoodLimited+g.AtLeast, measured+g.N-g.LeftOut
 		if g.FellApart > 0 {
 			text := fmt.Sprintf("How often %s %s falls apart: %d of %d did", g.Adhesive, g.Treatment, g.FellApart, g.N-g.LeftOut)
+			if allFellApart(g) && g.FellApart > 1 {
+				text = fmt.Sprintf("How often %s %s falls apart: all %d did", g.Adhesive, g.Treatment, g.FellApart)
+			}
 			if l := limitsOf(g.FellApartLow, g.FellApartHigh, three).text(); l != "" {
 				text += ", which agrees with anything from " + l + " %"
 			}
