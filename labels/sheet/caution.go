@@ -1,6 +1,10 @@
 package sheet
 
-import "soaktag/labels"
+import (
+	"strings"
+
+	"soaktag/labels"
+)
 
 // first stands at the end of every caution.
 const first = "These are the usual cautions only: defer to local codes and licensed practice."
@@ -30,9 +34,11 @@ var cautions = [...]struct{ stage, text string }{
 
 // Caution returns the usual caution of a stage, to be printed where the work is
 // done, and always the reminder that local codes and licensed practice come
-// first. Stages are compared by letters and digits only. A stage that is not
-// known has the reminder alone.
+// first. Stages are compared by letters and digits only, and without the number
+// of a later pass, "immersion 2". A stage that is not known has the reminder
+// alone.
 func Caution(stage string) string {
+	stage = strings.TrimRight(stage, " 0123456789")
 	for _, c := range cautions {
 		if labels.SameName(c.stage, stage) {
 			return c.text + " " + first

@@ -401,7 +401,7 @@ func TestCaution(t *testing.T) {
 			t.Errorf("caution of %q: %q", stage, c)
 		}
 	}
-	if Caution("tea break") != first || !strings.Contains(BathWarning, "child drowns") {
+	if Caution("tea break") != first || Caution("Immersion 2") != Caution("immersion") || !strings.Contains(BathWarning, "child drowns") {
 		t.Error("an unknown stage lacks the reminder, or the tag its warning")
 	}
 }
