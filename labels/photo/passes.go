@@ -61,7 +61,7 @@ func (r *reader) addCandidates(cs []candidate, scale float64) {
 // yellow slime are pale.
 func (r *reader) redPass() {
 	red := redOf(r.img)
-	if red == nil {
+	if red == nil || !red.differs(r.light[0].plane) {
 		return
 	}
 	r.look(red)
@@ -72,8 +72,11 @@ func (r *reader) redPass() {
 	}
 }
 
-// mostShapes bounds how many single finders are looked at.
-const mostShapes = 80
+// mostShapes bounds how many single finders of one scan are looked at.
+const mostShapes = 24
+
+// mostOpen bounds how many candidates are fitted.
+const mostOpen = 80
 
 // leastShape is the agreement from which a candidate may be a finder.
 const leastShape = 0.4
@@ -81,7 +84,7 @@ const leastShape = 0.4
 // secondPass starts from single finders, the clearest first.
 func (r *reader) secondPass() {
 	slices.SortStableFunc(r.open, func(a, b candidate) int { return b.seen - a.seen })
-	r.ones(r.open[:min(mostShapes, len(r.open))])
+	r.ones(r.open[:min(mostOpen, len(r.open))])
 }
 
 // ones tries the symbols that each candidate may be a finder of.
@@ -135,7 +138,7 @@ func (r *reader) trySingle(p pyramid, s shape) {
 		gs[i].unlikely = -known
 	}
 	slices.SortStableFunc(gs, func(a, b guess) int { return compare(a.unlikely, b.unlikely) })
-	for _, g := range gs[:4] {
+	for _, g := range gs[:3] {
 		if r.try(p, g) {
 			return
 		}
@@ -150,7 +153,7 @@ func (r *reader) levelFor(p pyramid, at pose) level {
 
 const (
 	leastGuess = 0.12 // agreement with the known modules that a guess needs
-	leastFit   = 0.3  // and that its fit needs to be read
+	leastFit   = 0.33 // and that its fit needs to be read
 )
 
 // try registers a guess and reads what is there.
