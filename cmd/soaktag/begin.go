@@ -81,7 +81,7 @@ func (s *session) readPlan(path string) (*tracker.Study, error) {
 		return nil, s.judgeProblems(path, problems)
 	}
 	study.Text = text
-	problems = append(problems, foreseen(path, &study)...)
+	problems = append(problems, foreseen(path, &study, layOut(&study))...)
 	if n := countLevel(problems, plan.Warning); n > 0 {
 		s.warn("%s about this plan: see soaktag check %s", plural(n, "warning"), path)
 	}

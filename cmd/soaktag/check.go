@@ -6,11 +6,10 @@ import (
 	"io"
 	"os"
 	"path/filepath"
-	"text/tabwriter"
+	"strings"
 
 	"github.com/urfave/cli/v2"
 
-	"soaktag/schedule"
 	"soaktag/tracker"
 	"soaktag/tracker/design"
 	"soaktag/tracker/plan"
@@ -22,7 +21,7 @@ func (s *session) checkCommand() *cli.Command {
 		Usage:       "say what a plan means and what will go wrong, before the first cut",
 		ArgsUsage:   "FILE.toml",
 		Description: "Exit status: 0 nothing to say, 2 errors, 3 warnings.",
-		Flags:       []cli.Flag{jsonFlag()},
+		Flags:       []cli.Flag{jsonFlag(), &cli.BoolFlag{Name: "full", Usage: "every table behind the summary: cuts, masses, loads, dates, cautions"}},
 		Action:      s.check,
 	}
 }
@@ -38,13 +37,19 @@ func (s *session) check(c *cli.Context) error {
 	}
 	study, problems := plan.Check(path, text)
 	broken := hasErrors(problems)
+	var days calendarAnswer
 	if !broken {
-		problems = append(problems, foreseen(path, &study)...)
+		days = layOut(&study)
+		problems = append(problems, foreseen(path, &study, days)...)
 	}
-	if c.Bool("json") {
+	switch {
+	case c.Bool("json"):
 		err = s.json(c, "check/1", checkAnswer(&study, problems, broken))
-	} else {
-		s.printCheck(&study, problems, broken)
+	default:
+		s.printProblems(problems)
+		if !broken {
+			s.printSummary(path, &study, days, c.Bool("full"))
+		}
 	}
 	return errors.Join(err, s.judgeProblems(path, problems))
 }
@@ -91,9 +96,9 @@ func readSmall(path string) ([]byte, error) {
 }
 
 // foreseen returns what design foresees as problems of the plan file.
-func foreseen(path string, study *tracker.Study) []plan.Problem {
+func foreseen(path string, study *tracker.Study, days calendarAnswer) []plan.Problem {
 	var problems []plan.Problem
-	for _, w := range append(design.Foresee(study), outsideHours(study, study.Dates())...) {
+	for _, w := range append(design.Foresee(study), days.warnings(study)...) {
 		problems = append(problems, plan.Problem{
 			File: path, Level: string(w.Level), Rule: w.Rule, Key: w.Key, Text: w.Text, Hint: w.Hint,
 		})
@@ -101,116 +106,58 @@ func foreseen(path string, study *tracker.Study) []plan.Problem {
 	return problems
 }
 
-// printCheck prints problems to stderr and what the plan means to stdout.
-func (s *session) printCheck(study *tracker.Study, problems []plan.Problem, broken bool) {
-	s.printProblems(problems)
-	if broken {
-		return
-	}
-	s.print("%s\n", study.Title)
-	s.printMatrix(study)
-	s.printSchedules(study)
-	s.printCuts(study)
-	s.printMasses(study)
-	s.printTelling(study)
-	s.printDates(study)
-	s.printCautions(study)
-}
-
+// printProblems writes what is wrong and what will go wrong: an error with its
+// hint below, the rest in one line each, said once where it holds in several
+// places. What the summary says as well is left to it.
 func (s *session) printProblems(problems []plan.Problem) {
-	for _, p := range problems {
-		where := p.File
-		if p.Line > 0 {
-			where = fmt.Sprintf("%s:%d:%d", p.File, p.Line, p.Column)
+	broken := hasErrors(problems)
+	for i, p := range problems {
+		if p.Level == plan.Error {
+			fmt.Fprintf(s.stderr, "soaktag: error: %s: %s\n", place(p), p.Text)
+			if p.Hint != "" {
+				s.hint("%s", p.Hint)
+			}
+			continue
 		}
-		fmt.Fprintf(s.stderr, "soaktag: %s: %s: %s\n", p.Level, where, p.Text)
-		if p.Hint != "" {
-			s.hint("%s", p.Hint)
+		if !broken && summarised(p.Rule) || i > 0 && twins(p, problems[i-1]) {
+			continue
 		}
+		fmt.Fprintf(s.stderr, "soaktag: %s: %s: %s%s\n", p.Level, place(p), p.Text, also(problems[i:])+firstHint(p))
 	}
 }
 
-// table prints rows in columns under a heading.
-func (s *session) table(heading string, rows func(w io.Writer)) {
-	s.print("\n%s\n", heading)
-	w := tabwriter.NewWriter(s.stdout, 0, 0, 2, ' ', 0)
-	rows(w)
-	w.Flush()
-}
-
-func (s *session) printMatrix(study *tracker.Study) {
-	heading := fmt.Sprintf("%s (%s x %s", plural(specimenCount(study), "specimen"),
-		plural(len(study.Adhesives), "adhesive"), plural(len(study.Treatments), "treatment"))
-	if n := len(study.Wood.Boards); n > 0 {
-		heading += ", on " + plural(n, "board")
-	} else {
-		heading += ", no boards: completely random"
+// place is the file, and where in it.
+func place(p plan.Problem) string {
+	if p.Line == 0 {
+		return p.File
 	}
-	s.table(heading+")", func(w io.Writer) {
-		fmt.Fprint(w, "  \t")
-		for _, t := range study.Treatments {
-			fmt.Fprintf(w, "\t%s", t.Key)
-		}
-		fmt.Fprintln(w)
-		for _, a := range study.Adhesives {
-			fmt.Fprintf(w, "  %s\t%s", a.Key, a.Name)
-			for _, t := range study.Treatments {
-				fmt.Fprintf(w, "\t%d", design.Replicates(a, t))
-			}
-			fmt.Fprintln(w)
-		}
-	})
+	return fmt.Sprintf("%s:%d:%d", p.File, p.Line, p.Column)
 }
 
-func (s *session) printCuts(study *tracker.Study) {
-	u := unitsOf(study)
-	heading := fmt.Sprintf("Cut (two blanks a specimen, %.3g %% spare, kerf %s, %s lost at the ends of each board)",
-		study.Wood.Spare.Percent(), u.length(study.Wood.Kerf), u.length(design.Trim))
-	s.table(heading, func(w io.Writer) {
-		for _, c := range design.CutList(study) {
-			name := "  in all"
-			if c.Board != "" {
-				name = "  board " + c.Board
-			}
-			fmt.Fprintf(w, "%s\t%d blanks", name, c.Blanks)
-			if c.Length > 0 {
-				fmt.Fprintf(w, "\t%d across\t%s of %s\tgives up to %s", c.Across, u.lengthNumber(c.Length), u.length(c.Of), plural(c.Fits, "blank"))
-			}
-			fmt.Fprintln(w)
-		}
-	})
+// summarised reports whether the summary says what a rule says.
+func summarised(rule string) bool { return rule == "wood-floats" || rule == "water-changes" }
+
+// twins reports whether two problems are one, in two places of the file.
+func twins(a, b plan.Problem) bool {
+	return a.Rule == b.Rule && a.Line > 0 && b.Line > 0 && a.Hint == b.Hint && a.Level == b.Level
 }
 
-func (s *session) printMasses(study *tracker.Study) {
-	s.table("Adhesive (bond area x spread; mix half again for waste)", func(w io.Writer) {
-		for _, m := range design.AdhesiveMasses(study) {
-			if m.Net == 0 {
-				fmt.Fprintf(w, "  %s\t%s\tno spread given\n", m.Adhesive, plural(m.Bonds, "bond"))
-				continue
-			}
-			fmt.Fprintf(w, "  %s\t%s\t%.1f g\tmix %.1f g\n", m.Adhesive, plural(m.Bonds, "bond"), m.Net.G(), m.Mix.G())
-		}
-	})
-}
-
-func (s *session) printDates(study *tracker.Study) {
-	dates := study.Dates()
-	if len(dates) == 0 {
-		return
+// also names the lines of the problems that follow the first and are the same.
+func also(problems []plan.Problem) string {
+	text := ""
+	for i := 1; i < len(problems) && twins(problems[i], problems[i-1]); i++ {
+		text += fmt.Sprintf(", also line %d", problems[i].Line)
 	}
-	s.table("Dates, if the first glue-up is on time", func(w io.Writer) {
-		for _, d := range dates {
-			fmt.Fprintf(w, "  %s\t%s\t%s\n", d.Treatment, d.Stage, timeText(d.At, study.Zone))
-		}
-	})
+	return text
 }
 
-func (s *session) printCautions(study *tracker.Study) {
-	s.table("Cautions (the usual ones only: local codes and licensed practice come first)", func(w io.Writer) {
-		for _, c := range cautions(study) {
-			fmt.Fprintf(w, "  %s\t%s\n", c.stage, c.text)
-		}
-	})
+// firstHint is what to do, without what else there is to say about it.
+func firstHint(p plan.Problem) string {
+	if p.Hint == "" {
+		return ""
+	}
+	hint, _, _ := strings.Cut(p.Hint, "; ")
+	return "; " + hint
 }
 
 // specimenCount is how many specimens the plan wants in all.
@@ -230,17 +177,4 @@ func plural(n int, noun string) string {
 		return "1 " + noun
 	}
 	return fmt.Sprintf("%d %ss", n, noun)
-}
-
-// outsideHours warns of dates at which nobody is in the shop. Package plan
-// looks at the first glue-up itself.
-func outsideHours(study *tracker.Study, dates []tracker.PlannedDate) []design.Warning {
-	var warnings []design.Warning
-	for _, d := range dates {
-		if d.Stage != schedule.GlueUp && !study.Manned(d.At) {
-			text := fmt.Sprintf("%s of %s would fall on %s, outside the shop's hours", d.Stage, d.Treatment, timeText(d.At, study.Zone))
-			warnings = append(warnings, design.Warning{Rule: "shop-closed", Key: "shop.hours", Level: design.Warns, Text: text, Hint: "move the first glue-up, or make an interval longer or shorter"})
-		}
-	}
-	return warnings
 }

@@ -18,7 +18,7 @@ type checkObject struct {
 	BlanksBonded *int               `json:"blanks_bonded"`
 	AdhesiveG    map[string]float64 `json:"adhesive_g"`
 	BallastKg    map[string]float64 `json:"ballast_kg"`
-	Loads        []struct{}         `json:"loads"`
+	Loads        []loadObject       `json:"loads"`
 	Detectable   *float64           `json:"detectable_ratio"`
 	Dates        []dateObject       `json:"dates"`
 	Schedules    []scheduleDoc      `json:"schedules"`
@@ -35,6 +35,17 @@ type problemObject struct {
 	Hint   string `json:"hint,omitempty"`
 }
 
+type loadObject struct {
+	Rig        string   `json:"rig"`
+	Treatment  string   `json:"treatment"`
+	ExpectedN  float64  `json:"expected_n"`
+	NeededN    float64  `json:"needed_n"`
+	Weakest    *string  `json:"weakest"`
+	LimitN     *float64 `json:"working_limit_n"`
+	GaugeShare *float64 `json:"gauge_share"`
+	Source     string   `json:"source"`
+}
+
 type dateObject struct {
 	Stage     schedule.Stage `json:"stage"`
 	Treatment string         `json:"treatment"`
@@ -45,7 +56,7 @@ type dateObject struct {
 func checkAnswer(study *tracker.Study, problems []plan.Problem, broken bool) checkObject {
 	o := checkObject{
 		Problems: []problemObject{}, AdhesiveG: map[string]float64{}, BallastKg: map[string]float64{},
-		Loads: []struct{}{}, Dates: []dateObject{}, Schedules: []scheduleDoc{},
+		Loads: []loadObject{}, Dates: []dateObject{}, Schedules: []scheduleDoc{},
 	}
 	for _, p := range problems {
 		o.Problems = append(o.Problems, problemObject{
@@ -71,6 +82,7 @@ func (o *checkObject) fill(study *tracker.Study) {
 			o.AdhesiveG[m.Adhesive] = math.Round(m.Mix.G()*1000) / 1000
 		}
 	}
+	o.foresee(study)
 	o.Detectable = detectable(study)
 	o.Schedules = scheduleDocs(study)
 	for _, d := range study.Dates() {
@@ -84,4 +96,27 @@ func known(n int) *int {
 		return nil
 	}
 	return &n
+}
+
+// foresee fills in what breaks will ask of the rigs, and the ballast.
+func (o *checkObject) foresee(study *tracker.Study) {
+	loads, _ := design.Loads(study) // what cannot be known is among the problems
+	for _, l := range loads {
+		x := loadObject{Rig: l.Rig, Treatment: l.Treatment, ExpectedN: math.Round(l.Expected.N()), NeededN: math.Round(l.Needed.N()),
+			Weakest: orNull(l.Weakest), Source: l.Strength.Source}
+		if l.WorkingLimit != nil {
+			n := math.Round(l.WorkingLimit.N())
+			x.LimitN = &n
+		}
+		if l.GaugeShare != nil {
+			share := math.Round(*l.GaugeShare*1000) / 1000
+			x.GaugeShare = &share
+		}
+		o.Loads = append(o.Loads, x)
+	}
+	for _, b := range design.Baths(study) {
+		if b.Steel > 0 {
+			o.BallastKg[b.Name] = math.Round(b.Steel.KG()*1000) / 1000
+		}
+	}
 }

@@ -128,7 +128,7 @@ func (s *session) readShots(files []photoFile, list *photo.List, o photo.Options
 // waits at a terminal.
 func (s *session) feed(next chan<- int, n int) error {
 	defer close(next)
-	started := s.now()
+	started, told := s.now(), false
 	for i := range n {
 		select {
 		case <-s.stop:
@@ -136,8 +136,12 @@ func (s *session) feed(next chan<- int, n int) error {
 		case next <- i:
 		}
 		if s.terminal && s.now().Sub(started) > time.Second {
-			fmt.Fprintf(s.stderr, "\rsoaktag: photograph %d of %d \r", i+1, n)
+			told = true
+			fmt.Fprintf(s.stderr, "\rsoaktag: photograph %d of %d ", i+1, n)
 		}
+	}
+	if told {
+		fmt.Fprintln(s.stderr)
 	}
 	return nil
 }

@@ -87,6 +87,9 @@ func (r *photoReading) takeAll(shots []shot) error {
 	}
 	for i := range shots {
 		if sh := &shots[i]; sh.err == nil {
+			if err := r.refresh(); err != nil {
+				return err
+			}
 			if err := r.take(sh); err != nil {
 				return fmt.Errorf("%s: %w", sh.path, err)
 			}
@@ -98,6 +101,21 @@ func (r *photoReading) takeAll(shots []shot) error {
 			r.docs = append(r.docs, sh.doc(nil))
 		}
 	}
+	return nil
+}
+
+// refresh reads what others recorded meanwhile, unless the run is interrupted.
+func (r *photoReading) refresh() error {
+	select {
+	case <-r.stop:
+		return errInterrupted
+	default:
+	}
+	rec, err := r.db.State()
+	if err != nil {
+		return err
+	}
+	r.rec, r.lines.rec = rec, rec
 	return nil
 }
 

@@ -93,6 +93,20 @@ func TestReadCards(t *testing.T) {
 	}
 }
 
+// TestReadTrial: a photographed trial label was read, as by a scanner.
+func TestReadTrial(t *testing.T) {
+	s := newShoot(t)
+	s.run(exitDone, "labels", "--trial", "--count", "2", "--stock", "roll 50x25", "--out", filepath.Join(t.TempDir(), "t.pdf"))
+	path := s.put("trial.jpg", snapshot(t, phone("2026:11:25 09:00:00"), ".TRIAL01"))
+	for range 2 {
+		s.run(exitDone, "read", path)
+	}
+	shown, _ := s.run(exitDone, "labels", "--trial")
+	s.want(shown, "TRIAL-01")
+	stdout, _ := s.run(exitDone, "verify")
+	s.want(stdout, "good: 5 events")
+}
+
 // smeared is a photograph of one label with slime over the right of it, so far
 // that the label is recognised but no longer decoded.
 func smeared(t *testing.T, text string) []byte {

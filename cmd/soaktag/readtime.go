@@ -17,6 +17,9 @@ func (r *photoReading) stampAll(shots []shot) error {
 	if err := r.compareClocks(shots); err != nil {
 		return err
 	}
+	if err := r.refresh(); err != nil {
+		return err
+	}
 	for i := range shots {
 		if sh := &shots[i]; sh.err == nil && sh.has() {
 			stamp, err := r.stampOf(sh)

@@ -62,7 +62,7 @@ func wrong(t *testing.T) *tracker.Study {
 
 func TestInTheOrderOfWeight(t *testing.T) {
 	s := wrong(t)
-	want := []string{"rig-too-weak", "limit-unknown", "gauge-beyond", "board-too-small", "few-clamps", "clamp-too-weak", "pot-life", "too-little-to-weigh", "gauge-low"}
+	want := []string{"rig-too-weak", "limit-unknown", "board-too-small", "few-clamps", "clamp-too-weak", "pot-life", "too-little-to-weigh", "gauge-low"}
 	if got := rulesOf(Foresee(s), Warns); !slices.Equal(got, want) {
 		t.Errorf("warnings %v, want %v", got, want)
 	}

@@ -83,7 +83,11 @@ func unknownLimits(rig string, u Units, loads []Load) []Warning {
 	return []Warning{warning("limit-unknown", "rig.parts", text, hint)}
 }
 
-func pastTheEnd(rig string, _ Units, loads []Load) []Warning {
+// pastTheEnd goes without saying of a rig whose weakest part is its gauge.
+func pastTheEnd(rig string, u Units, loads []Load) []Warning {
+	if len(tooWeak(rig, u, loads)) > 0 {
+		return nil
+	}
 	return gaugeEnd(loads, BandBeyond, "gauge-beyond", rig+" would be read past the end of its gauge", "take a gauge with a longer span, or a smaller bond")
 }
 
