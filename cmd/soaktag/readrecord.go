@@ -239,6 +239,9 @@ func (r *photoReading) eventsOf(sh *shot, all []sighting) []tracker.Event {
 		}
 		for _, e := range made {
 			e.ID = photoID(sh.sum, e.Code, e.Half)
+			if e.Via == "bath" {
+				e.Via = "photo" // Bath says that it was the bath's tag
+			}
 			if !slices.ContainsFunc(events, func(x tracker.Event) bool { return sameSighting(x, e) }) {
 				events = append(events, e)
 			}
@@ -250,7 +253,7 @@ func (r *photoReading) eventsOf(sh *shot, all []sighting) []tracker.Event {
 // sameSighting reports whether e adds nothing to x: the same label, or a
 // specimen of a bath that shows its label too.
 func sameSighting(x, e tracker.Event) bool {
-	return x.ID == e.ID || e.Via == "bath" && x.Code == e.Code
+	return x.ID == e.ID || e.Bath != "" && x.Code == e.Code
 }
 
 // factOf is what a sighting says, still without its subject.
@@ -312,7 +315,7 @@ func (r *photoReading) keepAll(sh *shot, events []tracker.Event) ([]tracker.Verd
 
 // onlySpecimen is the specimen that a photograph is of, where it shows one.
 func (r *photoReading) onlySpecimen(events []tracker.Event) (tracker.Event, bool) {
-	if len(events) != 1 || events[0].Via != "photo" || events[0].Kind != tracker.Staged {
+	if len(events) != 1 || events[0].Via != "photo" || events[0].Bath != "" || events[0].Kind != tracker.Staged {
 		return tracker.Event{}, false
 	}
 	_, _, err := r.rec.Resolve(events[0].Code)
