@@ -96,6 +96,9 @@ func isJPEG(path string) bool {
 
 // listPhotos reads photographs without a study.
 func (s *session) listPhotos(c *cli.Context, files []photoFile) error {
+	if c.IsSet("stage") || c.IsSet("at") {
+		s.say("nothing is recorded: --stage and --at are not used")
+	}
 	list, err := codesGiven(c.String("codes"))
 	if err != nil {
 		return err

@@ -40,6 +40,7 @@ func stored(t testing.TB) map[string][]byte {
 		"old.jpg":        snapshot(t, wren("2026:02:21 09:52:00"), "HBR017J1"),
 		"wood.jpg":       snapshot(t, phone("2026:02:21 08:40:00")),
 		"foreign.jpg":    snapshot(t, phone("2026:02:21 08:41:00"), "HTTPS://EXAMPLE.ORG/1", "HBR017J2"),
+		"web.jpg":        snapshot(t, phone("2026:02:21 08:43:00"), "HTTPS://EXAMPLE.ORG/2"),
 		"late.jpg":       snapshot(t, phone("2026:02:21 09:00:00"), "HBR006R2"),
 		"twice-card.jpg": snapshot(t, phone("2026:02:21 08:42:00"), ".GLUEUP", ".LIFTOUT", "HBR017J1"),
 	}

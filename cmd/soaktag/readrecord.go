@@ -130,12 +130,12 @@ type sighting struct {
 // take does what one photograph says.
 func (r *photoReading) take(sh *shot) error {
 	doc := sh.doc(r.zone())
+	doc.TakenAt = r.takenAt(sh)
 	if !sh.has() {
 		r.tellNothing(sh)
 		r.docs = append(r.docs, doc)
 		return nil
 	}
-	doc.TakenAt = r.takenAt(sh)
 	r.expire(r.at(sh))
 	cards, sightings := r.sightings(sh)
 	if err := r.setCards(sh, cards); err != nil {

@@ -91,7 +91,7 @@ func (d *photoDoc) add(sh *shot, verdicts []tracker.Verdict) {
 }
 
 func (r *photoReading) takenAt(sh *shot) *string {
-	if at := r.rec.Corrected(sh.stamp); at.Exact() {
+	if at := r.rec.Corrected(sh.stamp); at.Exact() && !at.IsZero() {
 		return timeOrNull(at.From, r.zone())
 	}
 	return nil
@@ -142,6 +142,9 @@ func (s *session) tellUnread(sh *shot, of int) {
 // of anything; one that somebody named should show something.
 func (r *photoReading) tellNothing(sh *shot) {
 	r.tellForeign(sh)
+	if len(sh.found) > 0 { // and was asked for with --any
+		return
+	}
 	if !sh.named {
 		r.say("%s: no label found; not kept", sh.path)
 		return

@@ -21,12 +21,16 @@ func (r *photoReading) stampAll(shots []shot) error {
 		return err
 	}
 	for i := range shots {
-		if sh := &shots[i]; sh.err == nil && sh.has() {
-			stamp, err := r.stampOf(sh)
-			if errors.Is(err, errInterrupted) {
-				return err
-			}
-			sh.stamp, sh.err = stamp, err
+		sh := &shots[i]
+		switch {
+		case sh.err != nil:
+		case sh.has():
+			sh.stamp, sh.err = r.stampOf(sh)
+		case !sh.exif.Wall.IsZero():
+			sh.stamp, _ = r.shownBy(sh) // nothing is recorded from it: not known is good enough
+		}
+		if errors.Is(sh.err, errInterrupted) {
+			return sh.err
 		}
 	}
 	if r.zoneless > 0 {
