@@ -3,7 +3,6 @@ package main
 import (
 	"encoding/json"
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 	"time"
@@ -212,21 +211,6 @@ func (ev evidence) marked(rules ...string) []string {
 		}
 	}
 	return lines
-}
-
-// days writes hours as days from two days on, else as a length.
-func days(h float64) string {
-	if math.Abs(h) >= 48 {
-		return fmt.Sprintf("%.1f d", h/24)
-	}
-	return length(h)
-}
-
-func drifted(h float64) string {
-	if h < 0 {
-		return days(h)
-	}
-	return "+" + days(h)
 }
 
 // length writes hours in the words of the clock.
