@@ -47,18 +47,21 @@ func (r *reader) read(f fit) bool {
 
 // decode files the text that the sampling says by itself.
 func (r *reader) decode(f fit, s *sampling) bool {
-	w, ok := f.warp()
-	if !ok {
-		return false
-	}
 	for _, rule := range rules {
 		if d, ok := rule(s).decode(); ok {
-			r.file(Found{Text: d.text, How: Decoded, Corners: w.corners(), Errors: d.errors, Erasures: d.erasures,
-				Margin: float64(ecWords-d.cost()) / ecWords})
-			return true
+			return r.fileDecoded(f, d)
 		}
 	}
 	return false
+}
+
+func (r *reader) fileDecoded(f fit, d decoding) bool {
+	w, ok := f.warp()
+	if ok {
+		r.file(Found{Text: d.text, How: Decoded, Corners: w.corners(), Errors: d.errors, Erasures: d.erasures,
+			Margin: float64(ecWords-d.cost()) / ecWords})
+	}
+	return ok
 }
 
 // match files the entry of the list that the sampling looks like, if there is
@@ -69,14 +72,21 @@ func (r *reader) match(f fit, s *sampling) bool {
 	if !ok || r.list == nil {
 		return false
 	}
-	matched := false
+	var matches []match
 	for _, rule := range rules {
-		if m, ok := r.list.match(rule(s)); ok {
-			r.file(Found{Text: r.list.entries[m.entry].text, How: Matched, Corners: w.corners(), Margin: m.margin})
-			matched = true
+		m, ok := r.list.match(rule(s))
+		same := func(n match) bool { return n.entry == m.entry }
+		if ok && !slices.ContainsFunc(matches, same) {
+			matches = append(matches, m)
 		}
 	}
-	return matched
+	if len(matches) == 1 && r.upgrade(f, matches[0]) {
+		return true
+	}
+	for _, m := range matches {
+		r.file(Found{Text: r.list.entries[m.entry].text, How: Matched, Corners: w.corners(), Margin: m.margin})
+	}
+	return len(matches) > 0
 }
 
 // mostWeak bounds how many places are looked at again.

@@ -50,6 +50,9 @@ type Options struct {
 // the picture, and several may run at once.
 func Read(img image.Image, list *List, o Options) []Found {
 	r := newReader(img, list, o)
+	if len(r.light) == 0 {
+		return nil
+	}
 	for _, pass := range []func(){r.firstPass, r.generalPass, r.secondPass, r.blurredPass, r.ringsPass, r.lastPass, r.redPass} {
 		pass()
 		if !r.wanting() && !o.Any {
@@ -93,7 +96,7 @@ func (r *reader) look(p *plane) {
 
 // wanting reports whether there is anything to look for still.
 func (r *reader) wanting() bool {
-	return len(r.light) > 0 && (len(r.found) == 0 || slices.ContainsFunc(r.open, candidate.strong))
+	return len(r.found) == 0 || slices.ContainsFunc(r.open, candidate.strong)
 }
 
 // file notes a symbol. One that is there already with the same text is not

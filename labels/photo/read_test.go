@@ -34,3 +34,13 @@ func TestPerfectRenderings(t *testing.T) {
 		}
 	}
 }
+
+// symbolImage draws the symbol of a text with its light border.
+func symbolImage(t testing.TB, text string, pixels int) *image.Gray {
+	t.Helper()
+	s, err := qr.Encode(text)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s.Image(pixels)
+}
