@@ -58,7 +58,7 @@ type Event struct {
 
 	At         schedule.Span // when it happened; the device's own reading if DeviceTime
 	DeviceTime bool          // At has yet to be corrected by the device's clock facts
-	Doubt      string        // what is doubtful about the time (exists twice, does not exist); asks
+	Doubt      string        // what is doubtful about the time (exists twice, does not exist) or, led by ProbableCode, about the code; asks
 	Recorded   time.Time     // when it was written down
 	By         string        // who
 	Device     string        // on which device

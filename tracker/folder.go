@@ -90,12 +90,25 @@ func (f *folder) note(x fact) {
 	if !x.Recorded.IsZero() && x.on.After(x.Recorded.Add(time.Minute)) {
 		f.mark(x, "in the future", true, "%s lies after the moment it was written down", r.clockTime(x.on))
 	}
-	if x.Doubt != "" {
-		f.mark(x, "time in doubt", true, "%s", x.Doubt)
-	}
+	f.doubt(x)
 	late := x.Recorded.Sub(x.on)
 	if happened && late > writtenLate && (!x.at.Exact() || x.Via == "typed") {
 		f.mark(x, "written up later", false, "written up %s after it happened", schedule.Short(late))
+	}
+}
+
+// ProbableCode begins the Doubt of an entry whose label was recognised among the
+// codes that exist, not decoded. The time may be in doubt as well.
+const ProbableCode = "probable code: "
+
+// doubt marks what whoever made the entry was not sure of.
+func (f *folder) doubt(x fact) {
+	text, probable := strings.CutPrefix(x.Doubt, ProbableCode)
+	switch {
+	case probable:
+		f.mark(x, "probable code", true, "%s", text)
+	case text != "":
+		f.mark(x, "time in doubt", true, "%s", text)
 	}
 }
 
@@ -112,6 +125,9 @@ func (f *folder) label(x fact) {
 // clock marks a time that a device's own clock gave.
 func (f *folder) clock(x fact) {
 	seen := f.record.nearestClock(x.Event)
+	if seen == nil && x.Via == "photo" {
+		return // a camera's clock is believed until somebody photographs a better one
+	}
 	if seen == nil {
 		f.mark(x, "clock unknown", true, "the clock of %s was never compared: soaktag log --stage clock --device %s --shown TIME", x.Device, x.Device)
 		return

@@ -23,7 +23,6 @@ type photoReading struct {
 	json     bool
 	timed    bool // --at was given: it stands for photographs without a time
 	lines    lineReader
-	compared map[string]bool // cameras whose clock is known
 	zoneless int
 
 	stage   schedule.Stage
@@ -40,7 +39,7 @@ type photoReading struct {
 
 func newPhotoReading(b *book) *photoReading {
 	return &photoReading{book: b, lines: lineReader{rec: b.rec, stages: stageNames(b.rec)}, open: map[string]tracker.Mark{},
-		compared: map[string]bool{}, fresh: map[string]bool{}, docs: []photoDoc{}}
+		fresh: map[string]bool{}, docs: []photoDoc{}}
 }
 
 func (b *book) readPhotos(c *cli.Context, files []photoFile) error {
@@ -262,7 +261,7 @@ func (r *photoReading) factOf(sh *shot, s sighting) tracker.Event {
 	r.stampOn(&fact, sh)
 	fact.Stage = r.stage
 	if s.sub.trial {
-		fact.Via = "scan" // its symbol was read, as by a scanner
+		fact.Via, fact.At, fact.DeviceTime = "scan", r.rec.Corrected(fact), false // its symbol was read, as by a scanner
 	}
 	if s.probable && !r.entry.Yes {
 		fact.Doubt = strings.TrimSuffix(probableCode+"; "+fact.Doubt, "; ")
@@ -271,7 +270,7 @@ func (r *photoReading) factOf(sh *shot, s sighting) tracker.Event {
 }
 
 // probableCode is what is doubtful about a label that was matched.
-const probableCode = "probable code: recognised among the codes of this study, not decoded; compare it with the photograph"
+const probableCode = tracker.ProbableCode + "recognised among the codes of this study, not decoded; compare it with the photograph"
 
 // stampOn gives an event the time of a photograph.
 func (r *photoReading) stampOn(e *tracker.Event, sh *shot) {

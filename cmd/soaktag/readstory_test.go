@@ -148,13 +148,13 @@ func TestReadProbable(t *testing.T) {
 		path := s.put("slime.jpg", file)
 		stdout, stderr := s.run(c.want, append([]string{"read", path, "--stage", "glue-up", "--show", filepath.Join(s.folder, "seen.png")}, c.yes...)...)
 		s.want(stdout, "recorded  HBR-017-J/1  glue-up")
-		if asks := strings.Contains(stderr, "probable code"); asks != (c.want == exitAttention) {
+		if asks := strings.Contains(stderr, "(probable code)"); asks != (c.want == exitAttention) {
 			t.Errorf("%q: %s", c.yes, stderr)
 		}
 		listed, _ := s.run(exitDone, "read", path, "--codes", s.put("codes", []byte(strings.Join(codeNames(labels.Deal("HBR", 48)), "\n"))), "--json")
 		s.want(listed, `"code":"HBR-017-J"`, `"how":"matched"`)
 		if c.want == exitAttention {
-			s.run(exitDone, "accept", "HBR-017-J", "--reason", "looked at the photograph")
+			s.run(exitDone, "accept", "--rule", "probable code", "--reason", "looked at the photograph")
 			s.run(exitDone, "read", path)
 		}
 	}

@@ -46,11 +46,6 @@ func (r *photoReading) at(sh *shot) time.Time { return r.rec.Corrected(sh.stamp)
 // compareClocks keeps what cameras' clocks showed in photographs of a clock
 // symbol, before any time is looked at.
 func (r *photoReading) compareClocks(shots []shot) error {
-	for _, e := range r.rec.Events() {
-		if e.Kind == tracker.ClockSeen && !r.rec.Voided(e.ID) {
-			r.compared[e.Device] = true
-		}
-	}
 	for i := range shots {
 		sh := &shots[i]
 		clock, ok := sh.clock()
@@ -72,32 +67,14 @@ func (r *photoReading) keepClock(sh *shot, clock time.Time) error {
 	seen := r.entry.event(tracker.ClockSeen)
 	seen.ID, seen.Via = photoID(sh.sum, "clock", 0), "photo"
 	seen.At, seen.Doubt, seen.Device, seen.Shown = schedule.At(clock), shown.Doubt, sh.exif.Camera, shown.At.From
-	r.compared[seen.Device] = true
 	if _, known := r.rec.Event(seen.ID); known {
 		return nil
 	}
 	if err := r.keepShot(sh, seen); err != nil {
 		return err
 	}
-	off := seen.Shown.Sub(clock)
-	r.say("%s: the clock of %s is %s", sh.path, seen.Device, offText(off))
-	if n := r.uncorrected(seen.Device); n > 0 && off.Abs() >= time.Minute {
-		r.warn("%s of this camera before, by its own time, and not corrected: soaktag amend correct EVENT at=TIME",
-			counted(n, "label was read in photographs", "labels were read in photographs"))
-		r.attention = true
-	}
+	r.say("%s: the clock of %s is %s", sh.path, seen.Device, offText(seen.Shown.Sub(clock)))
 	return nil
-}
-
-// uncorrected counts what was recorded by a camera's own time before its clock
-// was compared.
-func (r *photoReading) uncorrected(camera string) (n int) {
-	for _, e := range r.rec.Events() {
-		if e.Kind == tracker.Staged && e.Device == camera && !e.DeviceTime && e.Via != "typed" && !r.rec.Voided(e.ID) {
-			n++
-		}
-	}
-	return n
 }
 
 // shownBy is what the camera's clock showed, as an instant.
@@ -124,7 +101,7 @@ func (r *photoReading) stampOf(sh *shot) (tracker.Event, error) {
 	}
 	if !sh.exif.Wall.IsZero() {
 		if e, err := r.shownBy(sh); err == nil {
-			e.DeviceTime = r.compared[e.Device]
+			e.DeviceTime = e.Device != ""
 			if sh.exif.Zone == nil {
 				r.zoneless++
 			}
