@@ -2,7 +2,6 @@ package photo
 
 import (
 	"math"
-	mathbits "math/bits"
 	"slices"
 )
 
@@ -124,13 +123,4 @@ func symbolOf(words [codewords]byte, mask int) *softness {
 		}
 	}
 	return s
-}
-
-// distance counts the bits in which two words differ.
-func distance(a, b []byte) int {
-	n := 0
-	for i := range a {
-		n += mathbits.OnesCount8(a[i] ^ b[i])
-	}
-	return n
 }

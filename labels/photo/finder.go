@@ -37,20 +37,39 @@ const (
 	largestModule = 7.5
 )
 
-// candidates scans a contrast picture row by row.
+// mostCandidates bounds how many candidates of one scan are kept: a fabric or a
+// printed screen may show thousands.
+const mostCandidates = 400
+
+// candidates scans a contrast picture row by row, and returns what at least two
+// rows met, in the order of the rows.
 func candidates(c *contrast) []candidate {
-	s := scanner{contrast: c}
+	s := scanner{contrast: c, cells: map[cell][]int{}}
 	for y := range c.h {
 		s.scan(y)
 	}
-	return slices.DeleteFunc(s.found, func(f candidate) bool { return f.seen < 2 })
+	found := slices.DeleteFunc(s.found, func(f candidate) bool { return f.seen < 2 })
+	if len(found) > mostCandidates {
+		slices.SortStableFunc(found, func(a, b candidate) int { return b.seen - a.seen })
+		found = found[:mostCandidates]
+	}
+	return found
 }
 
 type scanner struct {
 	*contrast
 	edges []int // where runs begin in the row at hand, dark runs at odd places
 	found []candidate
+	cells map[cell][]int // what was found in each square of the picture
 }
+
+// A cell is a square of cellSide pixels, so wide that sightings of one finder
+// lie in neighbouring cells.
+type cell struct{ x, y int }
+
+const cellSide = 2 * largestModule
+
+func cellOf(p Point) cell { return cell{int(p.X / cellSide), int(p.Y / cellSide)} }
 
 func (s *scanner) dark(x, y int) bool { return s.pix[y*s.w+x] > inkAbove }
 
@@ -151,16 +170,19 @@ func (s *scanner) arms(x, y, dx, dy, longest int) (runs [3]int, ok bool) {
 
 // file joins the hit to the candidate it belongs to, or begins a new one.
 func (s *scanner) file(hit candidate) {
-	for i := len(s.found) - 1; i >= 0; i-- {
-		f := &s.found[i]
-		if f.minus(hit.Point).length() < 2*f.module() && similar(f.module(), hit.module(), 1.5) {
-			f.join(hit)
-			return
-		}
-		if hit.Y-f.Y > 30*largestModule {
-			break
+	at := cellOf(hit.Point)
+	for y := at.y - 1; y <= at.y+1; y++ {
+		for x := at.x - 1; x <= at.x+1; x++ {
+			for _, i := range s.cells[cell{x, y}] {
+				f := &s.found[i]
+				if f.minus(hit.Point).length() < 2*f.module() && similar(f.module(), hit.module(), 1.5) {
+					f.join(hit)
+					return
+				}
+			}
 		}
 	}
+	s.cells[at] = append(s.cells[at], len(s.found))
 	s.found = append(s.found, hit)
 }
 

@@ -9,15 +9,22 @@ func (r *reader) generalPass() {
 	}
 	for i := len(r.light) - 1; i >= last; i-- {
 		r.light.prepare(i)
-		for _, g := range readGeneral(r.light[i].contrast) {
-			r.general(g, r.light[i].scale)
+		cs := candidates(r.light[i].contrast)
+		if len(cs) <= mostForGeneral {
+			for _, g := range readGeneral(r.light[i].contrast) {
+				r.general(g, r.light[i].scale)
+			}
 		}
 		if r.options.Any {
-			r.generalThrees(i)
+			r.generalThrees(i, cs)
 		}
 	}
 	r.close()
 }
+
+// mostForGeneral is how many candidates a picture may have for the library's own
+// search, which tries every three of what it takes for finders.
+const mostForGeneral = 100
 
 // mostGeneral bounds how many threes of finders the general reader is given at
 // one size.
@@ -25,12 +32,11 @@ const mostGeneral = 60
 
 // generalThrees gives the general reader the finders that a scan of ours finds,
 // which sees tilted ones too, for the versions that people photograph.
-func (r *reader) generalThrees(i int) {
+func (r *reader) generalThrees(i int, cs []candidate) {
 	matrix := r.light[i].contrast.matrix()
 	if matrix == nil {
 		return
 	}
-	cs := candidates(r.light[i].contrast)
 	tried := 0
 	for version := 1; version <= 10; version++ {
 		for _, g := range triplesOf(cs, float64(4*version+10)) {

@@ -47,15 +47,6 @@ func (l *List) add(text string, code labels.Code) {
 	l.entries = append(l.entries, entry{text, code, words})
 }
 
-// has reports whether the list holds the text; a nil list holds nothing.
-func (l *List) has(text string) bool {
-	if l == nil {
-		return false
-	}
-	_, ok := l.byText[text]
-	return ok
-}
-
 // A match is the entry of a list that a symbol looks most like.
 type match struct {
 	entry  int

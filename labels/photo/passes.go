@@ -49,9 +49,9 @@ func (r *reader) addCandidates(cs []candidate, scale float64) {
 		same := func(d candidate) bool {
 			return d.minus(c.Point).length() < c.module() && similar(c.module(), d.module(), 1.4)
 		}
-		if i := slices.IndexFunc(r.open, same); i < 0 {
+		if i := slices.IndexFunc(r.open, same); i < 0 && len(r.open) < 2*mostCandidates {
 			r.open = append(r.open, c)
-		} else if r.open[i].seen < c.seen {
+		} else if i >= 0 && r.open[i].seen < c.seen {
 			r.open[i] = c
 		}
 	}

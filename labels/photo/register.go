@@ -8,7 +8,7 @@ package photo
 type mark struct {
 	x, y   float64 // centre, in modules
 	bx, by float64 // bow of x and y
-	sign   float64 // 1 dark, -1 light, 0 either
+	sign   int     // 1 dark, -1 light, 0 either
 }
 
 // template holds the function modules and the ring about the symbol first,
@@ -24,7 +24,7 @@ func newTemplate() (marks []mark, function int) {
 				sign = version1.function[y][x]
 			}
 			cx, cy := float64(x)+0.5, float64(y)+0.5
-			m := mark{cx, cy, bow(cx), bow(cy), float64(sign)}
+			m := mark{cx, cy, bow(cx), bow(cy), int(sign)}
 			if sign == 0 {
 				text = append(text, m)
 			} else {
@@ -72,26 +72,23 @@ func (c *contrast) broad(p pose) (known, all float64) {
 	return known, all
 }
 
-// sum adds up the contrast under the marks, with their sign, or without any
-// where they have none.
+// sum adds up the contrast under the marks with their sign, or without any
+// where they have none. What lies outside the picture counts nothing.
 func (c *contrast) sum(w *warp, marks []mark) float64 {
-	total := 0
+	total, width, height := 0, float64(c.w), float64(c.h)
 	for i := range marks {
 		m := &marks[i]
 		k := 1 / (w.wx*m.x + w.wy*m.y + 1)
 		x := (w.xx*m.x+w.xy*m.y+w.x1)*k + m.bx*w.across.X + m.by*w.down.X
 		y := (w.yx*m.x+w.yy*m.y+w.y1)*k + m.bx*w.across.Y + m.by*w.down.Y
-		if !(x >= 0 && y >= 0 && x < float64(c.w) && y < float64(c.h)) {
+		if !(x >= 0 && y >= 0 && x < width && y < height) {
 			continue
 		}
 		v := int(c.pix[int(y)*c.w+int(x)])
-		switch {
-		case m.sign > 0:
-			total += v
-		case m.sign < 0:
-			total -= v
-		default:
-			total += abs(v)
+		if m.sign == 0 {
+			total += max(v, -v)
+		} else {
+			total += v * m.sign
 		}
 	}
 	return float64(total) / unit

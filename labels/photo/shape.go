@@ -20,7 +20,7 @@ var finderMarks = newFinderMarks()
 func newFinderMarks() (marks []mark) {
 	for y := -4; y <= 4; y++ {
 		for x := -4; x <= 4; x++ {
-			sign := 1.0
+			sign := 1
 			if ring := max(abs(x), abs(y)); ring == 2 || ring == 4 {
 				sign = -1
 			}

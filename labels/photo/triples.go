@@ -37,17 +37,29 @@ func triplesOf(all []candidate, steps float64) []guess {
 		}
 	}
 	slices.SortStableFunc(out, func(p, q guess) int { return compare(p.unlikely, q.unlikely) })
-	return out
+	return out[:min(mostTriples, len(out))]
 }
 
-// neighbours returns the candidates that could be in one symbol with a.
+// mostTriples bounds how many threes of one scan are tried.
+const mostTriples = 300
+
+// mostNeighbours bounds with how many others a candidate is combined.
+const mostNeighbours = 24
+
+// neighbours returns the candidates that could be in one symbol with a, the
+// nearest first where there are many.
 func neighbours(all []candidate, a candidate, steps float64) []candidate {
 	var out []candidate
+	far := func(b candidate) float64 { return b.minus(a.Point).length() }
 	for _, b := range all {
-		d := b.minus(a.Point).length()
+		d := far(b)
 		if m := max(a.across, a.down); d > steps/4*a.module() && d < 3*steps*m && similar(a.module(), b.module(), 2.2) {
 			out = append(out, b)
 		}
+	}
+	if len(out) > mostNeighbours {
+		slices.SortStableFunc(out, func(b, c candidate) int { return compare(far(b), far(c)) })
+		out = out[:mostNeighbours]
 	}
 	return out
 }

@@ -9,9 +9,9 @@ func marksOf(s *softness) []mark {
 	var marks []mark
 	for y := -1; y <= size; y++ {
 		for x := -1; x <= size; x++ {
-			sign := -1.0
+			sign := -1
 			if x >= 0 && y >= 0 && x < size && y < size {
-				sign = s[y][x]
+				sign = int(s[y][x])
 			}
 			cx, cy := float64(x)+0.5, float64(y)+0.5
 			marks = append(marks, mark{cx, cy, bow(cx), bow(cy), sign})
