@@ -21,6 +21,8 @@ type view struct {
 	now    time.Time
 	file   string
 	events int64  // events that the record at that moment holds
+	whole  int64  // events of the whole log
+	past   bool   // the moment was asked for
 	head   string // of the whole log
 }
 
@@ -49,11 +51,12 @@ func (s *session) look(c *cli.Context) (view, error) {
 	if err != nil {
 		return view{}, err
 	}
-	if c.IsSet("as-of") {
-		rec = rec.AsOf(now)
-		events = int64(len(rec.Events()))
+	v := view{rec: rec, now: now, file: s.file, events: events, whole: events, head: head}
+	if v.past = c.IsSet("as-of"); v.past {
+		v.rec = rec.AsOf(now)
+		v.events = int64(len(v.rec.Events()))
 	}
-	return view{rec: rec, now: now, file: s.file, events: events, head: head}, nil
+	return v, nil
 }
 
 // noArguments refuses words that the command would otherwise ignore.

@@ -31,6 +31,9 @@ func (s *session) report(c *cli.Context) error {
 	if out == "" {
 		return usageError("report needs a file to write: soaktag report --out report.html")
 	}
+	if out == "-" {
+		return usageError("report writes a file and not to standard output: soaktag report --out report.html (a file called - is ./-)")
+	}
 	if err := mustBeNew(out); err != nil {
 		return err
 	}
@@ -47,7 +50,10 @@ func (s *session) report(c *cli.Context) error {
 		return err
 	}
 	defer db.Close()
-	o := report.Options{At: made, Head: view.head, Events: view.events, Slide: c.Bool("slide"), Photo: db.Photo}
+	o := report.Options{At: made, Head: view.head, Events: view.whole, Slide: c.Bool("slide"), Photo: db.Photo}
+	if view.past {
+		o.AsOf = view.now
+	}
 	if err := writeNew(out, func(w io.Writer) error { return report.Write(w, view.rec, o) }); err != nil {
 		return err
 	}

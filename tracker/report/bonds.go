@@ -161,23 +161,6 @@ func gaugeText(g tracker.Gauge) (parts []string) {
 	return parts
 }
 
-// strayed says shortly in what a group was not treated like the others.
-func (s *source) strayed(adhesive, treatment string) (how []string) {
-	for _, d := range s.drift {
-		for _, g := range d.Groups {
-			if d.Planned.Kind == schedule.AsPartner || g.Adhesive != adhesive || g.Treatment != treatment || !g.Judged || !g.Verdict.Outside() {
-				continue
-			}
-			word := " longer"
-			if g.Differential < 0 {
-				word = " shorter"
-			}
-			how = append(how, d.Interval+" "+schedule.Short(g.Differential.Abs())+word)
-		}
-	}
-	return how
-}
-
 // amendedPlan is where a life should have gone by the plan that the study
 // began with, for the intervals in which that was another.
 func amendedPlan(life *tracker.Life) (first []bar) {

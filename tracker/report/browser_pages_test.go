@@ -22,7 +22,7 @@ func sheets(t *testing.T) []sheet {
 	page, slide := ofDemo(), ofDemo()
 	slide.Slide = true
 	loft, single, names := demo(t), one(t), longNames(t)
-	return append(mendedSheets(t), []sheet{
+	return append(append(mendedSheets(t), unrulySheets(t)...), []sheet{
 		{"loft", []byte(written(t, loft, page)), false, false}, {"loft-slide", []byte(written(t, loft, slide)), true, false},
 		{"single", []byte(written(t, single, page)), false, false}, {"single-slide", []byte(written(t, single, slide)), true, false},
 		{"names", []byte(written(t, names, page)), false, true}, {"names-slide", []byte(written(t, names, slide)), true, true},

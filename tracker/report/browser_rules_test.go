@@ -14,7 +14,7 @@ const (
 		"stroke-miterlimit stroke-opacity stroke-width text-anchor text-rendering vector-effect visibility xml:space"
 	aria = "aria-label aria-labelledby aria-describedby aria-details aria-hidden aria-current aria-roledescription aria-controls aria-sort"
 
-	phrasing = "a abbr b br cite code data dfn em i img kbd mark q s samp small span strong sub sup svg time u var wbr"
+	phrasing = "a abbr b bdi br cite code data dfn em i img kbd mark q s samp small span strong sub sup svg time u var wbr"
 	// phrasingOnly are the elements that hold phrases and nothing else.
 	phrasingOnly = "p h1 h2 h3 h4 h5 h6 span em strong b i small sub sup code kbd samp var abbr cite q s u mark time data dfn pre"
 	shapes       = "a circle clipPath defs desc ellipse g image line linearGradient marker mask metadata path pattern polygon polyline " +
@@ -27,7 +27,7 @@ var htmlElements = map[string]string{
 	"meta": "charset name content http-equiv", "link": "rel href type sizes media",
 	"nav": "", "aside": "", "h1": "", "h2": "", "h3": "", "h4": "", "h5": "", "h6": "", "hgroup": "", "p": "", "pre": "", "blockquote": "cite",
 	"div": "", "span": "", "a": "href rel target download", "em": "", "strong": "", "b": "", "i": "", "u": "", "s": "", "small": "", "sub": "", "sup": "",
-	"code": "", "kbd": "", "samp": "", "var": "", "abbr": "", "cite": "", "q": "", "mark": "", "dfn": "", "br": "", "wbr": "", "hr": "",
+	"code": "", "kbd": "", "samp": "", "var": "", "abbr": "", "cite": "", "q": "", "mark": "", "bdi": "", "dfn": "", "br": "", "wbr": "", "hr": "",
 	"time": "datetime", "data": "value", "ul": "", "ol": "start reversed type", "li": "value", "dl": "", "dt": "", "dd": "",
 	"figure": "", "figcaption": "", "img": "src alt width height loading decoding", "details": "open name", "summary": "",
 	"table": "", "caption": "", "colgroup": "span", "col": "span", "thead": "", "tbody": "", "tfoot": "", "tr": "",

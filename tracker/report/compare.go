@@ -1,6 +1,7 @@
 package report
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -44,7 +45,9 @@ func (s *source) comparing() (out []comparing) {
 				c.Pairs, c.Method = append(c.Pairs, newPair(pair)), pair.Method
 			}
 		}
-		slices.SortStableFunc(c.Pairs, func(a, b pairRow) int { return rank(a.C.ToldApart) - rank(b.C.ToldApart) })
+		slices.SortStableFunc(c.Pairs, func(a, b pairRow) int {
+			return cmp.Or(rank(a.C.Sure)-rank(b.C.Sure), rank(a.C.ToldApart)-rank(b.C.ToldApart))
+		})
 		for _, why := range refused.order {
 			c.Refused = append(c.Refused, sentence{why, strings.Join(refused.who[why], ", ")})
 		}
@@ -117,8 +120,11 @@ func inWords(c strength.Comparison) string {
 		return ""
 	}
 	l := limitsOf(c.Low, c.High, three).text()
-	if c.ToldApart {
+	switch {
+	case c.Sure:
 		return fmt.Sprintf("%s holds %s times what %s holds.", c.A, l, c.B)
+	case c.ToldApart:
+		return "Not told apart for sure: the readings differ, but " + string(c.Doubt) + "."
 	}
 	return fmt.Sprintf("Not told apart: %s may hold anything from %s times what %s holds.", c.A, l, c.B)
 }
@@ -170,19 +176,27 @@ type sensitiveLine struct {
 func othersOf(c strength.Comparison) string {
 	var unlike []string
 	for _, o := range c.Others {
-		if o.ToldApart != c.ToldApart {
+		if o.ToldApart != c.ToldApart || o.ToldApart && above(o) != (exact(c.Ratio) != "" && *c.Ratio > 1) {
 			unlike = append(unlike, o.Method)
 		}
 	}
 	switch {
 	case len(unlike) > 0 && c.ToldApart:
-		return "not told apart when worked out otherwise: " + strings.Join(unlike, "; ")
+		return "not so when worked out otherwise: " + strings.Join(unlike, "; ")
 	case len(unlike) > 0:
 		return "told apart when worked out otherwise: " + strings.Join(unlike, "; ")
 	case len(c.Others) > 0:
 		return fmt.Sprintf("the same in %s", plural(len(c.Others), "other way"))
 	}
 	return ""
+}
+
+// above reports whether the first of a pair is the stronger in another way.
+func above(o strength.Another) bool {
+	if o.Unit == "ratio" {
+		return exact(o.Value) != "" && *o.Value > 1
+	}
+	return exact(o.Value) != "" && *o.Value > 0
 }
 
 // sensitivity is that of the results, in the order of the figures.

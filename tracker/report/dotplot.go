@@ -50,7 +50,7 @@ func (s *source) dots(o order, f form, id string) template.HTML {
 		p.left += 24
 	}
 	p.scale = scale{p.left, p.right, s.topStress()}
-	p.y = f.small * 4.75
+	p.y = f.small * (2.05 + 1.35*float64(max(1, len(s.yardsticks()))))
 	head := p.y
 	apart := false
 	for _, r := range o.Rows {
@@ -91,8 +91,8 @@ func (s *source) topStress() float64 {
 			ends = max(ends, *e.High)
 		}
 	}
-	if s.wood != nil {
-		marks = max(marks, s.wood.Dry)
+	for _, y := range s.yardsticks() {
+		marks = max(marks, y.value)
 	}
 	marks = min(marks, mostTop)
 	return min(max(marks*1.04, ends*1.01), marks*1.25)
@@ -119,26 +119,27 @@ func (p *dotplot) axis(top, bottom float64) {
 	p.text("soft", p.left, bottom+p.small*2.7, p.small, "shear strength, "+u.name())
 }
 
-// woodLines draws the wood's own strength where a table has it.
+// woodLines draws the wood's own strength where it is known, and between the
+// published ones a band.
 func (p *dotplot) woodLines(top, bottom float64) {
-	w := p.s.wood
-	if w == nil {
-		return
-	}
-	u := p.s.units()
-	dry := p.scale.at(w.Dry)
-	if w.Green > 0 {
-		green := p.scale.at(w.Green)
+	u, lines := p.s.units(), p.s.yardsticks()
+	if len(p.s.solidKeys()) == 0 && len(lines) == 2 {
+		green, dry := p.scale.at(lines[0].value), p.scale.at(lines[1].value)
 		p.rect("woodband", min(green, dry), top-4, max(dry-green, green-dry), bottom-top+4)
-		p.line("woodline", green, top-4, green, bottom)
-		p.text("mid wood", green, p.small*2.5, p.small, "wood, green "+u.bare(w.Green))
 	}
-	p.line("woodline", dry, top-4, dry, bottom)
-	anchor := "mid wood"
-	if dry > p.right-p.small*4 {
-		anchor = "end wood" // the columns of words begin there
+	for i, line := range lines {
+		x := p.scale.at(line.value)
+		p.line("woodline", x, top-4, x, bottom)
+		class, label := "mid wood", line.name+" "+u.bare(line.value)
+		half := letters([]rune(label)) * p.small * letterWidth / 2
+		switch {
+		case x > p.right-p.small*4:
+			class = "end wood" // the columns of words begin there
+		case x < half:
+			x = half
+		}
+		p.text(class, x, top-p.small*(0.9+1.35*float64(len(lines)-1-i)), p.small, label)
 	}
-	p.text(anchor, dry, p.small*3.85, p.small, "wood, dry "+u.bare(w.Dry))
 }
 
 // divide sets apart what cannot be compared, and says under which treatment;
@@ -165,11 +166,8 @@ func (s *source) reasonsApart(o order) (out []string) {
 		if len(r.Why) == 0 {
 			continue
 		}
-		why := r.Why
-		if strayed := s.strayed(r.Key, o.Treatment); len(strayed) > 0 {
-			why = strayed
-		}
-		out = append(out, r.Key+", "+strings.Join(why, ", "))
+		why := strings.NewReplacer(" of "+r.Key+" "+o.Treatment, "", " whether "+r.Key+" "+o.Treatment, " whether it").Replace(strings.Join(r.Why, ", "))
+		out = append(out, r.Key+", "+why)
 	}
 	return out
 }
@@ -203,10 +201,10 @@ func (p *dotplot) heading(r row) {
 		p.text("strong", 0, p.y, p.letter, whole)
 	} else {
 		p.text("strong", 0, p.y, p.letter, fits(r.Key, p.letter*bold, p.width))
-		for _, line := range folded(r.named(), p.small, p.width, 3) {
+		p.named(r.named(), folded(r.named(), p.small, p.width, 3), func(line string) {
 			p.y += p.small * 1.25
 			p.text("soft over-lines", 0, p.y, p.small, line)
-		}
+		})
 	}
 	p.y += 11
 }
@@ -219,23 +217,27 @@ func (r row) named() string {
 	return r.Name
 }
 
+// keyGap parts a key from the name beside it.
+const keyGap = 16
+
 // name writes key and name before the rows, the name in as many lines as the
 // rows are high.
 func (p *dotplot) name(r row, top float64) {
 	y, x := top+p.letter*1.15, p.keys
 	room := p.left - p.small*7.6 - x
-	if x == 0 {
-		p.text("strong", 0, y, p.letter, fits(r.Key, p.letter*bold, room))
-	} else {
-		y = top + min(p.letter*1.15, p.sub/2+p.letter*0.35)
-		p.text("strong", 0, y, p.letter, fits(r.Key, p.letter*bold, x))
+	key := room
+	if x > 0 {
+		y, key = top+min(p.letter*1.15, p.sub/2+p.letter*0.35), x-keyGap
+	}
+	p.named(r.Key, []string{fits(r.Key, p.letter*bold, key)}, func(line string) { p.text("strong", 0, y, p.letter, line) })
+	if x > 0 {
 		y -= p.small * 1.25
 	}
 	lines := (p.y + p.small*0.2 - y) / (p.small * 1.25)
-	for _, line := range folded(r.named(), p.small, room, max(1, int(lines))) {
+	p.named(r.named(), folded(r.named(), p.small, room, max(1, int(lines))), func(line string) {
 		y += p.small * 1.25
 		p.text("soft", x, y, p.small, line)
-	}
+	})
 }
 
 // group draws one group's label, marks, interval and the words at its end.

@@ -89,24 +89,20 @@ func (s *source) head() string {
 // dotsInWords is the figure for who hears it.
 func (s *source) dotsInWords(o order) string {
 	var lines []string
-	for _, r := range o.Rows {
+	for _, r := range s.all(o) {
 		for _, i := range r.Groups {
 			lines = append(lines, s.groupInWords(i))
 		}
 	}
-	if w := s.wood; w != nil {
-		line := fmt.Sprintf("%s itself: %s at 12 %% moisture", w.Species, s.units().coarse(w.Dry))
-		if w.Green > 0 {
-			line += fmt.Sprintf(", %s green", s.units().coarse(w.Green))
-		}
-		lines = append(lines, line)
+	if s.wood != nil {
+		lines = append(lines, s.wood.Species+" itself: "+s.published())
 	}
 	return strings.Join(lines, ". ") + "."
 }
 
 func (s *source) groupInWords(i int) string {
 	g, u := s.results.Groups[i], s.units()
-	line := fmt.Sprintf("%s %s, n %s", g.Adhesive, s.condition(g), s.counted(i))
+	line := fmt.Sprintf("%s %s, n %s", s.kind(g.Adhesive), s.condition(g), s.counted(i))
 	if allFellApart(g) {
 		return line + ", estimate 0: " + fellApartWords(g)
 	}
@@ -121,6 +117,9 @@ func (s *source) groupInWords(i int) string {
 		marks = append(marks, u.valueInWords(sp))
 	}
 	if len(marks) > 24 {
+		if s.solid(g.Adhesive) {
+			g = asWood(g)
+		}
 		return line + ", " + makeup(g)
 	}
 	return line + ": " + strings.Join(marks, ", ")

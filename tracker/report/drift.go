@@ -36,9 +36,9 @@ func (s *source) driftTables() (out []driftTable) {
 		for _, g := range d.Groups {
 			switch {
 			case g.Judged && g.Verdict.Outside():
-				t.Apart = append(t.Apart, fmt.Sprintf("%s %s %s", g.Adhesive, g.Treatment, signed(g.Differential)))
+				t.Apart = append(t.Apart, fmt.Sprintf("%s %s %s", s.kind(g.Adhesive), g.Treatment, signed(g.Differential)))
 			case g.Judged && g.Verdict == schedule.CannotTell:
-				t.Apart = append(t.Apart, fmt.Sprintf("%s %s: cannot tell", g.Adhesive, g.Treatment))
+				t.Apart = append(t.Apart, fmt.Sprintf("%s %s: cannot tell", s.kind(g.Adhesive), g.Treatment))
 			}
 		}
 		if d.Planned.Kind == schedule.AsPartner && len(t.Apart) > 0 {

@@ -160,7 +160,7 @@ func (s *source) inPlanOrder(treatment string) (rows []row) {
 				r.Groups = append(r.Groups, i)
 			}
 		}
-		if len(r.Groups) > 0 {
+		if len(r.Groups) > 0 && !a.SolidWood {
 			rows = append(rows, r)
 		}
 	}
@@ -218,6 +218,9 @@ func (s *source) weight(adhesive, treatment string) float64 {
 // anySingle reports whether any adhesive has one specimen only.
 func (s *source) anySingle(treatment string) bool {
 	for _, a := range s.study.Adhesives {
+		if a.SolidWood {
+			continue
+		}
 		n := 0
 		for _, g := range s.results.Groups {
 			if g.Adhesive == a.Key && g.Treatment == treatment {

@@ -17,7 +17,7 @@ type finding struct {
 func (s *source) findings() (headline string, rest []finding) {
 	for i, text := range s.told() {
 		if i == 0 {
-			headline = asSentence(text)
+			headline = s.readable(asSentence(text))
 			continue
 		}
 		lead, says := s.lead(text)
@@ -25,7 +25,7 @@ func (s *source) findings() (headline string, rest []finding) {
 			rest = append(rest, finding{Lead: lead})
 		}
 		last := &rest[len(rest)-1]
-		last.Says = append(last.Says, asSentence(says))
+		last.Says = append(last.Says, s.readable(asSentence(says)))
 	}
 	return headline, rest
 }
@@ -34,7 +34,7 @@ func (s *source) findings() (headline string, rest []finding) {
 func (s *source) told() (out []string) {
 	for _, text := range s.results.Findings {
 		if !strings.Contains(text, "not broken yet") {
-			out = append(out, text)
+			out = append(out, strings.Map(visible, text)) // a hidden letter is none to begin with
 		}
 	}
 	return out

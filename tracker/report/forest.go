@@ -23,7 +23,8 @@ const mostPairs = 45
 type edge struct {
 	pair             string
 	ratio, low, high float64
-	apart            bool
+	sure             bool
+	doubt            string // where it is told apart, and not for sure
 }
 
 func drawPairs(rows []pairRow, id, treatment string) figure {
@@ -33,7 +34,7 @@ func drawPairs(rows []pairRow, id, treatment string) figure {
 		if exact(c.Ratio) == "" || exact(c.Low) == "" || exact(c.High) == "" || *c.Low <= 0 || len(edges) == mostPairs {
 			continue
 		}
-		e := edge{c.A + " / " + c.B, *c.Ratio, *c.Low, *c.High, c.ToldApart}
+		e := edge{c.A + " / " + c.B, *c.Ratio, *c.Low, *c.High, c.Sure, string(c.Doubt)}
 		edges = append(edges, e)
 	}
 	if len(edges) == 0 {
@@ -82,10 +83,10 @@ func (p *ratioPlot) axis(bottom float64) {
 func (p *ratioPlot) edge(e edge) {
 	y := p.y + p.sub/2
 	p.y += p.sub
-	p.text("end", p.left-12, y+p.small*0.35, p.letter, fits(e.pair, p.letter, p.left-12))
+	p.named(e.pair, []string{fits(e.pair, p.letter, p.left-12)}, func(line string) { p.text("end", p.left-12, y+p.small*0.35, p.letter, line) })
 	p.line("limit", p.at(e.low), y, p.at(e.high), y)
 	x, class := p.at(e.ratio), "tie"
-	if e.apart {
+	if e.sure {
 		class = "odds"
 	}
 	p.closed(class, x, y-p.r, x+p.r, y, x, y+p.r, x-p.r, y)
@@ -95,8 +96,11 @@ func edgesInWords(edges []edge) string {
 	var all []string
 	for _, e := range edges {
 		word := "not told apart"
-		if e.apart {
+		switch {
+		case e.sure:
 			word = "told apart"
+		case e.doubt != "":
+			word = "the readings differ, but " + e.doubt
 		}
 		all = append(all, fmt.Sprintf("%s: %s (%s to %s), %s", e.pair, fixed(e.ratio, 2), fixed(e.low, 2), fixed(e.high, 2), word))
 	}

@@ -64,7 +64,7 @@ func (s *source) lifelines() (figures []lifeFigure, notes []string) {
 		return nil, nil
 	}
 	for k, a := range s.study.Adhesives {
-		f := lifeFigure{ID: fmt.Sprintf("life-%d", k+1), Adhesive: a.Key, Name: a.Name}
+		f := lifeFigure{ID: fmt.Sprintf("life-%d", k+1), Adhesive: s.kind(a.Key), Name: a.Name}
 		var own []lifeline
 		for i, life := range chosen {
 			if life.Specimen.Adhesive == a.Key {
@@ -73,7 +73,7 @@ func (s *source) lifelines() (figures []lifeFigure, notes []string) {
 			}
 		}
 		if len(own) > 0 {
-			f.Figure = figure{drawLives(own, span, wideLife(), f.ID+"-wide", a.Key), drawLives(own, span, narrowLife(), f.ID+"-narrow", a.Key)}
+			f.Figure = figure{drawLives(own, span, wideLife(), f.ID+"-wide", f.Adhesive), drawLives(own, span, narrowLife(), f.ID+"-narrow", f.Adhesive)}
 			figures = append(figures, f)
 		}
 	}
@@ -144,7 +144,7 @@ func (s *source) lifeline(life *tracker.Life, of map[lapseOf]tracker.SpecimenDri
 			line.actual = append(line.actual, s.bars(life, l, zero)...)
 		}
 		if known {
-			line.take(l, d, commonly[l.Interval.Name], zero, s.o.At)
+			line.take(l, d, commonly[l.Interval.Name], zero, s.o.now())
 		}
 	}
 	slices.SortStableFunc(line.actual, func(a, b bar) int { return cmp.Compare(a.from, b.from) })
@@ -205,7 +205,7 @@ func plannedLength(l tracker.Lapse, d tracker.SpecimenDrift, known bool) (length
 func (s *source) bar(kind string, from, to schedule.Span, zero time.Time) bar {
 	b := bar{kind: kind, from: from.Mid().Sub(zero)}
 	if to.IsZero() {
-		b.to, b.open = max(b.from, s.o.At.Sub(zero)), true
+		b.to, b.open = max(b.from, s.o.now().Sub(zero)), true
 		return b
 	}
 	b.to = to.Mid().Sub(zero)
@@ -285,7 +285,7 @@ func (p *lifePlot) line0(l lifeline) {
 	} else if words != "" {
 		folds = folded(words, p.small*bold, p.width-p.note, 3)
 	}
-	p.text("", 0, p.y+16, p.letter, fits(l.name, p.letter, p.left-8))
+	p.named(l.name, []string{fits(l.name, p.letter, p.left-8)}, func(line string) { p.text("", 0, p.y+16, p.letter, line) })
 	for _, b := range l.plan {
 		p.rect("plan", p.at(b.from), p.y+3, p.at(b.to)-p.at(b.from), 4)
 	}

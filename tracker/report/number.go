@@ -173,9 +173,19 @@ func and(words []string) string {
 	return strings.Join(words[:last], ", ") + " and " + words[last]
 }
 
-// madeText writes an instant in the study's zone.
-func (s *source) madeText() string {
-	t := s.o.At
+// madeText is when the report was made.
+func (s *source) madeText() string { return s.instant(s.o.At) }
+
+// asOfText says of which moment the record is, where that is not all of it.
+func (s *source) asOfText() string {
+	if s.o.AsOf.IsZero() {
+		return ""
+	}
+	return "as it stood on " + s.instant(s.o.AsOf)
+}
+
+// instant writes one in the study's zone.
+func (s *source) instant(t time.Time) string {
 	if s.study.Zone != nil {
 		t = t.In(s.study.Zone)
 	}

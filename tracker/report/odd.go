@@ -41,7 +41,7 @@ func (s *source) odd() (groups []oddGroup, ones []oddOne, left int) {
 		}
 	}
 	for _, sp := range s.results.Specimens {
-		one, odd := newOddOne(sp, crowded, s.units())
+		one, odd := s.newOddOne(sp, crowded)
 		switch {
 		case !odd:
 		case len(ones) == mostOdd:
@@ -65,8 +65,8 @@ func marksOf(sp strength.Specimen) []strength.Mark {
 	return marks
 }
 
-func newOddOne(sp strength.Specimen, told map[string]bool, u units) (oddOne, bool) {
-	one := oddOne{Called: called(sp), Kind: sp.Adhesive + " " + sp.Treatment, Outcome: u.outcomeText(sp)}
+func (s *source) newOddOne(sp strength.Specimen, told map[string]bool) (oddOne, bool) {
+	one := oddOne{Called: called(sp), Kind: s.kind(sp.Adhesive) + " " + sp.Treatment, Outcome: s.outcomeText(sp)}
 	for _, m := range marksOf(sp) {
 		if !told[m.Rule] && !slices.Contains(one.Marks, m.Text) {
 			one.Marks = append(one.Marks, m.Text)
@@ -77,8 +77,8 @@ func newOddOne(sp strength.Specimen, told map[string]bool, u units) (oddOne, boo
 }
 
 // outcomeText says how a specimen ended and what number came of it.
-func (u units) outcomeText(sp strength.Specimen) string {
-	text := string(sp.Outcome)
+func (s *source) outcomeText(sp strength.Specimen) string {
+	text, u := s.endedText(sp), s.units()
 	switch sp.Bound {
 	case strength.Exact:
 		text += ", " + u.stress(sp.ShearMPa).Shown + " " + u.name()

@@ -23,6 +23,7 @@ type page struct {
 	Dots     figure
 	DotsNote []string
 	Apart    []sentence // who is not comparable, and why
+	Names    []sentence // keys and what they stand for, in full
 	Unit     string     // of every stress: MPa or psi
 	Groups   []groupRow
 	Cut      string     // said below the table where limits would begin below 0
@@ -77,6 +78,7 @@ func newPage(s *source) page {
 	p.Dots = figure{s.dots(o, wideForm(), "dots-wide"), s.dots(o, narrowForm(), "dots-narrow")}
 	p.DotsNote = s.dotsNote(o)
 	p.Apart = apartOf(o)
+	p.Names = s.names()
 	p.Unit = s.units().name()
 	p.Groups, p.Warnings = s.groupRows(o), s.warnings(o)
 	if anyCut(p.Groups) {
@@ -95,7 +97,11 @@ func newPage(s *source) page {
 
 // facts is the line under the finding.
 func (s *source) facts() string {
-	parts := []string{s.madeText(), plural(len(s.results.Specimens), "specimen")}
+	parts := []string{s.madeText()}
+	if at := s.asOfText(); at != "" {
+		parts = []string{at, "made " + s.madeText()}
+	}
+	parts = append(parts, plural(len(s.results.Specimens), "specimen"))
 	if s.study.Wood.Species != "" {
 		parts = append(parts, s.study.Wood.Species)
 	}
@@ -138,6 +144,17 @@ func apartOf(o order) (out []sentence) {
 	return out
 }
 
+// names are the adhesives whose key does not say all, for figures may have no
+// room for a name.
+func (s *source) names() (out []sentence) {
+	for _, a := range s.study.Adhesives {
+		if a.Name != a.Key {
+			out = append(out, sentence{s.kind(a.Key), a.Name})
+		}
+	}
+	return out
+}
+
 // dotsNote is the key to the figure, and what it leaves out.
 func (s *source) dotsNote(o order) []string {
 	var notes []string
@@ -151,10 +168,7 @@ func (s *source) dotsNote(o order) []string {
 	if slices.ContainsFunc(s.members, func(m []strength.Specimen) bool { return len(m) > mostMarks }) {
 		notes = append(notes, fmt.Sprintf("Of a group of more than %d specimens every so many are drawn, spread evenly over its strengths; the interval is that of all.", mostMarks))
 	}
-	if s.wood != nil {
-		notes = append(notes, "Dashed lines: the wood's own shear strength, "+s.wood.Species+". "+s.wood.Source+".")
-	}
-	return notes
+	return append(notes, s.yardNote()...)
 }
 
 // ticksNote says what the ticks and thin lines are, and why they are not the
@@ -227,7 +241,7 @@ func (s *source) boxes() (out []boxes, mixed bool) {
 		b := boxes{Treatment: t.Key, Rows: slices.Clone(says)}
 		met := false
 		for i, g := range s.results.Groups {
-			if g.Treatment != t.Key {
+			if g.Treatment != t.Key || s.solid(g.Adhesive) {
 				continue
 			}
 			if g.N != 1 || len(s.members[i]) != 1 {
@@ -260,22 +274,22 @@ func (u units) boxed(sp strength.Specimen, apart string) string {
 
 // A groupRow is one group in the table under the figure.
 type groupRow struct {
-	Adhesive, Name, Condition string
-	G                         strength.Group
-	Count                     string // n, and how many of them the mean rests on
-	Gone                      string // instead of limits, where all fell apart
-	Survivors                 number
-	SurvivorsLimits           limits
-	Bound                     string // "≥" before the means
-	WithZeros                 number
-	Fitted                    number
-	FittedLimits              limits
-	LowerBound                number
-	Wood                      number
+	Adhesive, Condition string
+	G                   strength.Group
+	Count               string // n, and how many of them the mean rests on
+	Gone                string // instead of limits, where all fell apart
+	Survivors           number
+	SurvivorsLimits     limits
+	Bound               string // "≥" before the means
+	WithZeros           number
+	Fitted              number
+	FittedLimits        limits
+	LowerBound          number
+	Wood                number
 }
 
 func (s *source) groupRows(o order) (rows []groupRow) {
-	for _, r := range o.Rows {
+	for _, r := range s.all(o) {
 		for _, i := range r.Groups {
 			rows = append(rows, s.groupRow(r, i))
 		}
@@ -285,7 +299,7 @@ func (s *source) groupRows(o order) (rows []groupRow) {
 
 func (s *source) groupRow(r row, i int) groupRow {
 	g, u := s.results.Groups[i], s.units()
-	out := groupRow{Adhesive: r.Key, Name: r.Name, Condition: s.condition(g), G: g, Count: countWords(g, survivors(s.members[i]), survivors(s.members[i])),
+	out := groupRow{Adhesive: s.kind(r.Key), Condition: s.condition(g), G: g, Count: countWords(g, survivors(s.members[i]), survivors(s.members[i])),
 		Survivors: u.stress(g.MeanSurvivors), WithZeros: u.stress(g.Mean), Wood: rounded(g.WoodFailure, 0)}
 	if g.WoodLimited > 0 {
 		out.Bound = ">="
@@ -299,6 +313,9 @@ func (s *source) groupRow(r row, i int) groupRow {
 		out.LowerBound = u.stress(g.LowerBound)
 	}
 	out.Bound = sign(out.Bound)
+	if s.solid(r.Key) {
+		out.G = asWood(g)
+	}
 	return out
 }
 
@@ -310,14 +327,14 @@ func anyCut(rows []groupRow) bool {
 // warnings says each once, with the groups that it holds for.
 func (s *source) warnings(o order) (out []sentence) {
 	said := newTally()
-	for _, r := range o.Rows {
+	for _, r := range s.all(o) {
 		for _, i := range r.Groups {
 			g := s.results.Groups[i]
 			for _, w := range g.Warnings {
 				if g.N-g.LeftOut < 2 && (strings.Contains(w, "lower bound is known") || strings.Contains(w, "fitted")) {
 					continue // nothing is fitted to one specimen here
 				}
-				said.add(strings.ReplaceAll(w, "in mean_mpa", "in the mean with zeros"), g.Adhesive+" "+s.condition(g))
+				said.add(strings.ReplaceAll(w, "in mean_mpa", "in the mean with zeros"), s.kind(g.Adhesive)+" "+s.condition(g))
 			}
 		}
 	}
@@ -330,6 +347,8 @@ func (s *source) warnings(o order) (out []sentence) {
 // A specimenRow is one specimen with its strength.
 type specimenRow struct {
 	S         strength.Specimen
+	Kind      string // adhesive
+	Ended     string
 	Called    string
 	Sign      string
 	Shear     number
@@ -347,7 +366,7 @@ func (s *source) specimenRows() (rows []specimenRow) {
 	}
 	u := s.units()
 	for _, sp := range s.results.Specimens {
-		r := specimenRow{S: sp, Called: called(sp), Shear: u.stress(sp.ShearMPa), PlusMinus: u.stress(sp.PlusMinus), Wood: rounded(sp.WoodFailure, 0)}
+		r := specimenRow{S: sp, Kind: s.kind(sp.Adhesive), Ended: s.endedText(sp), Called: called(sp), Shear: u.stress(sp.ShearMPa), PlusMinus: u.stress(sp.PlusMinus), Wood: rounded(sp.WoodFailure, 0)}
 		if sp.Bound == strength.AtLeast {
 			r.Sign = sign(">=")
 		}

@@ -51,7 +51,7 @@ func (s *source) face(p tracker.PhotoAt, sp strength.Specimen) face {
 	if p.Half > 0 {
 		f.Caption += fmt.Sprintf(", half %d", p.Half)
 	}
-	f.Caption += ": " + sp.Adhesive + " " + sp.Treatment + ", " + s.units().outcomeText(sp)
+	f.Caption += ": " + s.kind(sp.Adhesive) + " " + sp.Treatment + ", " + s.outcomeText(sp)
 	if wood := rounded(sp.WoodFailure, 0); wood.Exact != "" {
 		f.Caption += ", wood failure " + wood.Shown + "\u00a0%"
 	}

@@ -32,14 +32,23 @@ import (
 
 // Options are what a report says of itself.
 type Options struct {
-	At     time.Time // when it is made; also "now" for intervals that still run
-	Head   string    // hash of the log's head, as verify gives it
-	Events int64     // events in the log
+	At     time.Time // when it is made; also "now" for intervals that still run, unless AsOf is
+	AsOf   time.Time // the past moment that the record is of; zero: it is all that is known
+	Head   string    // hash of the whole log's head, as verify gives it
+	Events int64     // events in the whole log, later ones too where the record is of a past moment
 	Slide  bool      // one page of 16:9 instead of the whole report
 
 	// Photo returns the bytes of a photograph by its SHA-256, as the store
 	// does. With nil the page only says how many there are.
 	Photo func(sha string) ([]byte, error)
+}
+
+// now is the moment that the report speaks of.
+func (o Options) now() time.Time {
+	if o.AsOf.IsZero() {
+		return o.At
+	}
+	return o.AsOf
 }
 
 //go:embed templates/*.tmpl
@@ -67,7 +76,7 @@ func Write(w io.Writer, rec *tracker.Record, o Options) error {
 	if err := t.ExecuteTemplate(&page, name, view); err != nil {
 		return fmt.Errorf("report: %w", err)
 	}
-	_, err = w.Write(page.Bytes())
+	_, err = io.WriteString(w, plain(page.String()))
 	return err
 }
 
@@ -84,7 +93,7 @@ type source struct {
 }
 
 func newSource(rec *tracker.Record, o Options) *source {
-	s := &source{study: rec.Study(), results: strength.Results(rec), lives: rec.Lives(), drift: rec.Drift(o.At), o: o}
+	s := &source{study: rec.Study(), results: strength.Results(rec), lives: rec.Lives(), drift: rec.Drift(o.now()), o: o}
 	s.wood = woodOf(s.study.Wood.Species)
 	s.members = membersOf(s.results)
 	return s

@@ -12,6 +12,7 @@ import (
 // compared, else the reasons.
 type retentionRow struct {
 	R                     strength.Retention
+	Adhesive              string // as the page calls it
 	Sign                  string
 	Ratio, Paired         number
 	Limits, Pair, Fieller limits
@@ -19,6 +20,7 @@ type retentionRow struct {
 	Reasons               string
 	Stands                bool   // the numbers may be shown
 	Gone                  string // instead of numbers, where all fell apart
+	Of                    string // of what part of the specimens it is, where not of all
 }
 
 func newRetention(r strength.Retention) retentionRow {
@@ -39,6 +41,7 @@ func newRetention(r strength.Retention) retentionRow {
 // retention is a row; where all fell apart it says so, and of how many.
 func (s *source) retention(r strength.Retention) retentionRow {
 	row := newRetention(r)
+	row.Adhesive, row.Of = s.kind(r.Adhesive), s.survivorsNote(r)
 	if g := s.largest(r.Adhesive, r.Treatment); g != nil && allFellApart(*g) {
 		row.Stands, row.Gone = false, fellApartWords(*g)
 	}
@@ -48,7 +51,7 @@ func (s *source) retention(r strength.Retention) retentionRow {
 // retentions are those worth a row, in the order of the figures: with one
 // specimen dry or wet nothing follows, and the boxes have said so.
 func (s *source) retentions(o order) (rows []retentionRow) {
-	for _, r := range o.Rows {
+	for _, r := range s.all(o) {
 		for _, ret := range s.results.Retention {
 			if ret.Adhesive == r.Key && !s.alone(ret.Adhesive, ret.Treatment) {
 				rows = append(rows, s.retention(ret))
@@ -166,16 +169,16 @@ func (s *source) severalTreated() bool {
 }
 
 func (p *keptPlot) row(r retentionRow, several bool) {
-	name := r.R.Adhesive
+	name := r.Adhesive
 	if several {
 		name += " " + r.R.Treatment
 	}
 	if p.above {
 		p.y += p.letter
-		p.text("strong", 0, p.y, p.letter, fits(name, p.letter*bold, p.width))
+		p.named(name, []string{fits(name, p.letter*bold, p.width)}, func(line string) { p.text("strong", 0, p.y, p.letter, line) })
 		p.y += 3
 	} else {
-		p.text("strong", 0, p.y+p.sub*0.45, p.letter, fits(name, p.letter*bold, p.left-100))
+		p.named(name, []string{fits(name, p.letter*bold, p.left-100)}, func(line string) { p.text("strong", 0, p.y+p.sub*0.45, p.letter, line) })
 	}
 	switch {
 	case !r.Stands:
@@ -185,9 +188,25 @@ func (p *keptPlot) row(r retentionRow, several bool) {
 		if r.R.PairedRatio != nil {
 			p.estimate("by board", r.R.PairedRatio, r.R.PairedLow, r.R.PairedHigh, r)
 		}
+		p.survivors(r)
 	}
 	p.y += 8
 	p.line("hair", 0, p.y-4, p.width, p.y-4)
+}
+
+// survivors says below the numbers that they are not those of all.
+func (p *keptPlot) survivors(r retentionRow) {
+	x := p.left + 4
+	if p.above {
+		x = 0
+	}
+	for _, line := range folded(r.Of, p.small, p.width-x, 3) {
+		p.y += p.small * 1.35
+		p.text("soft over-lines", x, p.y, p.small, line)
+	}
+	if r.Of != "" {
+		p.y += 4
+	}
 }
 
 // reasons stand where a number would.
@@ -261,7 +280,7 @@ func (p *keptPlot) bound(sign string, x, y float64) {
 func keptInWords(rows []retentionRow) string {
 	var lines []string
 	for _, r := range rows {
-		who := r.R.Adhesive + " " + r.R.Treatment
+		who := r.Adhesive + " " + r.R.Treatment
 		switch {
 		case r.Gone != "":
 			lines = append(lines, who+": 0 %, "+r.Gone)
@@ -271,6 +290,9 @@ func keptInWords(rows []retentionRow) string {
 			line := fmt.Sprintf("%s: %s%s %%", who, r.Sign, r.Ratio.Shown)
 			if l := r.Limits.text(); l != "" {
 				line += " (" + l + ")"
+			}
+			if r.Of != "" {
+				line += ", " + r.Of
 			}
 			lines = append(lines, line)
 		}

@@ -13,7 +13,7 @@ func (s *source) can() (out []string) {
 	for _, t := range s.treatmentsLeadingFirst() {
 		above := newTally()
 		for _, c := range s.results.Comparisons {
-			if c.Treatment != t || !c.Comparable || !c.ToldApart || c.Ratio == nil {
+			if c.Treatment != t || !c.Comparable || !c.Sure || c.Ratio == nil {
 				continue
 			}
 			a, b := c.A, c.B
@@ -46,6 +46,12 @@ func (s *source) cannot(o order) (out []string) {
 	for _, t := range s.treatmentsLeadingFirst() {
 		if pairs := s.together(t); len(pairs) > 0 {
 			say("%s: that %s are equal. They were not told apart with so few; that is all.", t, enough(pairs))
+		}
+	}
+	for _, c := range s.results.Comparisons {
+		if c.Comparable && c.ToldApart && !c.Sure {
+			c = strongerFirst(c)
+			say("%s: that %s held more than %s: the readings differ, but %s.", c.Treatment, c.A, c.B, c.Doubt)
 		}
 	}
 	for _, r := range o.Rows {
@@ -88,9 +94,9 @@ func (s *source) cannotCensored() (out []string) {
 	for _, g := range s.results.Groups {
 		bounds, measured = bounds+g.WoodLimited+g.AtLeast, measured+g.N-g.LeftOut
 		if g.FellApart > 0 {
-			text := fmt.Sprintf("How often %s %s falls apart: %d of %d did", g.Adhesive, g.Treatment, g.FellApart, g.N-g.LeftOut)
+			text := fmt.Sprintf("How often %s %s falls apart: %d of %d did", s.kind(g.Adhesive), g.Treatment, g.FellApart, g.N-g.LeftOut)
 			if allFellApart(g) && g.FellApart > 1 {
-				text = fmt.Sprintf("How often %s %s falls apart: all %d did", g.Adhesive, g.Treatment, g.FellApart)
+				text = fmt.Sprintf("How often %s %s falls apart: all %d did", s.kind(g.Adhesive), g.Treatment, g.FellApart)
 			}
 			if l := limitsOf(g.FellApartLow, g.FellApartHigh, three).text(); l != "" {
 				text += ", which agrees with anything from " + l + " %"
@@ -104,7 +110,7 @@ func (s *source) cannotCensored() (out []string) {
 	}
 	for _, r := range s.results.Retention {
 		if r.Comparable && r.Bound == "?" && !s.alone(r.Adhesive, r.Treatment) {
-			say("What %s keeps: the wood gave way first both dry and %s, so the ratio may err either way.", r.Adhesive, r.Treatment)
+			say("What %s keeps: the wood gave way first both dry and %s, so the ratio may err either way.", s.kind(r.Adhesive), r.Treatment)
 		}
 	}
 	if n := s.tally(func(sp strength.Specimen) bool { return sp.Provisional }); n > 0 {
@@ -148,7 +154,7 @@ func (s *source) sums() []sentence {
 			"At most: wood gave way first in a dry specimen; at least: in a wet one; ?: in both."},
 		{"Comparisons", "Ratio of geometric means of survivors, with limits that hold for all pairs of a treatment at once (Tukey and Kramer, 95 %). Several specimens sawn from one bonded block count once. " +
 			"Letters after Piepho (2004)."},
-		{"Drift", "Actual less planned length, between instants. Common drift is the median of the groups' medians, differential drift a group's median less that. A group whose differential drift is out of tolerance is not compared, " +
+		{"Drift", "Actual less planned length, between instants. Common drift is the median of the groups' medians, differential drift a group's median less that. Who may be compared is judged within a treatment: a group whose differential drift there is out of tolerance is not compared, nor are two that lie further apart than the plan allows, " +
 			"except that one which soaked longer and still came out above has won, unless its adhesive goes on curing in water. No strength was corrected for drift."},
 	}
 	if s.wood != nil {
@@ -161,9 +167,15 @@ func (s *source) sums() []sentence {
 func (s *source) provenance() []sentence {
 	out := []sentence{}
 	done := len(s.results.Specimens) - s.tally(func(sp strength.Specimen) bool { return sp.Outcome == strength.NoneYet })
-	text := fmt.Sprintf("%s, %d of them done with, from a log of %s", plural(len(s.results.Specimens), "specimen"), done, plural(int(s.o.Events), "event"))
+	text := fmt.Sprintf("%s, %d of them done with, ", plural(len(s.results.Specimens), "specimen"), done)
+	hash := " with head hash "
+	if at := s.asOfText(); at != "" {
+		text, hash = text+at+"; the log has "+plural(int(s.o.Events), "event")+" in all, later ones too,", " head hash "
+	} else {
+		text += "from a log of " + plural(int(s.o.Events), "event")
+	}
 	if s.o.Head != "" {
-		text += " with head hash " + s.o.Head
+		text += hash + s.o.Head
 	}
 	return append(out, sentence{"Record", text + ". Made on " + s.madeText() + "."})
 }

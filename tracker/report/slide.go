@@ -11,7 +11,7 @@ type slide struct {
 	Title    string
 	Soak     string // planned and actual
 	Headline string
-	Long     bool
+	Size     string // class of its type
 	More     string // the next findings
 	Dots     template.HTML
 	Empty    bool
@@ -21,17 +21,18 @@ type slide struct {
 }
 
 func newSlide(s *source) slide {
-	v := slide{Title: s.study.Title, Headline: s.study.Title, Running: s.running(), Empty: len(s.results.Groups) == 0}
+	title := cutShort(s.study.Title, mostTitle)
+	v := slide{Title: title, Headline: title, Running: s.running(), Empty: len(s.results.Groups) == 0}
 	o := s.orderOf()
 	if found := s.toldOnSlide(o); len(found) > 0 {
-		v.Headline = asSentence(found[0])
-		v.More = strings.Join(someOf(found[1:], o.Treatment), " ")
+		v.Headline = s.headlined(asSentence(found[0]))
+		v.More = strings.Join(s.someOf(found[1:], o.Treatment), " ")
 	}
-	v.Long = len(v.Headline) > 110
+	v.Size = headlineSize(v.Headline)
 	if !v.Empty {
 		v.Dots = s.dots(s.shown(o), s.slideForm(o), "dots")
 	}
-	v.Foot, v.Soak = s.foot(o), s.soakText(o.Treatment)
+	v.Foot, v.Soak = s.foot(o), unbroken(s.soakText(o.Treatment))
 	return v
 }
 
@@ -59,13 +60,17 @@ func (s *source) toldOnSlide(o order) (out []string) {
 const mostSaid, mostLetters = 3, 420
 
 // someOf takes what there is room for; the headline has named the treatment.
-func someOf(found []string, treatment string) (out []string) {
+func (s *source) someOf(found []string, treatment string) (out []string) {
 	room := mostLetters
 	for _, text := range found {
-		if room -= len([]rune(text)); len(out) == mostSaid || room < 0 && len(out) > 0 {
+		text = asSentence(strings.TrimPrefix(text, treatment+": "))
+		if len([]rune(text)) > longerHeadline {
+			text = cutShort(asSentence(s.byKeys(text)), mostHeadline)
+		}
+		if room -= len([]rune(text)); len(out) == mostSaid || room < 0 {
 			break
 		}
-		out = append(out, asSentence(strings.TrimPrefix(text, treatment+": ")))
+		out = append(out, text)
 	}
 	return out
 }
@@ -107,7 +112,7 @@ func (s *source) slideForm(o order) form {
 	f := form{class: "fig", width: 1720, left: 620, right: 1280, note: 1400, letter: 27, small: 22, r: 7, ticks: 10, reasons: true}
 	f.sub = min(52, max(27, (400-8*float64(len(small.Rows)))/float64(max(s.rows(small), 1))))
 	for _, r := range small.Rows {
-		f.keys = max(f.keys, min(200, float64(len([]rune(r.Key)))*f.letter*letterWidth*bold+16))
+		f.keys = max(f.keys, min(200, letters([]rune(r.Key))*f.letter*letterWidth*bold+keyGap+1))
 	}
 	return f
 }
@@ -123,6 +128,9 @@ func (s *source) foot(o order) string {
 	}
 	if s.anySingle(o.Treatment) {
 		parts = append(parts, "one specimen of a kind: nothing can be ranked")
+	}
+	if at := s.asOfText(); at != "" {
+		parts = append(parts, at)
 	}
 	parts = append(parts, "holds for these specimens only", "made "+s.madeText())
 	if s.o.Head != "" {

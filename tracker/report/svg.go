@@ -4,8 +4,10 @@ import (
 	"fmt"
 	"html/template"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
+	"unicode"
 )
 
 // A canvas is one SVG being drawn. Lengths are in its own units; text and
@@ -31,14 +33,14 @@ func (c *canvas) finish(id, class, title, desc string) template.HTML {
 	return template.HTML(head + c.b.String() + "</svg>")
 }
 
-// esc makes any text safe in SVG: characters that XML has no place for at all
-// become a replacement mark.
+// esc makes any text safe in SVG: characters that nobody sees go, others that
+// XML has no place for at all become a replacement mark.
 func esc(text string) string {
 	clean := strings.Map(func(r rune) rune {
-		if r < ' ' && r != '\n' && r != '\t' || r == 0xFFFE || r == 0xFFFF {
+		if r == 0xFFFE || r == 0xFFFF {
 			return '\uFFFD'
 		}
-		return r
+		return visible(r)
 	}, strings.ToValidUTF8(text, "\uFFFD"))
 	return template.HTMLEscapeString(clean)
 }
@@ -100,36 +102,98 @@ const letterWidth = 0.58
 // bold letters are so much wider.
 const bold = 1.14
 
+// letters is how many average letters a text is as wide as.
+func letters(s []rune) (n float64) {
+	for _, r := range s {
+		n += wideness(r)
+	}
+	return n
+}
+
+// wideness is how many average letters a letter is as wide as.
+func wideness(r rune) float64 {
+	switch {
+	case unicode.In(r, unicode.Mn, unicode.Me, unicode.Cf):
+		return 0
+	case r >= 0x1100 && r <= 0x115F, r >= 0x2E80 && r <= 0xD7FF, r >= 0xF900 && r <= 0xFAFF, r >= 0xFF00 && r <= 0xFF60, r >= 0x1F000:
+		return 1.9 // full width
+	case strings.ContainsRune("mwMW@%—…", r):
+		return 1.5
+	case unicode.IsUpper(r):
+		return 1.2
+	}
+	return 1
+}
+
+// holding is how many letters from the front a width holds; at least one.
+func holding(s []rune, size, width float64) (n int) {
+	room := width / (size * letterWidth)
+	for n < len(s) {
+		if room -= wideness(s[n]); room < 0 {
+			break
+		}
+		n++
+	}
+	return max(n, 1)
+}
+
 // fits cuts a text to a width and says so with an ellipsis.
 func fits(s string, size, width float64) string {
-	room := max(int(width/(size*letterWidth)), 2)
-	letters := []rune(s)
-	if len(letters) <= room {
+	text := []rune(s)
+	if len(text) == 0 || holding(text, size, width) == len(text) {
 		return s
 	}
-	return strings.TrimRight(string(letters[:room-1]), " ") + "…"
+	n := holding(text, size, width-size*letterWidth*wideness('…'))
+	return strings.TrimRight(string(text[:n]), " -") + "…"
 }
 
 // folded breaks a text at spaces and hyphens into lines of a width, at most as
-// many as said.
+// many as said. A word that is longer than a line is cut.
 func folded(s string, size, width float64, most int) []string {
-	room := max(int(width/(size*letterWidth)), 2)
 	var lines []string
 	for rest := []rune(s); len(rest) > 0; {
-		if len(rest) <= room || len(lines) == most-1 {
+		cut := holding(rest, size, width)
+		if cut == len(rest) || len(lines) == most-1 {
 			return append(lines, fits(string(rest), size, width))
 		}
-		cut := room
-		for cut > room/3 && rest[cut-1] != ' ' && rest[cut-1] != '-' {
+		for cut > 0 && rest[cut] != ' ' && rest[cut-1] != ' ' && rest[cut-1] != '-' {
 			cut--
 		}
-		if cut == room/3 {
-			cut = room
+		if cut == 0 {
+			cut = wordEnd(rest)
 		}
-		lines = append(lines, strings.TrimRight(string(rest[:cut]), " "))
-		rest = rest[cut:]
+		lines = append(lines, fits(strings.TrimRight(string(rest[:cut]), " "), size, width))
+		rest = []rune(strings.TrimLeft(string(rest[cut:]), " "))
 	}
 	return lines
+}
+
+// wordEnd is where the first word of a text ends, with its hyphen.
+func wordEnd(text []rune) int {
+	for i, r := range text {
+		switch {
+		case r == '-':
+			return i + 1
+		case r == ' ' && i > 0:
+			return i
+		}
+	}
+	return len(text)
+}
+
+// named writes what fits of a name, by lines; of one that is cut, the whole is
+// its title.
+func (c *canvas) named(whole string, lines []string, draw func(line string)) {
+	short := slices.ContainsFunc(lines, func(line string) bool { return strings.HasSuffix(line, "…") })
+	if short {
+		c.b.WriteString("<g><title>" + esc(whole) + "</title>")
+	}
+	for _, line := range lines {
+		draw(line)
+	}
+	if short {
+		c.b.WriteString("</g>")
+	}
 }
 
 // A scale turns values from 0 up into places along an axis.

@@ -61,8 +61,8 @@ func TestFolded(t *testing.T) {
 	for _, c := range []struct {
 		text string
 		want string
-	}{{"short", "short"}, {"resorcinol-formaldehyde", "resorcinol-|formaldehyde"}, {"one two three four five six seven", "one two three|four five six s…"},
-		{strings.Repeat("x", 40), "xxxxxxxxxxxxxxxx|xxxxxxxxxxxxxxx…"}, {"", ""}} {
+	}{{"short", "short"}, {"resorcinol-formaldehyde", "resorcinol-|formaldehyde"}, {"one two three four five six seven", "one two three|four five six…"},
+		{strings.Repeat("x", 40), "xxxxxxxxxxxxxx…"}, {"a xxxxxxxxxxxxxxxxxxxx b", "a|xxxxxxxxxxxxxx…"}, {"", ""}} {
 		if got := strings.Join(folded(c.text, 10, 16*10*letterWidth+1, 2), "|"); got != c.want {
 			t.Errorf("%q: %q, want %q", c.text, got, c.want)
 		}
