@@ -71,20 +71,49 @@ func (k *kernel) whole() *kernel {
 	return k
 }
 
-// kernels are the blurs that are tried.
-var kernels = newKernels()
+// A blur is a kernel that is tried, and those that are tried with it when it
+// turns out to be the best of the first.
+type blur struct {
+	*kernel
+	first bool
+	like  []int // places in blurs
+}
 
-func newKernels() []*kernel {
-	var all []*kernel
-	for _, sigma := range []float64{0.45, 0.6, 0.72, 0.85, 1} {
-		all = append(all, defocus(sigma))
+// blurs are all that are tried: defocus, then movements by length and direction.
+var blurs = newBlurs()
+
+const (
+	turns   = 12 // directions of movement, over half a circle
+	focuses = 5
+)
+
+func newBlurs() []blur {
+	var all []blur
+	for i, sigma := range [focuses]float64{0.45, 0.6, 0.72, 0.85, 1} {
+		all = append(all, blur{kernel: defocus(sigma), first: i%2 == 1})
 	}
 	for _, length := range []float64{1.5, 2, 2.5, 3} {
-		for degrees := 0; degrees < 180; degrees += 15 {
-			all = append(all, shake(length, float64(degrees)))
+		for turn := range turns {
+			all = append(all, blur{kernel: shake(length, float64(turn)*180/turns), first: length == 2 && turn%2 == 0})
 		}
 	}
+	for i := range all {
+		all[i].like = likeBlur(i, len(all))
+	}
 	return all
+}
+
+// likeBlur returns every defocus for a defocus, and for a movement those of all
+// lengths whose direction is at most one step off.
+func likeBlur(i, n int) (like []int) {
+	for j := range n {
+		apart := abs(i-j) % turns
+		sameKind := (i < focuses) == (j < focuses)
+		if sameKind && (i < focuses || apart <= 1 || apart == turns-1) {
+			like = append(like, j)
+		}
+	}
+	return like
 }
 
 type greys [grid * grid]float64
@@ -201,15 +230,35 @@ func (s *softness) agreement() float64 {
 }
 
 // ranked returns the kernels under which the known modules of the sampling come
-// out best, the best first.
+// out best, the best first: among a few that stand for all, and then among
+// those like the best of them.
 func (s *sampling) ranked(most int) []*kernel {
-	scores := make(map[*kernel]float64, len(kernels))
-	for _, k := range kernels {
-		scores[k] = s.sharpened(k, quickRounds).byMean(3).agreement()
+	type scored struct {
+		place int
+		score float64
 	}
-	order := slices.Clone(kernels)
-	slices.SortStableFunc(order, func(a, b *kernel) int { return compare(scores[b], scores[a]) })
-	return order[:most]
+	var tried []scored
+	try := func(i int) {
+		if !slices.ContainsFunc(tried, func(t scored) bool { return t.place == i }) {
+			tried = append(tried, scored{i, s.sharpened(blurs[i].kernel, quickRounds).byMean(3).agreement()})
+		}
+	}
+	best := func(a, b scored) int { return compare(b.score, a.score) }
+	for i := range blurs {
+		if blurs[i].first {
+			try(i)
+		}
+	}
+	slices.SortStableFunc(tried, best)
+	for _, i := range blurs[tried[0].place].like {
+		try(i)
+	}
+	slices.SortStableFunc(tried, best)
+	var kernels []*kernel
+	for _, t := range tried[:most] {
+		kernels = append(kernels, blurs[t.place].kernel)
+	}
+	return kernels
 }
 
 // polish moves the pose so that the known modules come out best after the

@@ -90,7 +90,7 @@ func (r *reader) match(f fit, s *sampling) bool {
 }
 
 // mostWeak bounds how many places are looked at again.
-const mostWeak = 6
+const mostWeak = 4
 
 // lastPass takes what was registered and not read, the best first, and lets
 // the face be bowed and the picture be blurred.

@@ -78,8 +78,11 @@ const mostShapes = 24
 // mostOpen bounds how many candidates are fitted.
 const mostOpen = 80
 
-// leastShape is the agreement from which a candidate may be a finder.
-const leastShape = 0.4
+const (
+	leastShape = 0.4 // agreement from which a candidate may be a finder
+	clearShape = 0.6 // and from which it probably is
+	fewShapes  = 5   // so many are tried in any case: blur leaves no finder clear
+)
 
 // secondPass starts from single finders, the clearest first.
 func (r *reader) secondPass() {
@@ -96,7 +99,10 @@ func (r *reader) ones(cs []candidate) {
 		}
 	}
 	slices.SortStableFunc(shapes, func(a, b shape) int { return compare(b.score, a.score) })
-	for _, s := range shapes[:min(mostShapes, len(shapes))] {
+	for i, s := range shapes[:min(mostShapes, len(shapes))] {
+		if i >= fewShapes && s.score < clearShape {
+			break
+		}
 		if !r.explained(s.Point) {
 			r.trySingle(r.light, s)
 		}
@@ -139,7 +145,7 @@ func (r *reader) trySingle(p pyramid, s shape) {
 	}
 	slices.SortStableFunc(gs, func(a, b guess) int { return compare(a.unlikely, b.unlikely) })
 	for _, g := range gs[:3] {
-		if r.try(p, g) {
+		if -g.unlikely > leastSingle && r.try(p, g) {
 			return
 		}
 	}
@@ -152,8 +158,9 @@ func (r *reader) levelFor(p pyramid, at pose) level {
 }
 
 const (
-	leastGuess = 0.12 // agreement with the known modules that a guess needs
-	leastFit   = 0.33 // and that its fit needs to be read
+	leastGuess  = 0.12 // agreement with the known modules that a guess from three finders needs
+	leastSingle = 0.18 // and one from a single finder
+	leastFit    = 0.33 // and that its fit needs to be read
 )
 
 // try registers a guess and reads what is there.
