@@ -9,7 +9,8 @@ import (
 )
 
 // Due lists what is to happen next to every specimen, soonest first: what is
-// overdue, due, soon, and what is still running.
+// overdue, due, soon, and what is still running; and the dummies that are due
+// or overdue.
 func (r *Record) Due(now time.Time) []Due {
 	ahead := r.outlook(now)
 	var all []Due
@@ -17,6 +18,9 @@ func (r *Record) Due(now time.Time) []Due {
 		if d := ahead.dueOf(r.alone(i)); d != nil {
 			all = append(all, *d)
 		}
+	}
+	if r.study != nil {
+		all = append(all, r.dueDummies(now)...)
 	}
 	slices.SortStableFunc(all, func(a, b Due) int {
 		return cmp.Or(a.deadline().Compare(b.deadline()), cmp.Compare(a.Specimen.Code.Serial, b.Specimen.Code.Serial))

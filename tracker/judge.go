@@ -95,6 +95,9 @@ func (r *Record) strayMarks(e Event) []Mark {
 	}
 	m := Mark{Rule: "unknown code", Asks: true, Event: e.ID, Code: e.Code, At: at,
 		Text: e.Code + " was never dealt in this study; it is kept. If it meant another: soaktag amend relabel CODE --was " + e.Code + " --reason REASON"}
+	if e.Code == DummyCode && slices.Contains([]Kind{Tried, Voided, Noted, Photographed}, e.Kind) {
+		return nil // all that can be about a dummy
+	}
 	if trial, ok := TrialOf(e.Code); ok {
 		if _, printed := r.trialStock(r.stray[e.Code]); printed {
 			return nil

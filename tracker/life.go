@@ -102,9 +102,11 @@ type Verdict struct {
 	Next     *Due      // what comes next for the specimen; nil when nothing does
 }
 
-// A Due is the next thing to happen to a specimen.
+// A Due is the next thing to happen to a specimen, or a dummy to be broken on a
+// rig.
 type Due struct {
 	Specimen Specimen
+	Rig      string // of a dummy, which is no specimen; else empty
 	Bath     string
 	Interval string         // the interval that ends with Stage
 	Stage    schedule.Stage // what is to be done
