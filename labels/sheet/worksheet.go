@@ -19,6 +19,7 @@ type Worksheet struct {
 	Caution string   // empty: the stage's usual one
 	Page    string   // "a4" when empty, or "letter"
 	Date    time.Time
+	Cuts    []CutMap // drawn before the rows, a page each
 }
 
 // A Row is one specimen. A column that is empty in every row is left out, so a
@@ -56,10 +57,19 @@ func WriteWorksheet(w io.Writer, sheet Worksheet) error {
 	if err != nil {
 		return err
 	}
+	if sheet.Caution == "" && len(sheet.Cuts) > 0 {
+		sheet.Caution = cutCaution()
+	}
+	if err := p.cuts(sheet); err != nil {
+		return err
+	}
 	p.page()
 	columns := p.columns(sheet)
 	if fixed(columns)+leastBox*float64(len(sheet.Boxes)) > width-2*sheetMargin {
 		if p, err = newPaper(height, width, sheet.Title, sheet.Date); err != nil { // across
+			return err
+		}
+		if err := p.cuts(sheet); err != nil {
 			return err
 		}
 		p.page()
