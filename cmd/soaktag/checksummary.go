@@ -226,7 +226,7 @@ func tellText(study *tracker.Study) string {
 	now := all[0]
 	text := fmt.Sprintf("%d each: ratio %.2f", now.N, now.All)
 	for _, more := range all {
-		if len(more.Treatments) == 0 {
+		if len(more.Treatments) == 0 && more.More < 6 {
 			text += fmt.Sprintf(", %d: %.2f", more.N, more.All)
 		}
 	}

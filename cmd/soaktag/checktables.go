@@ -15,6 +15,8 @@ func (s *session) printTables(study *tracker.Study, days calendarAnswer) {
 	s.printSchedules(study)
 	s.printCuts(study)
 	s.printMasses(study)
+	s.printClamps(study)
+	s.printBaths(study)
 	s.printLoads(study)
 	s.printTelling(study)
 	s.printDays(study, days)
@@ -70,6 +72,7 @@ func (s *session) printCuts(study *tracker.Study) {
 			fmt.Fprintln(w)
 		}
 	})
+	s.printLayouts(study)
 }
 
 func (s *session) printMasses(study *tracker.Study) {

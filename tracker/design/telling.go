@@ -19,13 +19,14 @@ const (
 type Telling struct {
 	Treatments []string // that have this number; none for a number that is not planned
 	N, K       int      // specimens each, adhesives
+	More       int      // of each than planned
 	Pair       float64  // ratio of two strengths found with Power, one pair planned beforehand
 	All        float64  // the same when every pair of the K is looked at
 	ByChance   float64  // chance that of K equal adhesives the best looks Ahead of the next
 }
 
 // Tell works out what the planned numbers of specimens can tell apart, and
-// what two and four more of each would. Where adhesives have different numbers
+// what two, four and six more of each would. Where adhesives have different numbers
 // the smallest counts. One adhesive has nothing to be told apart from.
 func Tell(s *tracker.Study) ([]Telling, error) {
 	k := bonded(s)
@@ -47,7 +48,9 @@ func Tell(s *tracker.Study) ([]Telling, error) {
 		all = append(all, Telling{Treatments: []string{t.Key}, N: n, K: k})
 	}
 	if most > 0 {
-		all = append(all, Telling{N: most + 2, K: k}, Telling{N: most + 4, K: k})
+		for _, more := range []int{2, 4, 6} {
+			all = append(all, Telling{N: most + more, K: k, More: more})
+		}
 	}
 	for i := range all {
 		if err := all[i].work(); err != nil {

@@ -22,7 +22,7 @@ func TestTell(t *testing.T) {
 	for _, x := range all {
 		got += fmt.Sprintf("%v n %d of %d: %.2f %.2f by chance %.2f; ", x.Treatments, x.N, x.K, x.Pair, x.All, x.ByChance)
 	}
-	want := "[dry soaked] n 4 of 2: 1.43 1.43 by chance 0.37; [] n 6 of 2: 1.31 1.31 by chance 0.27; [] n 8 of 2: 1.25 1.25 by chance 0.20; "
+	want := "[dry soaked] n 4 of 2: 1.43 1.43 by chance 0.37; [] n 6 of 2: 1.31 1.31 by chance 0.27; [] n 8 of 2: 1.25 1.25 by chance 0.20; [] n 10 of 2: 1.22 1.22 by chance 0.16; "
 	if got != want {
 		t.Errorf("got  %s\nwant %s", got, want)
 	}
@@ -31,7 +31,7 @@ func TestTell(t *testing.T) {
 	}
 	study.Treatments = []tracker.Treatment{{Key: "soaked", Replicates: 1}}
 	all, err = design.Tell(&study)
-	if err != nil || len(all) != 3 || all[0].K != 9 || !(all[0].All > all[0].Pair && all[0].Pair > 1.8 && all[0].ByChance > 0.3) {
+	if err != nil || len(all) != 4 || all[0].K != 9 || !(all[0].All > all[0].Pair && all[0].Pair > 1.8 && all[0].ByChance > 0.3) {
 		t.Errorf("nine single specimens: %+v, %v", all, err)
 	}
 }

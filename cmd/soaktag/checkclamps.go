@@ -1,0 +1,73 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"unicode/utf8"
+
+	"soaktag/schedule"
+	"soaktag/tracker"
+	"soaktag/tracker/design"
+)
+
+// printLayouts says in a line how the blanks lie on each board; in none, where
+// one would be too long.
+func (s *session) printLayouts(study *tracker.Study) {
+	layouts := design.Layouts(study)
+	for _, l := range layouts {
+		if utf8.RuneCountInString(l.String()) > summaryWidth {
+			return
+		}
+	}
+	for _, l := range layouts {
+		s.print("  %s\n", l)
+	}
+	if len(layouts) > 0 {
+		s.print("  drawn, once it has begun: soaktag worksheet cut --out cut.pdf\n")
+	}
+}
+
+// printClamps lists what the bonds of each adhesive ask of clamps, and how its
+// glue is mixed.
+func (s *session) printClamps(study *tracker.Study) {
+	clampings, pots, u := design.Clampings(study), design.Pots(study), design.UnitsOf(study)
+	if len(clampings) == 0 {
+		return
+	}
+	s.table("Clamps and glue (force of a clamp = pressure x bond area; a batch is the fullest pot, waste included)", func(w io.Writer) {
+		fmt.Fprintln(w, "  adhesive\tbonds\ton each bond\tpots\tbatch\tlasts")
+		for i, c := range clampings {
+			fmt.Fprintf(w, "  %s\t%d\t%s\t%s\n", c.Adhesive, c.Bonds, clampText(c, u), potText(pots[i]))
+		}
+	})
+}
+
+// clampText is the force on a bond, and how many clamps that takes.
+func clampText(c design.Clamping, u design.Units) string {
+	switch {
+	case c.Contact:
+		return "held in contact"
+	case !(c.Pressure > 0):
+		return "no pressure given"
+	case !(c.Force > 0):
+		return u.Pressure(c.Pressure) + ", no bond area given"
+	}
+	text := u.Force(c.Force) + " for " + u.Pressure(c.Pressure)
+	if n := c.Each(); n > 1 {
+		text += fmt.Sprintf(", %d clamps", n)
+	}
+	return text
+}
+
+// potText is how often an adhesive is mixed, how much at once, and how long
+// that can be spread.
+func potText(p design.Pot) string {
+	batch, lasts := "no spread given", "no pot life given"
+	if p.Mix > 0 {
+		batch = fmt.Sprintf("%.1f g for %s", p.Mix.G(), plural(p.Bonds, "bond"))
+	}
+	if p.Life > 0 {
+		lasts = schedule.Short(p.Life)
+	}
+	return fmt.Sprintf("%d\t%s\t%s", p.Pots, batch, lasts)
+}
