@@ -19,8 +19,9 @@ func (s *session) breakCommand() *cli.Command {
 	return &cli.Command{
 		Name:      "break",
 		Usage:     "record one try at breaking a specimen",
-		ArgsUsage: "CODE",
-		Description: "ENDED is separated, stopped, \"fixture gave way\", slipped, \"press limit\", \"bottomed out\"\n" +
+		ArgsUsage: "CODE | dummy",
+		Description: "dummy is a bond broken to try the rig before lift-out; it counts in no result.\n" +
+			"ENDED is separated, stopped, \"fixture gave way\", slipped, \"press limit\", \"bottomed out\"\n" +
 			"or \"fell apart\"; as much as tells them apart will do. Bottomed out and fell apart have no\n" +
 			"reading. At a terminal it asks for what is missing, the reading first. Every try is kept; the last that separated is the break. Force and\n" +
 			"stress are shown after the reading is saved, not before.",
@@ -36,12 +37,18 @@ func (s *session) breakCommand() *cli.Command {
 }
 
 func (b *book) breakOne(c *cli.Context) error {
+	if c.NArg() == 1 && isDummy(b.rec, c.Args().First()) {
+		return b.breakDummy(c)
+	}
 	sub, err := b.one(c, "CODE")
 	if err != nil {
 		return err
 	}
 	b.foresee(c, sub)
-	try, err := b.try(c)
+	try, err := b.tried(c)
+	if err == nil {
+		err = b.judged(c, &try)
+	}
 	if err != nil {
 		return b.resume(err, sub, try)
 	}
@@ -88,9 +95,9 @@ func (b *book) resume(err error, sub subject, try tracker.Try) error {
 	return withHint(err, "soaktag break %s --reading %q%s --ended %q", shellWord(sub.shown()), reading, rigHint(b.rec.Study()), how)
 }
 
-// try reads what is to be said of a try, in the order in which the press shows
+// tried reads what is to be said of a try, in the order in which the press shows
 // it: the reading first, then how it ended.
-func (b *book) try(c *cli.Context) (try tracker.Try, err error) {
+func (b *book) tried(c *cli.Context) (try tracker.Try, err error) {
 	if b.terminal && !c.IsSet("ended") && !c.IsSet("reading") {
 		try.Reading, err = b.need(c, "reading", question{"READING, with its unit (Enter for none: it fell apart, or bottomed out)", "1310 psi", false, readable(quantity.ParseReading)})
 		if err != nil {
@@ -105,10 +112,8 @@ func (b *book) try(c *cli.Context) (try tracker.Try, err error) {
 	if try.Reading, err = b.reading(c, try); err != nil {
 		return try, err
 	}
-	if try.Rig, err = b.rig(c, try.How); err != nil {
-		return try, err
-	}
-	return try, b.judged(c, &try)
+	try.Rig, err = b.rig(c, try.How)
+	return try, err
 }
 
 // how is how the try ended. At a terminal the ways are numbered.

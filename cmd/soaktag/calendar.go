@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"time"
 
@@ -74,7 +75,7 @@ func calendarFlags(c *cli.Context) (out string, alarm time.Duration, err error) 
 func calendarEvents(v view) []ical.Event {
 	var items []tracker.Due
 	for _, d := range v.rec.Due(v.now) {
-		if !startOf(d.Window).IsZero() {
+		if d.Rig == "" && !startOf(d.Window).IsZero() {
 			d.State = schedule.Ongoing // one entry, whether due or still running
 			items = append(items, d)
 		}
@@ -83,6 +84,8 @@ func calendarEvents(v view) []ical.Event {
 	for _, g := range groupDue(items, v.rec.Study().Rule.Blind) {
 		events = append(events, calendarEvent(v, g))
 	}
+	events = append(events, dummyEvents(v)...)
+	slices.SortStableFunc(events, func(a, b ical.Event) int { return a.Start.Compare(b.Start) })
 	return events
 }
 

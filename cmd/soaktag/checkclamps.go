@@ -13,16 +13,18 @@ import (
 // printLayouts says in a line how the blanks lie on each board; in none, where
 // one would be too long.
 func (s *session) printLayouts(study *tracker.Study) {
-	layouts := design.Layouts(study)
-	for _, l := range layouts {
-		if utf8.RuneCountInString(l.String()) > summaryWidth {
+	var lines []string
+	for _, l := range design.Layouts(study) {
+		line := "board " + l.Board + ": " + cutWords(l, unitsOf(study))
+		if utf8.RuneCountInString(line) > summaryWidth {
 			return
 		}
+		lines = append(lines, line)
 	}
-	for _, l := range layouts {
-		s.print("  %s\n", l)
+	for _, line := range lines {
+		s.print("  %s\n", line)
 	}
-	if len(layouts) > 0 {
+	if len(lines) > 0 {
 		s.print("  drawn, once it has begun: soaktag worksheet cut --out cut.pdf\n")
 	}
 }

@@ -27,11 +27,11 @@ type dueDoc struct {
 }
 
 type dueItem struct {
-	Code      string  `json:"code"`
+	Code      *string `json:"code"` // null for a dummy, and so are the four below
 	Name      *string `json:"name"`
 	Bath      *string `json:"bath"`
-	Adhesive  string  `json:"adhesive"`
-	Treatment string  `json:"treatment"`
+	Adhesive  *string `json:"adhesive"`
+	Treatment *string `json:"treatment"`
 	Interval  string  `json:"interval"`
 	Stage     string  `json:"stage"`
 	Opens     *string `json:"opens"`
@@ -40,6 +40,7 @@ type dueItem struct {
 	State     string  `json:"state"`
 	OverH     float64 `json:"over_h"`
 	Sure      bool    `json:"sure"`
+	Rig       *string `json:"rig"` // on which a dummy is to be broken; null for a specimen
 }
 
 func (s *session) due(c *cli.Context) error {
@@ -63,8 +64,8 @@ func dueOf(items []tracker.Due, zone *time.Location) dueDoc {
 	doc := dueDoc{Items: []dueItem{}}
 	for _, d := range items {
 		doc.Items = append(doc.Items, dueItem{
-			Code: d.Specimen.Code.String(), Name: orNull(d.Specimen.Name), Bath: orNull(d.Bath),
-			Adhesive: d.Specimen.Adhesive, Treatment: d.Specimen.Treatment,
+			Code: codeOrNull(d), Name: orNull(d.Specimen.Name), Bath: orNull(d.Bath),
+			Adhesive: orNull(d.Specimen.Adhesive), Treatment: orNull(d.Specimen.Treatment), Rig: orNull(d.Rig),
 			Interval: d.Interval, Stage: string(dueStage(d)),
 			Opens: timeOrNull(d.Window.Opens, zone), At: timeOrNull(d.Window.At, zone),
 			Closes: timeOrNull(d.Window.Closes, zone),
@@ -72,6 +73,14 @@ func dueOf(items []tracker.Due, zone *time.Location) dueDoc {
 		})
 	}
 	return doc
+}
+
+// codeOrNull is nil for a dummy, which has no code.
+func codeOrNull(d tracker.Due) *string {
+	if d.Rig != "" {
+		return nil
+	}
+	return orNull(d.Specimen.Code.String())
 }
 
 // A dueGroup is what one person does in one go: the same stage for the same
@@ -85,13 +94,14 @@ type dueGroup struct {
 }
 
 type dueKey struct {
+	rig                       string // of a dummy
 	bath, adhesive, treatment string
 	stage                     schedule.Stage
 	state                     schedule.State
 }
 
 func keyOf(d tracker.Due, blind bool) dueKey {
-	key := dueKey{stage: dueStage(d), state: d.State, treatment: d.Specimen.Treatment}
+	key := dueKey{rig: d.Rig, stage: dueStage(d), state: d.State, treatment: d.Specimen.Treatment}
 	bathed := isWet(d.Stage)
 	switch {
 	case d.Bath != "" && bathed:
@@ -142,10 +152,10 @@ func blocksOf(groups []dueGroup) []dueBlock {
 }
 
 // near reports whether o is the same work as g within the hour. A window open
-// at one end is near none that is closed there.
+// at one end is near none that is closed there, and no rig is near another.
 func (g dueGroup) near(o dueGroup) bool {
 	a, b := g.items[0].Window, o.items[0].Window
-	return g.key.stage == o.key.stage && g.key.state == o.key.state &&
+	return g.key.rig == "" && g.key.stage == o.key.stage && g.key.state == o.key.state &&
 		a.Opens.Sub(b.Opens).Abs() <= oneGo && a.Closes.Sub(b.Closes).Abs() <= oneGo
 }
 
@@ -203,6 +213,10 @@ func (s *session) printDueGroup(study *tracker.Study, g dueGroup) {
 // heading, each with its time.
 func (s *session) printBlock(study *tracker.Study, b dueBlock) {
 	zone := study.Zone
+	if b[0].key.rig != "" {
+		s.printDummy(study, b[0].items[0])
+		return
+	}
 	if len(b) == 1 {
 		s.printDueGroup(study, b[0])
 		return

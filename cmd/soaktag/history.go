@@ -75,6 +75,9 @@ func (s *session) history(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
+	if isDummy(view.rec, text) {
+		return s.dummyHistory(c, view)
+	}
 	sp, _, err := view.rec.Resolve(text)
 	if err != nil {
 		return refused(err)

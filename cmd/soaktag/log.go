@@ -23,6 +23,7 @@ type book struct {
 
 	echoed map[string]bool // texts that were said to be read as a code
 	wet    bool            // an immersion was met: whether its labels were ever tried is asked once
+	lifted bool            // a lift-out was met: whether its rig was ever tried is asked once
 }
 
 // write opens the study, reads the entry flags and lets do record something.

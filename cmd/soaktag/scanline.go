@@ -39,6 +39,9 @@ func (sub subject) shown() string {
 		if t, ok := tracker.TrialOf(sub.code); ok {
 			return t.String()
 		}
+		if sub.code == tracker.DummyCode {
+			return "dummy"
+		}
 	case sub.half != 0:
 		return fmt.Sprintf("%s/%d", sub.code, sub.half)
 	}

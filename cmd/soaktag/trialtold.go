@@ -199,6 +199,7 @@ func (s *session) showSilent(t tracker.LabelTrial, rounds []tracker.TrialReading
 // with labels that were never tried there. It must be asked before the events
 // are recorded.
 func (b *book) beforeWater(events []tracker.Event) {
+	b.beforeLift(events)
 	if b.wet || !slices.ContainsFunc(events, immerses) {
 		return
 	}

@@ -15,13 +15,14 @@ import (
 func (s *session) worksheetCommand() *cli.Command {
 	return &cli.Command{
 		Name:      "worksheet",
-		Usage:     "print a sheet to work by with a pencil, as PDF",
+		Usage:     "print a sheet to work by with a pencil, as PDF; for cut with a drawing of each board",
 		ArgsUsage: "STAGE",
 		Description: "Lists the specimens that still have the stage to come, in the order to do them.\n" +
-			"For break that is the order of soaktag next; what still lies in a bath is left out.",
+			"For break that is the order of soaktag next; what still lies in a bath is left out.\n" +
+			"For cut, --out FILE.svg writes the drawings of the boards alone.",
 		Flags: []cli.Flag{
 			studyFlag(),
-			&cli.StringFlag{Name: "out", Usage: "the PDF to write, `FILE.pdf`"},
+			&cli.StringFlag{Name: "out", Usage: "the PDF to write, `FILE.pdf`; for cut also FILE.svg"},
 			&cli.StringFlag{Name: "page", Usage: "`PAGE`: a4 or letter", Value: "a4"},
 		},
 		Action: s.worksheet,
@@ -46,6 +47,9 @@ func (s *session) worksheet(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
+	if isDrawing(out) && stage == schedule.Cut {
+		return s.drawing(rec, out)
+	}
 	page := worksheetOf(rec, stage)
 	page.Page = c.String("page")
 	if page.Date, err = s.stamp(); err != nil {
@@ -54,14 +58,25 @@ func (s *session) worksheet(c *cli.Context) error {
 	if len(page.Rows) == 0 {
 		return usageError("no specimen still has its %s to come", stage)
 	}
+	if stage == schedule.Cut {
+		s.drawCuts(&page, rec)
+	}
 	if err := writeNew(out, func(w io.Writer) error { return printFault(sheet.WriteWorksheet(w, page)) }); err != nil {
 		return err
 	}
-	s.print("%s: %s, %s, in the order to do them\n", out, stage, plural(len(page.Rows), "specimen"))
+	s.print("%s: %s, %s, in the order to do them%s\n", out, stage, plural(len(page.Rows), "specimen"), drawnText(page))
 	if n := soaking(rec); stage == schedule.Break && n > 0 {
 		s.say("left out: %s still in the bath; print another sheet after the lift-out", plural(n, "specimen"))
 	}
 	return nil
+}
+
+// drawnText says how many boards are drawn on a sheet.
+func drawnText(page sheet.Worksheet) string {
+	if len(page.Cuts) == 0 {
+		return ""
+	}
+	return ", and drawings of " + plural(len(page.Cuts), "board")
 }
 
 // worksheetOf lists the specimens that still have the stage to come.

@@ -101,7 +101,7 @@ func (m CutMap) lost() string {
 func (m CutMap) measure(mm float64, unit bool) string {
 	text, name := strconv.FormatFloat(math.Round(mm*10)/10, 'f', -1, 64), " mm"
 	if m.Inch {
-		text, name = strconv.FormatFloat(math.Round(mm/25.4*100)/100, 'f', -1, 64), " in"
+		text, name = strconv.FormatFloat(math.Round(mm/25.4*1000)/1000, 'f', -1, 64), " in"
 	}
 	if unit {
 		return text + name
@@ -167,7 +167,7 @@ func (p *paper) cutStrip(m CutMap, plan cutPlan, s cutRows, top float64) {
 	left := sheetMargin + cutLeft
 	at := func(x float64) float64 { return left + (x-from)/plan.scale }
 	bottom := top + m.Width/plan.scale
-	p.outline(m, s, at(to)+p.stub(m, plan, s), left, top, bottom)
+	p.outline(m, s, at(to), m.stub(plan, s), left, top, bottom)
 	if s.from == 1 && m.Trim > 0 {
 		p.line(at(m.Trim), top, at(m.Trim), bottom, 0.2)
 		p.fitted(left, top, m.Trim/plan.scale, bottom-top, "trim")
@@ -182,31 +182,32 @@ func (p *paper) cutStrip(m CutMap, plan cutPlan, s cutRows, top float64) {
 	p.across(m, plan, left, top)
 }
 
-// stub is how much of the offcut is drawn, or of the rows that follow.
-func (p *paper) stub(m CutMap, plan cutPlan, s cutRows) float64 {
-	rest := m.Length - m.start(s.to) - m.BlankLength
-	return min(cutStub, max(0, rest)/plan.scale)
+// stub is how much of what follows a strip is drawn, on paper.
+func (m CutMap) stub(plan cutPlan, s cutRows) float64 {
+	return min(cutStub, max(0, m.Length-m.start(s.to)-m.BlankLength)/plan.scale)
 }
 
 // outline draws the edges of a strip, and where the board goes on a broken line.
-func (p *paper) outline(m CutMap, s cutRows, right, left, top, bottom float64) {
-	p.line(left, top, right, top, 0.4)
-	p.line(left, bottom, right, bottom, 0.4)
-	if s.from == 1 {
-		p.line(left, top, left, bottom, 0.4)
+func (p *paper) outline(m CutMap, s cutRows, end, stub, left, top, bottom float64) {
+	right, begin := end+stub, left
+	if s.from > 1 {
+		begin = left - 1.5
+		p.broken(begin, top, bottom)
 	} else {
-		p.broken(left, top, bottom)
+		p.line(left, top, left, bottom, 0.4)
 	}
-	if end := m.start(s.to) + m.BlankLength; m.Length-end < 0.5 {
+	p.line(begin, top, right, top, 0.4)
+	p.line(begin, bottom, right, bottom, 0.4)
+	more := []string{"goes on", "below"}
+	if s.to == m.lastRow() {
+		more = []string{"offcut"}
+	}
+	if stub < cutStub { // to the end of the board
 		p.line(right, top, right, bottom, 0.4)
-		return
+	} else {
+		p.broken(right, top, bottom)
 	}
-	p.broken(right, top, bottom)
-	text := "offcut"
-	if s.to < m.lastRow() {
-		text = "below"
-	}
-	p.fitted(right-cutStub+1, top, cutStub-2, bottom-top, text)
+	p.fitted(end, top, stub-1, bottom-top, more...)
 }
 
 // broken draws a break line.
@@ -289,6 +290,6 @@ func (p *paper) across(m CutMap, plan cutPlan, left, top float64) {
 		told[b.Y], above = true, at
 		text := m.measure(y, false)
 		p.line(left-1.5, at, left, at, 0.2)
-		p.text(regular, cutMeasure, left-2.2-p.textWidth(regular, cutMeasure, text), at+cutMeasure/2, text)
+		p.text(regular, cutMeasure, left-3.6-p.textWidth(regular, cutMeasure, text), at+cutMeasure/2, text)
 	}
 }

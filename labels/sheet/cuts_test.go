@@ -46,8 +46,8 @@ func TestCuts(t *testing.T) {
 		t.Errorf("%d spare blanks are marked, want 4", n)
 	}
 	m.Inch = true
-	if got := words(t, worksheet(t, cutSheet(m))); !strings.Contains(got, "3.86") || !strings.Contains(got, "0.12 in") {
-		t.Error("98 mm is 3.86 in, and the kerf 0.12 in")
+	if got := words(t, worksheet(t, cutSheet(m))); !strings.Contains(got, "3.858") || !strings.Contains(got, "0.118 in") {
+		t.Error("98 mm is 3.86 in, and the kerf 0.118 in")
 	}
 }
 

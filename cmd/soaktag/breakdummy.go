@@ -1,0 +1,209 @@
+package main
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/urfave/cli/v2"
+
+	"soaktag/schedule"
+	"soaktag/schedule/ical"
+	"soaktag/tracker"
+	"soaktag/tracker/design"
+	"soaktag/tracker/quantity"
+)
+
+// A dummy is a bond broken to try a rig before anything waits wet for it. It is
+// no specimen: it is recorded as a try under tracker.DummyCode.
+
+// isDummy reports whether a word means a dummy. A specimen that somebody named
+// so comes first.
+func isDummy(rec *tracker.Record, word string) bool {
+	word = strings.TrimSpace(word)
+	if strings.EqualFold(word, tracker.DummyCode) {
+		return true
+	}
+	_, _, err := rec.Resolve(word)
+	return err != nil && strings.EqualFold(word, "dummy")
+}
+
+// breakDummy records one try at breaking a dummy, and says what it shows.
+func (b *book) breakDummy(c *cli.Context) error {
+	for _, flag := range []string{"wood-failure", "mode", "state"} {
+		if c.IsSet(flag) {
+			return usageError("a dummy tries the rig: --%s is kept of specimens only; nothing recorded", flag)
+		}
+	}
+	sub := subject{code: tracker.DummyCode}
+	try, err := b.tried(c)
+	if err != nil {
+		return b.resume(err, sub, try)
+	}
+	fact := b.about(b.entry.event(tracker.Tried), sub)
+	fact.Try = &try
+	if err := b.keep(fact); err != nil {
+		return err
+	}
+	if err := b.sayStress(sub, try); err != nil {
+		return err
+	}
+	b.sayDummy(try)
+	return nil
+}
+
+// sayDummy says that a dummy which did not separate showed no rig that holds.
+func (b *book) sayDummy(try tracker.Try) {
+	again := "break another before lift-out: " + dummyCommand(b.rec.Study(), try.Rig)
+	switch try.How {
+	case tracker.Separated:
+	case tracker.FixtureGave, tracker.PressLimit:
+		b.warn("%s%s%s; mend the rig, then %s", try.How, atText(b.force(try), b.rec.Study()), shortText(b.rec.Study(), try.Rig, b.force(try)), again)
+	default:
+		b.say("%s: that shows no rig that holds; %s", try.How, again)
+	}
+}
+
+// force is what a try came to; zero where that cannot be told.
+func (b *book) force(try tracker.Try) quantity.Force {
+	read, err := quantity.ParseReading(try.Reading)
+	if err != nil {
+		return 0
+	}
+	force, err := read.Force(b.ram(try.Rig))
+	if err != nil {
+		return 0
+	}
+	return force
+}
+
+func atText(force quantity.Force, study *tracker.Study) string {
+	if !(force > 0) {
+		return ""
+	}
+	return " at " + design.UnitsOf(study).Force(force)
+}
+
+// shortText compares what a dummy came to with what the breaks are expected to
+// take on that rig.
+func shortText(study *tracker.Study, rig string, force quantity.Force) string {
+	loads, err := design.Loads(study)
+	u := design.UnitsOf(study)
+	var takes, short []string
+	for _, l := range loads {
+		if l.Rig != rig {
+			continue
+		}
+		takes = append(takes, fmt.Sprintf("%s %s", l.Treatment, u.Force(l.Expected)))
+		if force < l.Expected {
+			short = append(short, l.Treatment)
+		}
+	}
+	switch {
+	case len(takes) == 0 && err != nil:
+		return ", and what the breaks will take is not known (" + strings.ReplaceAll(err.Error(), "\n", "; ") + ")"
+	case len(takes) == 0:
+		return ""
+	case len(short) == 0:
+		return ", which is no less than breaks are expected to take (" + strings.Join(takes, ", ") + ")"
+	}
+	return ", too little for " + strings.Join(short, ", ") + " (expected: " + strings.Join(takes, ", ") + ")"
+}
+
+// dummyCommand is what to type for a dummy on a rig.
+func dummyCommand(study *tracker.Study, rig string) string {
+	text := "soaktag break dummy"
+	if len(study.Rigs) > 1 {
+		text += " --rig " + shellWord(orUnknown(rig, "NAME"))
+	}
+	return text + ` --reading "..." --ended separated`
+}
+
+// beforeLift says once a command that specimens are lifted out for a rig on
+// which nothing was ever broken. What is written up days later is past that.
+func (b *book) beforeLift(events []tracker.Event) {
+	if b.lifted || !slices.ContainsFunc(events, liftsNow) {
+		return
+	}
+	b.lifted = true
+	dummies := b.rec.Dummies(b.now())
+	if len(dummies) == 0 || dummies[0].State == schedule.Ongoing && mostPasses(b.rec.Study()) > 1 {
+		return // this is no lift-out that a break follows
+	}
+	var rigs []string
+	for _, d := range dummies {
+		rigs = append(rigs, d.Rig)
+	}
+	b.warn("nothing was ever broken on %s: break a dummy there before these: %s", strings.Join(rigs, ", "), dummyCommand(b.rec.Study(), rigs[0]))
+}
+
+// liftsNow reports whether an event lifts a specimen out, and is recorded on
+// the day.
+func liftsNow(e tracker.Event) bool {
+	stage, _ := schedule.PassOf(e.Stage)
+	late := !e.At.IsZero() && e.Recorded.Sub(e.At.Mid()) > schedule.Day
+	return e.Kind == tracker.Staged && stage == schedule.LiftOut && !isTrialEvent(e) && !late
+}
+
+// dummyAsks is what a dummy is to show.
+const dummyAsks = "does it hold, does the gauge read, does the tool run true?"
+
+// printDummy prints a dummy that is due.
+func (s *session) printDummy(study *tracker.Study, d tracker.Due) {
+	s.print("\n%s  dummy on %s, before lift-out%s\n", strings.ToUpper(d.State.String()), d.Rig, notSure([]tracker.Due{d}))
+	s.print("    %s\n", windowText(d, study.Zone))
+	s.print("    do: break a dummy on %s: %s\n", d.Rig, dummyAsks)
+	s.print("    %s\n", dummyCommand(study, d.Rig))
+}
+
+// dummyEvents makes one calendar entry of every dummy, due or still to come.
+func dummyEvents(v view) []ical.Event {
+	var events []ical.Event
+	study := v.rec.Study()
+	for _, d := range v.rec.Dummies(v.now) {
+		events = append(events, ical.Event{
+			UID:         strings.ReplaceAll(study.Prefix+"-dummy-"+d.Rig, " ", "-") + "@soaktag",
+			Start:       d.Window.Opens,
+			End:         d.Window.Closes,
+			Summary:     fmt.Sprintf("%s: break a dummy on %s", study.Prefix, d.Rig),
+			Description: dummyAsks + "\n" + dummyCommand(study, d.Rig),
+			Sequence:    int(v.events),
+		})
+	}
+	return events
+}
+
+// A dummyDoc is the tries at dummies as scripts see them: history/1 without a
+// specimen.
+type dummyDoc struct {
+	Code     string         `json:"code"`
+	Specimen *specimenDoc   `json:"specimen"` // null
+	Events   []historyEvent `json:"events"`
+	Marks    []markDoc      `json:"marks"`
+}
+
+// dummyHistory tells what was done to dummies.
+func (s *session) dummyHistory(c *cli.Context, v view) error {
+	doc := dummyDoc{Code: tracker.DummyCode, Events: []historyEvent{}, Marks: []markDoc{}}
+	t := newTable("event", "when", "what")
+	for _, entry := range v.rec.DummyTries() {
+		doc.Events = append(doc.Events, historyEntry(entry, v.zone()))
+		t.row(fmt.Sprintf("#%d", entry.Event.Seq), spanText(entry.Span, v.zone()), whatHappened(entry, nil))
+	}
+	if c.Bool("json") {
+		return s.json(c, "history/1", doc)
+	}
+	s.print("dummies, no specimens: %s\n", plural(len(doc.Events), "event"))
+	if len(doc.Events) > 0 {
+		s.print("%s", t)
+	}
+	for _, d := range v.rec.Dummies(v.now) {
+		s.print("to come: %s, from %s\n", d.Rig, dummyFrom(d, v.zone()))
+	}
+	return nil
+}
+
+func dummyFrom(d tracker.Due, zone *time.Location) string {
+	return timeText(d.Window.Opens, zone) + " to " + timeText(d.Window.Closes, zone)
+}
