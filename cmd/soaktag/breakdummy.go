@@ -174,6 +174,18 @@ func dummyEvents(v view) []ical.Event {
 	return events
 }
 
+// withDummies puts the entries of dummies before those that begin later.
+func withDummies(v view, events []ical.Event) []ical.Event {
+	for _, e := range dummyEvents(v) {
+		i := slices.IndexFunc(events, func(other ical.Event) bool { return other.Start.After(e.Start) })
+		if i < 0 {
+			i = len(events)
+		}
+		events = slices.Insert(events, i, e)
+	}
+	return events
+}
+
 // A dummyDoc is the tries at dummies as scripts see them: history/1 without a
 // specimen.
 type dummyDoc struct {

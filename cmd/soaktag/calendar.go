@@ -3,7 +3,6 @@ package main
 import (
 	"fmt"
 	"io"
-	"slices"
 	"strings"
 	"time"
 
@@ -84,9 +83,7 @@ func calendarEvents(v view) []ical.Event {
 	for _, g := range groupDue(items, v.rec.Study().Rule.Blind) {
 		events = append(events, calendarEvent(v, g))
 	}
-	events = append(events, dummyEvents(v)...)
-	slices.SortStableFunc(events, func(a, b ical.Event) int { return a.Start.Compare(b.Start) })
-	return events
+	return withDummies(v, events)
 }
 
 func calendarEvent(v view, g dueGroup) ical.Event {
