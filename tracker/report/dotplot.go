@@ -29,7 +29,7 @@ func wideForm() form {
 }
 
 func narrowForm() form {
-	return form{class: "fig narrow", width: 360, left: 60, right: 220, note: 274, sub: 34, letter: 14, small: 12.5, r: 4.5, above: true, ticks: 5}
+	return form{class: "fig narrow", width: 360, left: 60, right: 208, note: 274, sub: 34, letter: 14, small: 12.5, r: 4.5, above: true, ticks: 5}
 }
 
 // A dotplot draws every specimen as a mark, one row an adhesive.

@@ -17,7 +17,7 @@ type finding struct {
 func (s *source) findings() (headline string, rest []finding) {
 	for i, text := range s.told() {
 		if i == 0 {
-			headline = s.readable(asSentence(text))
+			headline = asSentence(s.readable(text))
 			continue
 		}
 		lead, says := s.lead(text)
@@ -25,7 +25,7 @@ func (s *source) findings() (headline string, rest []finding) {
 			rest = append(rest, finding{Lead: lead})
 		}
 		last := &rest[len(rest)-1]
-		last.Says = append(last.Says, s.readable(asSentence(says)))
+		last.Says = append(last.Says, asSentence(s.readable(says)))
 	}
 	return headline, rest
 }

@@ -75,7 +75,7 @@ func TestAsItStood(t *testing.T) {
 	o.AsOf = time.Date(2026, 3, 1, 12, 0, 0, 0, time.UTC)
 	r := demo(t).AsOf(o.AsOf)
 	page := written(t, r, o)
-	mustHold(t, page, "as it stood on 1 March 2026, 12:00 GMT; the log has 437 events in all, later ones too, head hash "+o.Head)
+	mustHold(t, page, "as it stood on 1 March 2026, 12:00 GMT; the log has 437 events in all, head hash "+o.Head)
 	mustHold(t, written(t, r, slideOf(o)), "as it stood on 1 March 2026, 12:00 GMT")
 	if strings.Contains(page, "from a log of") || strings.Contains(written(t, demo(t), ofDemo()), "as it stood") {
 		t.Error("the moment is told where there is none, or the log as if it ended there")

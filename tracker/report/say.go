@@ -170,7 +170,7 @@ func (s *source) provenance() []sentence {
 	text := fmt.Sprintf("%s, %d of them done with, ", plural(len(s.results.Specimens), "specimen"), done)
 	hash := " with head hash "
 	if at := s.asOfText(); at != "" {
-		text, hash = text+at+"; the log has "+plural(int(s.o.Events), "event")+" in all, later ones too,", " head hash "
+		text, hash = text+at+"; the log has "+plural(int(s.o.Events), "event")+" in all", ", head hash "
 	} else {
 		text += "from a log of " + plural(int(s.o.Events), "event")
 	}

@@ -14,7 +14,8 @@ import (
 // instead of names, which the figure has side by side, and then ends early.
 const (
 	longHeadline   = 110 // letters, smaller type from here on
-	longerHeadline = 180 // keys from here on, and type that is smaller still
+	longerHeadline = 180 // type that is smaller still
+	keysHeadline   = 240 // keys instead of names
 	mostHeadline   = 300
 	mostTitle      = 90
 )
@@ -30,18 +31,18 @@ func headlineSize(text string) string {
 	return ""
 }
 
-// headlined makes a finding short enough for a headline.
+// headlined is a finding as a sentence that is short enough for a slide.
 func (s *source) headlined(text string) string {
-	if len([]rune(text)) > longerHeadline {
+	if len([]rune(text)) > keysHeadline {
 		text = s.byKeys(text)
 	}
-	return cutShort(text, mostHeadline)
+	return cutShort(asSentence(text), mostHeadline)
 }
 
 // readable says keys instead of names where names make a sentence of the page
 // too long; the page has them side by side.
 func (s *source) readable(text string) string {
-	if len([]rune(text)) > mostHeadline {
+	if len([]rune(text)) > keysHeadline {
 		return s.byKeys(text)
 	}
 	return text

@@ -25,7 +25,7 @@ func newSlide(s *source) slide {
 	v := slide{Title: title, Headline: title, Running: s.running(), Empty: len(s.results.Groups) == 0}
 	o := s.orderOf()
 	if found := s.toldOnSlide(o); len(found) > 0 {
-		v.Headline = s.headlined(asSentence(found[0]))
+		v.Headline = s.headlined(found[0])
 		v.More = strings.Join(s.someOf(found[1:], o.Treatment), " ")
 	}
 	v.Size = headlineSize(v.Headline)
@@ -63,10 +63,7 @@ const mostSaid, mostLetters = 3, 420
 func (s *source) someOf(found []string, treatment string) (out []string) {
 	room := mostLetters
 	for _, text := range found {
-		text = asSentence(strings.TrimPrefix(text, treatment+": "))
-		if len([]rune(text)) > longerHeadline {
-			text = cutShort(asSentence(s.byKeys(text)), mostHeadline)
-		}
+		text = s.headlined(strings.TrimPrefix(text, treatment+": "))
 		if room -= len([]rune(text)); len(out) == mostSaid || room < 0 {
 			break
 		}

@@ -117,8 +117,8 @@ func wideness(r rune) float64 {
 		return 0
 	case r >= 0x1100 && r <= 0x115F, r >= 0x2E80 && r <= 0xD7FF, r >= 0xF900 && r <= 0xFAFF, r >= 0xFF00 && r <= 0xFF60, r >= 0x1F000:
 		return 1.9 // full width
-	case strings.ContainsRune("mwMW@%—…", r):
-		return 1.5
+	case strings.ContainsRune("mMW@%—…", r):
+		return 1.7
 	case unicode.IsUpper(r):
 		return 1.2
 	}
