@@ -54,7 +54,7 @@ func (s *source) byKeys(text string) string {
 	slices.SortStableFunc(all, func(a, b tracker.Adhesive) int { return cmp.Compare(len(b.Name), len(a.Name)) })
 	for _, a := range all {
 		if len(a.Name) > len(a.Key)+2 {
-			text = replaceWord(text, a.Name, a.Key)
+			text = replaceWord(text, strings.Map(visible, a.Name), a.Key)
 		}
 	}
 	return text
