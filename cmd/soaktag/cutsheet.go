@@ -1,6 +1,7 @@
 package main
 
 import (
+	"encoding/xml"
 	"fmt"
 	"io"
 	"path/filepath"
@@ -8,6 +9,7 @@ import (
 	"strings"
 
 	"soaktag/labels/sheet"
+	"soaktag/schedule"
 	"soaktag/tracker"
 	"soaktag/tracker/design"
 )
@@ -109,7 +111,10 @@ func cutNotes(l design.Layout, study *tracker.Study) []string {
 func isDrawing(out string) bool { return strings.EqualFold(filepath.Ext(out), ".svg") }
 
 // drawing writes the cuts of all boards below each other in one SVG file.
-func (s *session) drawing(rec *tracker.Record, out string) error {
+func (s *session) drawing(rec *tracker.Record, stage schedule.Stage, out string) error {
+	if stage != schedule.Cut {
+		return usageError("only the cuts are drawn as SVG: name a .pdf for %s", stage)
+	}
 	layouts, why := layoutsOf(rec)
 	if why != "" {
 		return usageError("no drawing of the cuts: %s", why)
@@ -168,5 +173,7 @@ func cutsSVG(layouts []design.Layout, study *tracker.Study) (string, error) {
 
 // xmlText makes a text safe inside an element.
 func xmlText(text string) string {
-	return strings.NewReplacer("&", "&amp;", "<", "&lt;", ">", "&gt;").Replace(strings.ToValidUTF8(text, "?"))
+	var b strings.Builder
+	_ = xml.EscapeText(&b, []byte(text)) // a Builder never fails
+	return b.String()
 }

@@ -47,8 +47,8 @@ func (s *session) worksheet(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	if isDrawing(out) && stage == schedule.Cut {
-		return s.drawing(rec, out)
+	if isDrawing(out) {
+		return s.drawing(rec, stage, out)
 	}
 	page := worksheetOf(rec, stage)
 	page.Page = c.String("page")
