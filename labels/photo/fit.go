@@ -18,7 +18,7 @@ func (p pyramid) fitted(i int, at pose, known float64) (fit, bool) {
 	at = at.scaled(p[i].scale)
 	f := fit{pose: at, known: known, level: i}
 	rough, ok := p.sample(i, at)
-	fine, ok2 := p.sample(max(0, i-1), at)
+	fine, ok2 := p.sample(max(0, min(i-1, p.fit(at.shortest())-1)), at)
 	f.rough, f.fine = rough, fine
 	return f, ok && ok2
 }

@@ -168,8 +168,8 @@ func FuzzRead(f *testing.F) {
 	f.Add(uint16(img.Rect.Dx()), img.Pix)
 	list := NewList([]labels.Code{labels.New("HBR", 17)})
 	f.Fuzz(func(t *testing.T, width uint16, pix []byte) {
-		w := max(1, int(width)%512)
-		h := min(512, len(pix)/w)
+		w := max(1, int(width)%160)
+		h := min(160, len(pix)/w)
 		img := &image.Gray{Pix: pix[:w*h], Stride: w, Rect: image.Rect(0, 0, w, h)}
 		for _, found := range Read(img, list, Options{Any: len(pix)%2 == 0}) {
 			for _, c := range found.Corners {

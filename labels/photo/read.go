@@ -53,11 +53,15 @@ func Read(img image.Image, list *List, o Options) []Found {
 	if len(r.light) == 0 {
 		return nil
 	}
-	for _, pass := range []func(){r.firstPass, r.generalPass, r.secondPass, r.blurredPass, r.ringsPass, r.lastPass, r.redPass} {
-		pass()
-		if !r.wanting() && !o.Any {
+	r.firstPass()
+	if r.wanting() || o.Any {
+		r.generalPass()
+	}
+	for _, pass := range []func(){r.secondPass, r.blurredPass, r.ringsPass, r.lastPass, r.redPass} {
+		if !r.wanting() {
 			break
 		}
+		pass()
 	}
 	return r.results()
 }

@@ -47,48 +47,67 @@ func (c *contrast) agreement(p pose) (known, all float64) {
 	if !ok {
 		return -2, -2
 	}
-	return c.agreementUnder(&w)
-}
-
-func (c *contrast) agreementUnder(w *warp) (known, all float64) {
-	known = c.sum(w, template[:functionMarks]) / float64(functionMarks)
-	clear := c.sum(w, template[functionMarks:]) / float64(len(template)-functionMarks)
+	known = c.sum(&w, template[:functionMarks]) / float64(functionMarks)
+	clear := c.sum(&w, template[functionMarks:]) / float64(len(template)-functionMarks)
 	return known, known + textWeight*clear
 }
 
-// broad is agreement averaged over four places within each module: it is
-// best where the modules are met in their middle, while one place a module is
+// centreWeight is textWeight for a pose that is nearly right: the text has more
+// modules than the patterns, and all over the symbol.
+const centreWeight = 0.8
+
+// inner are four places within a module, from its middle.
+var inner = [4]Point{{-.33, -.33}, {.33, -.33}, {.33, .33}, {-.33, .33}}
+
+// broad is agreement with modules that are averaged over four places each: it is
+// best where modules are met in their middle, while one place a module is
 // content anywhere inside sharp ones.
 func (c *contrast) broad(p pose) (known, all float64) {
 	w, ok := p.warp()
 	if !ok {
 		return -2, -2
 	}
-	for _, d := range [4]Point{{-.33, -.33}, {.33, -.33}, {.33, .33}, {-.33, .33}} {
-		v := w.shifted(d)
-		k, a := c.agreementUnder(&v)
-		known, all = known+k/4, all+a/4
+	var parts [len(inner)]warp
+	for i, d := range inner {
+		parts[i] = w.shifted(d)
 	}
-	return known, all
+	total, clear := 0, 0
+	for i := range template {
+		m, v := &template[i], 0
+		for j := range parts {
+			v += c.under(&parts[j], m)
+		}
+		if m.sign == 0 {
+			clear += max(v, -v)
+		} else {
+			total += v * m.sign
+		}
+	}
+	known = float64(total) / (unit * float64(len(inner)*functionMarks))
+	return known, known + centreWeight*float64(clear)/(unit*float64(len(inner)*(len(template)-functionMarks)))
+}
+
+// under returns the contrast under a mark, 0 outside the picture.
+func (c *contrast) under(w *warp, m *mark) int {
+	k := 1 / (w.wx*m.x + w.wy*m.y + 1)
+	x := (w.xx*m.x+w.xy*m.y+w.x1)*k + m.bx*w.across.X + m.by*w.down.X
+	y := (w.yx*m.x+w.yy*m.y+w.y1)*k + m.bx*w.across.Y + m.by*w.down.Y
+	if !(x >= 0 && y >= 0 && x < float64(c.w) && y < float64(c.h)) {
+		return 0
+	}
+	return int(c.pix[int(y)*c.w+int(x)])
 }
 
 // sum adds up the contrast under the marks with their sign, or without any
 // where they have none. What lies outside the picture counts nothing.
 func (c *contrast) sum(w *warp, marks []mark) float64 {
-	total, width, height := 0, float64(c.w), float64(c.h)
+	total := 0
 	for i := range marks {
-		m := &marks[i]
-		k := 1 / (w.wx*m.x + w.wy*m.y + 1)
-		x := (w.xx*m.x+w.xy*m.y+w.x1)*k + m.bx*w.across.X + m.by*w.down.X
-		y := (w.yx*m.x+w.yy*m.y+w.y1)*k + m.bx*w.across.Y + m.by*w.down.Y
-		if !(x >= 0 && y >= 0 && x < width && y < height) {
-			continue
-		}
-		v := int(c.pix[int(y)*c.w+int(x)])
-		if m.sign == 0 {
+		v := c.under(w, &marks[i])
+		if marks[i].sign == 0 {
 			total += max(v, -v)
 		} else {
-			total += v * m.sign
+			total += v * marks[i].sign
 		}
 	}
 	return float64(total) / unit
@@ -142,7 +161,7 @@ func (c *contrast) refine(p pose, first, last float64) (pose, float64) {
 func (c *contrast) centre(p pose) (pose, float64) {
 	_, best := c.broad(p)
 	m := p.module()
-	for step := 0.35; step > 0.05; step *= 0.6 {
+	for step := 0.5; step > 0.04; step *= 0.7 {
 		q, s := nudge(c.broad, p, best, step*m)
 		if s > best {
 			p, best = q, s

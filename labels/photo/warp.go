@@ -105,6 +105,16 @@ func (p pose) module() float64 {
 	return sum / (4 * (far - near))
 }
 
+// shortest returns the length in pixels of a module's side where the picture
+// shows it shortest, which is what must be resolved.
+func (p pose) shortest() float64 {
+	least := math.Inf(1)
+	for i := range p.quad {
+		least = min(least, p.quad[i].minus(p.quad[(i+1)%4]).length())
+	}
+	return least / (far - near)
+}
+
 // scaled returns the pose in a picture that is k times as large.
 func (p pose) scaled(k float64) pose {
 	for i := range p.quad {
