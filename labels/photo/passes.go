@@ -61,7 +61,7 @@ func (r *reader) addCandidates(cs []candidate, scale float64) {
 // yellow slime are pale.
 func (r *reader) redPass() {
 	red := redOf(r.img)
-	if red == nil || !red.differs(r.light[0].plane) {
+	if !r.wanting() || red == nil || !red.differs(r.light[0].plane) {
 		return
 	}
 	r.look(red)
@@ -81,7 +81,7 @@ const mostOpen = 80
 const (
 	leastShape = 0.4 // agreement from which a candidate may be a finder
 	clearShape = 0.6 // and from which it probably is
-	fewShapes  = 5   // so many are tried in any case: blur leaves no finder clear
+	fewShapes  = 5   // so many are tried in any case while something is wanting: blur leaves no finder clear
 )
 
 // secondPass starts from single finders, the clearest first.
@@ -94,13 +94,16 @@ func (r *reader) secondPass() {
 func (r *reader) ones(cs []candidate) {
 	var shapes []shape
 	for _, c := range cs {
+		if r.light[r.light.fit(c.module())].contrast == nil && !r.wanting() {
+			continue // not worth computing for what is probably no finder
+		}
 		if s := r.shape(r.light, c); s.score > leastShape {
 			shapes = append(shapes, s)
 		}
 	}
 	slices.SortStableFunc(shapes, func(a, b shape) int { return compare(b.score, a.score) })
 	for i, s := range shapes[:min(mostShapes, len(shapes))] {
-		if i >= fewShapes && s.score < clearShape {
+		if s.score < clearShape && (i >= fewShapes || !r.wanting()) {
 			break
 		}
 		if !r.explained(s.Point) {
@@ -112,7 +115,7 @@ func (r *reader) ones(cs []candidate) {
 
 // ringsPass looks for finders of which no line is whole.
 func (r *reader) ringsPass() {
-	for i := len(r.light) - 1; i >= r.light.within(smallSide) && r.wanting(); i-- {
+	for i := len(r.light) - 1; i >= r.light.within(smallSide) && (r.wanting() || r.many()); i-- {
 		r.light.prepare(i)
 		var cs []candidate
 		for _, c := range rings(r.light[i].contrast) {

@@ -57,8 +57,9 @@ func Read(img image.Image, list *List, o Options) []Found {
 	if r.wanting() || o.Any {
 		r.generalPass()
 	}
-	for _, pass := range []func(){r.secondPass, r.blurredPass, r.ringsPass, r.lastPass, r.redPass} {
-		if !r.wanting() {
+	r.secondPass()
+	for _, pass := range []func(){r.blurredPass, r.ringsPass, r.lastPass, r.redPass} {
+		if !r.wanting() && !r.many() {
 			break
 		}
 		pass()
@@ -102,6 +103,10 @@ func (r *reader) look(p *plane) {
 func (r *reader) wanting() bool {
 	return len(r.found) == 0 || slices.ContainsFunc(r.open, candidate.strong)
 }
+
+// many reports whether the picture shows several symbols: then there may be one
+// more that no finder gives away, and it is worth a longer look.
+func (r *reader) many() bool { return len(r.found) > 1 }
 
 // file notes a symbol. One that is there already with the same text is not
 // noted twice; with another text, both are ambiguous.
