@@ -39,6 +39,7 @@ func TestTwoTextsInOnePlace(t *testing.T) {
 // With a list of one, which is the other half of what the picture shows or a
 // neighbour in the study, nothing is matched.
 func TestAListOfLookAlikes(t *testing.T) {
+	unraced(t)
 	for name, c := range map[string]labels.Code{
 		"blotch-6-00201.jpg": {Prefix: "QU", Serial: 345, Half: 1},
 		"gblur-4-00201.jpg":  {Prefix: "WZQ", Serial: 251, Half: 2},

@@ -78,6 +78,7 @@ func known(t testing.TB, without ...string) *List {
 // What testdata/photos shows is read: all of it with the list, all but what
 // is too damaged for that by decoding alone, and nothing else either way.
 func TestPhotographs(t *testing.T) {
+	unraced(t)
 	tooSmall := []string{"QU04771"} // two pixels a module, and slime
 	hopeless := append([]string{"QU345S1", "WZQ251U2", "QU029B2"}, tooSmall...)
 	list := known(t)
@@ -107,6 +108,7 @@ func compareTexts(t *testing.T, what string, found []Found, want, mayMiss []stri
 // A code that is not on the list is never taken for one that is, though the
 // other half of the same specimen is: it is decoded, or nothing is said.
 func TestCodesThatAreNotOnTheList(t *testing.T) {
+	unraced(t)
 	for _, p := range pictures(t) {
 		if !slices.Contains([]string{"gblur-2", "blotch-6", "glare-4", "tray-3"}, p.name[:len(p.name)-len("-00201.jpg")]) {
 			continue
@@ -238,5 +240,14 @@ func BenchmarkCorrect(b *testing.B) {
 		broken := words
 		broken[3], broken[9], broken[20] = 1, 2, 3
 		correct(broken[:], ecWords, []int{3, 4, 5, 6})
+	}
+}
+
+// unraced skips what takes minutes under the race detector. The reader runs on
+// one goroutine; .ci/run runs these tests once more without.
+func unraced(t *testing.T) {
+	t.Helper()
+	if raced {
+		t.Skip("takes minutes under the race detector: go test ./labels/photo")
 	}
 }

@@ -9,6 +9,7 @@ import (
 // Pictures full of what looks like finders, and of noise, show nothing, and do
 // not take for ever.
 func TestTextures(t *testing.T) {
+	unraced(t)
 	const w, h = 480, 420
 	rng := rand.New(rand.NewPCG(9, 7))
 	finders := symbolImage(t, "HBR017J1", 3)
