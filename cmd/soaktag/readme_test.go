@@ -23,7 +23,11 @@ func TestReadme(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	t.Chdir(t.TempDir())
+	dir := t.TempDir()
+	if err := os.CopyFS(filepath.Join(dir, photos), os.DirFS(filepath.Join("..", "..", photos))); err != nil {
+		t.Fatal(err)
+	}
+	t.Chdir(dir)
 	r := reader{t: t}
 	for _, b := range blocks(string(text)) {
 		switch b.kind {
@@ -37,6 +41,9 @@ func TestReadme(t *testing.T) {
 		t.Errorf("only %d command lines found", r.ran)
 	}
 }
+
+// photos are what the README reads; they stand where they stand in a clone.
+const photos = "labels/photo/testdata/photos"
 
 // A block is a fenced part of a Markdown file.
 type block struct {
