@@ -49,6 +49,8 @@ func (a calendarAnswer) warnings(study *tracker.Study) []design.Warning {
 		level, hint = design.Hints, "within its tolerance it fits the hours: see the days"
 	case a.tried:
 		out = append(out, a.none())
+	case !plain(study):
+		level, hint = design.Hints, "passes and stages of a schedule's own are not laid out: use the tolerances to stay inside the hours"
 	}
 	for _, text := range outsideHours(study) {
 		out = append(out, design.Warning{Rule: "shop-closed", Key: "shop.hours", Level: level, Text: text, Hint: hint})
@@ -184,6 +186,7 @@ type workday struct {
 	stage    schedule.Stage
 	from, to time.Time
 	bonds    int
+	groups   []string // adhesive and treatment
 }
 
 // workdays sums a calendar up, by day and stage, in order of time.
@@ -193,8 +196,11 @@ func workdays(c arrange.Calendar, zone *time.Location) (days []workday) {
 			return d.stage == t.Stage && d.from.In(zone).Format(time.DateOnly) == t.From.In(zone).Format(time.DateOnly)
 		})
 		if i < 0 {
-			days = append(days, workday{t.Stage, t.From, t.To, t.Bonds})
+			days = append(days, workday{t.Stage, t.From, t.To, t.Bonds, []string{t.Group}})
 			continue
+		}
+		if !slices.Contains(days[i].groups, t.Group) {
+			days[i].groups = append(days[i].groups, t.Group)
 		}
 		days[i].bonds += t.Bonds
 		days[i].from, days[i].to = earlier(days[i].from, t.From), later(days[i].to, t.To)
@@ -214,6 +220,26 @@ func later(a, b time.Time) time.Time {
 		return b
 	}
 	return a
+}
+
+// groupsText names the adhesives and treatments of a day's work; nothing where
+// it is all of those that have the stage at all.
+func groupsText(d workday, days []workday) string {
+	all := []string{}
+	for _, other := range days {
+		if other.stage != d.stage {
+			continue
+		}
+		for _, g := range other.groups {
+			if !slices.Contains(all, g) {
+				all = append(all, g)
+			}
+		}
+	}
+	if len(all) == len(d.groups) {
+		return ""
+	}
+	return strings.Join(d.groups, ", ")
 }
 
 // daysText writes workdays as a person reads them: "glue-up Sat 21 Feb 13:30 to 17:26".

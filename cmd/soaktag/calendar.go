@@ -90,12 +90,24 @@ func calendarEvent(v view, g dueGroup) ical.Event {
 	first := g.items[0]
 	return ical.Event{
 		UID:         calendarUID(v.rec.Study().Prefix, g.key),
-		Start:       startOf(first.Window),
+		Start:       whenManned(v.rec.Study(), startOf(first.Window), first.Window.Closes),
 		End:         first.Window.Closes,
 		Summary:     fmt.Sprintf("%s: %s of %s, %s", v.rec.Study().Prefix, g.key.stage, g.subject(), plural(len(g.items), "specimen")),
 		Description: g.work(v.rec.Study()) + "\n" + codeList(g.items),
 		Sequence:    int(v.events), // grows with the log, as an entry that moves must
 	}
+}
+
+// whenManned moves the start of an entry to the first time that somebody is in
+// the shop, where that lies inside its window: an alarm at night helps nobody.
+func whenManned(study *tracker.Study, from, until time.Time) time.Time {
+	const step = 5 * time.Minute
+	for at := from; !until.IsZero() && at.Before(until); at = at.Truncate(step).Add(step) {
+		if study.Manned(at) {
+			return at
+		}
+	}
+	return from
 }
 
 // startOf is when an entry begins: the window's opening, its planned instant

@@ -313,9 +313,10 @@ func (s *session) printDays(study *tracker.Study, days calendarAnswer) {
 		s.printDates(study)
 		return
 	}
-	s.table("Days (within the shop's hours; how many bonds)", func(w io.Writer) {
-		for _, d := range workdays(days.Calendar, study.Zone) {
-			fmt.Fprintf(w, "  %s\t%s\tto %s\t%s\n", d.stage, timeText(d.from, study.Zone), d.to.In(study.Zone).Format("15:04"), plural(d.bonds, "bond"))
+	s.table("Days (within the shop's hours; how many bonds, and which where it is not all of them)", func(w io.Writer) {
+		list := workdays(days.Calendar, study.Zone)
+		for _, d := range list {
+			fmt.Fprintf(w, "  %s\t%s\tto %s\t%s\t%s\n", d.stage, timeText(d.from, study.Zone), d.to.In(study.Zone).Format("15:04"), plural(d.bonds, "bond"), groupsText(d, list))
 		}
 		for _, n := range days.Notes {
 			fmt.Fprintf(w, "  %s\n", n)

@@ -194,6 +194,9 @@ func nextOpening(items []tracker.Due, v view) string {
 			return "; next: " + string(dueStage(d)) + " from " + timeText(d.Window.Opens, v.zone())
 		}
 	}
+	if first := v.rec.Study().FirstGlueUp; len(items) == 0 && first.After(v.now) {
+		return "; planned: the first glue-up on " + timeText(first, v.zone())
+	}
 	return ""
 }
 

@@ -3,8 +3,11 @@ package main
 import (
 	_ "embed"
 	"io"
+	"strings"
 
 	"github.com/urfave/cli/v2"
+
+	"soaktag/schedule"
 )
 
 // outlinePlan is a starter plan, made up, with a comment on every line that
@@ -18,8 +21,17 @@ func (s *session) outlineCommand() *cli.Command {
 		Name:      "outline",
 		Usage:     "write a starter plan with comments, to be changed",
 		ArgsUsage: "FILE.toml",
-		Action:    s.outline,
+		Description: "Published schedules that a treatment may name (protocol = \"NAME\"), none of them a certificate:\n" +
+			strings.TrimSuffix(folded(lineWidth, scheduleNames(), ""), "\n"),
+		Action: s.outline,
 	}
+}
+
+func scheduleNames() (names []string) {
+	for _, p := range schedule.Protocols() {
+		names = append(names, p.Name)
+	}
+	return names
 }
 
 func (s *session) outline(c *cli.Context) error {
