@@ -15,6 +15,28 @@ import (
 // dealt before. Serials are never used again.
 var ErrDealt = errors.New("dealt before")
 
+// ErrSetAside is the cause of an error of Stale: what an event would set aside was
+// set aside meanwhile, by somebody else.
+var ErrSetAside = errors.New("set aside already")
+
+// Stale says why an event, new to the record, no longer has its ground: between
+// looking and writing somebody else voided or replaced its target, or put the
+// same plan in force. Nil where it has. What is folded from a log is never
+// asked: there both are on record.
+func (r *Record) Stale(e Event) error {
+	if _, known := r.Event(e.ID); known || e.Kind == Accepted {
+		return nil
+	}
+	if e.Target != "" && r.Voided(e.Target) {
+		return fmt.Errorf("the entry was %w, by somebody else at the same time", ErrSetAside)
+	}
+	fresh := e.Target == "" && len(e.Dealt) == 0
+	if e.Kind == PlanAmended && fresh && len(e.Plan) > 0 && r.study != nil && string(e.Plan) == string(r.study.Text) {
+		return fmt.Errorf("the earlier plan was %w: this one was put in force by somebody else at the same time", ErrSetAside)
+	}
+	return nil
+}
+
 // An edition is one text of the plan with the instant from which it is in force.
 type edition struct {
 	from  time.Time // zero for the plan that the study began with

@@ -130,7 +130,7 @@ func (b *book) amendVoid(c *cli.Context) error {
 	void.Target, void.Code, void.Half = old.ID, old.Code, old.Half
 	before := b.askingNow()
 	if _, err := b.db.Record(void); err != nil {
-		return err
+		return meanwhile(err)
 	}
 	if old.Kind == tracker.PlanAmended {
 		b.print("voided  %s  %s: %s\n", says(old), spanText(old.At, b.zone()), void.Reason)
@@ -411,7 +411,7 @@ func (b *book) amendExchange(c *cli.Context) error {
 func (b *book) settled(fact tracker.Event, text string) error {
 	before := b.askingNow()
 	if _, err := b.db.Record(fact); err != nil {
-		return err
+		return meanwhile(err)
 	}
 	b.print("%s\n", text)
 	return b.sayNewMarks(before, "")

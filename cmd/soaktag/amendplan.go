@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"time"
 
 	"github.com/urfave/cli/v2"
 
@@ -43,6 +44,9 @@ func (b *book) amendPlan(c *cli.Context) error {
 	}
 	fact := b.entry.event(tracker.PlanAmended)
 	fact.Plan = next.Text
+	if err := b.inOrder(fact); err != nil {
+		return err
+	}
 	after, err := b.rec.With(fact)
 	if err != nil {
 		return refused(err)
@@ -67,6 +71,20 @@ func (b *book) differences(path string, next *tracker.Study) ([]plan.Difference,
 	return all, refused(err)
 }
 
+// inOrder refuses an amendment from a time to come, or from before the plan
+// that it was compared with: which plan is in force must not depend on who asks.
+func (b *book) inOrder(fact tracker.Event) error {
+	if fact.At.From.After(b.now().Add(time.Minute)) {
+		return usageError("an amendment holds from now or from earlier on, not from %s; amend again then", spanText(fact.At, b.zone()))
+	}
+	for _, e := range b.rec.Events() {
+		if (e.Kind == tracker.Begun || e.Kind == tracker.PlanAmended) && !b.rec.Voided(e.ID) && fact.At.From.Before(e.At.From) {
+			return usageError("the plan in force holds from %s; an amendment from before that would be overruled by it; nothing recorded", spanText(e.At, b.zone()))
+		}
+	}
+	return nil
+}
+
 // agreed asks whether the amendment is meant. Nobody to ask: it is.
 func (b *book) agreed() error {
 	if !b.terminal || b.entry.Yes {
@@ -83,7 +101,7 @@ func (b *book) amended(fact tracker.Event) error {
 	before := b.askingNow()
 	verdicts, err := b.db.Record(fact)
 	if err != nil {
-		return err
+		return meanwhile(err)
 	}
 	b.print("recorded  plan amended  %s: %s\n", spanText(fact.At, b.zone()), fact.Reason)
 	b.hint("to take it back: soaktag amend void %d --reason \"why\"", verdicts[0].Event.Seq)

@@ -26,16 +26,44 @@ const (
 type calendarAnswer struct {
 	arrange.Answer
 	tried bool
+	not   string // why it was not tried; empty where the plan merely gives no date
 }
+
+// mostBonds and mostGroups are what is laid out within a few seconds.
+const (
+	mostBonds  = 400
+	mostGroups = 60
+)
 
 // layOut lays a whole study out in the shop's hours.
 func layOut(study *tracker.Study) calendarAnswer {
 	p := arrangement(study)
-	if p.Start.IsZero() || len(p.Groups) == 0 || !plain(study) {
+	if p.Start.IsZero() || len(p.Groups) == 0 {
 		return calendarAnswer{}
 	}
+	if why := tooMuch(study, p); why != "" {
+		return calendarAnswer{not: why}
+	}
 	answer, err := arrange.Arrange(p)
-	return calendarAnswer{answer, err == nil}
+	if err != nil {
+		return calendarAnswer{not: err.Error()}
+	}
+	return calendarAnswer{Answer: answer, tried: true}
+}
+
+// tooMuch says what of a study is not laid out.
+func tooMuch(study *tracker.Study, p arrange.Problem) string {
+	bonds := 0
+	for _, g := range p.Groups {
+		bonds += g.Bonds
+	}
+	switch {
+	case !plain(study):
+		return "several passes through the bath and stages of a schedule's own are not laid out"
+	case bonds > mostBonds || len(p.Groups) > mostGroups:
+		return fmt.Sprintf("%d bonds in %d groups are more than is laid out (%d, %d)", bonds, len(p.Groups), mostBonds, mostGroups)
+	}
+	return ""
 }
 
 // warnings say what will not go as the plan's lengths have it: that no calendar
@@ -49,8 +77,9 @@ func (a calendarAnswer) warnings(study *tracker.Study) []design.Warning {
 		level, hint = design.Hints, "within its tolerance it fits the hours: see the days"
 	case a.tried:
 		out = append(out, a.none())
-	case !plain(study):
-		level, hint = design.Hints, "passes and stages of a schedule's own are not laid out: use the tolerances to stay inside the hours"
+	case a.not != "":
+		level, hint = design.Hints, "use the tolerances to stay inside the hours"
+		out = append(out, design.Warning{Rule: "no-calendar", Key: "shop", Level: design.Hints, Text: "no calendar was made: " + a.not})
 	}
 	for _, text := range outsideHours(study) {
 		out = append(out, design.Warning{Rule: "shop-closed", Key: "shop.hours", Level: level, Text: text, Hint: hint})
@@ -94,7 +123,7 @@ func outsideHours(study *tracker.Study) []string {
 
 // arrangement is what limits the study's calendar.
 func arrangement(study *tracker.Study) arrange.Problem {
-	p := arrange.Problem{Zone: study.Zone, Start: study.FirstGlueUp, Spread: aGlueUpIn, Clamps: study.Specimen.Clamps}
+	p := arrange.Problem{Zone: study.Zone, Start: study.FirstGlueUp, Spread: aGlueUpIn, Clamps: study.Specimen.Clamps / clampsEach(study)}
 	for _, h := range study.Shop {
 		p.Hours = append(p.Hours, arrange.Hours{Day: h.Day, Opens: h.Opens, Ends: h.Ends})
 	}
@@ -172,6 +201,15 @@ func handsFor(study *tracker.Study, stage schedule.Stage) time.Duration {
 		return toBreak
 	}
 	return toHandle
+}
+
+// clampsEach is how many clamps a bond takes at most to come to its pressure.
+func clampsEach(study *tracker.Study) int {
+	most := 1
+	for _, c := range design.Clampings(study) {
+		most = max(most, c.Each())
+	}
+	return most
 }
 
 func bathAt(stage schedule.Stage, bath string) string {

@@ -163,7 +163,7 @@ func dummyEvents(v view) []ical.Event {
 	study := v.rec.Study()
 	for _, d := range v.rec.Dummies(v.now) {
 		events = append(events, ical.Event{
-			UID:         strings.ReplaceAll(study.Prefix+"-dummy-"+d.Rig, " ", "-") + "@soaktag",
+			UID:         strings.ReplaceAll(study.Prefix+"-dummy-"+d.Rig, " ", "-") + "-" + studyMark(v.rec) + "@soaktag",
 			Start:       d.Window.Opens,
 			End:         d.Window.Closes,
 			Summary:     fmt.Sprintf("%s: break a dummy on %s", study.Prefix, d.Rig),

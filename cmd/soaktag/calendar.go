@@ -1,6 +1,8 @@
 package main
 
 import (
+	"crypto/sha256"
+	"encoding/hex"
 	"fmt"
 	"io"
 	"strings"
@@ -89,7 +91,7 @@ func calendarEvents(v view) []ical.Event {
 func calendarEvent(v view, g dueGroup) ical.Event {
 	first := g.items[0]
 	return ical.Event{
-		UID:         calendarUID(v.rec.Study().Prefix, g.key),
+		UID:         calendarUID(v.rec, g.key),
 		Start:       whenManned(v.rec.Study(), startOf(first.Window), first.Window.Closes),
 		End:         first.Window.Closes,
 		Summary:     fmt.Sprintf("%s: %s of %s, %s", v.rec.Study().Prefix, g.key.stage, g.subject(), plural(len(g.items), "specimen")),
@@ -120,9 +122,16 @@ func startOf(w schedule.Window) time.Time {
 }
 
 // calendarUID names an entry for life: its study, stage and bath or group.
-func calendarUID(prefix string, key dueKey) string {
-	words := strings.Join([]string{prefix, string(key.stage), key.bath, key.adhesive, key.treatment}, "-")
-	return strings.ReplaceAll(words, " ", "-") + "@soaktag"
+func calendarUID(rec *tracker.Record, key dueKey) string {
+	words := strings.Join([]string{rec.Study().Prefix, string(key.stage), key.bath, key.adhesive, key.treatment}, "-")
+	return strings.ReplaceAll(words, " ", "-") + "-" + studyMark(rec) + "@soaktag"
+}
+
+// studyMark tells two studies of one prefix apart: a part of the hash of the
+// plan that the study began with.
+func studyMark(rec *tracker.Record) string {
+	sum := sha256.Sum256(rec.Original().Text)
+	return hex.EncodeToString(sum[:4])
 }
 
 func codeList(items []tracker.Due) string {

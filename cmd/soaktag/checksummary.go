@@ -304,6 +304,9 @@ func (s *session) printLoads(study *tracker.Study) {
 			fmt.Fprintf(w, "  %s\t%s\t%s\t%s\t%s (%s, %s)\n", l.Rig, l.Treatment, u.Force(l.Expected), u.Force(l.Needed), u.Pressure(l.Strength.Shear), l.Strength.Source, l.Strength.Status)
 		}
 	})
+	for _, r := range study.Rigs {
+		s.printPumping(r, loads)
+	}
 }
 
 // printDays lists the days of the calendar; where there is none, the dates as
@@ -322,4 +325,20 @@ func (s *session) printDays(study *tracker.Study, days calendarAnswer) {
 			fmt.Fprintf(w, "  %s\n", n)
 		}
 	})
+}
+
+// printPumping says how fast to pump a rig, and what a break on it lets go.
+func (s *session) printPumping(r tracker.Rig, loads []design.Load) {
+	if n := design.StrokesOf(r); n > 0 {
+		s.print("  %s: %.2g strokes a minute for the rate wanted\n", r.Name, n)
+	}
+	most := design.Energy(0)
+	for _, l := range loads {
+		if l.Rig == r.Name {
+			most = max(most, l.Stored)
+		}
+	}
+	if most > 0 {
+		s.print("  %s: a break lets go of up to %.0f J: screen between eyes and ram, stand to the side\n", r.Name, float64(most))
+	}
 }

@@ -56,7 +56,7 @@ func (b *book) keep(events ...tracker.Event) error {
 	b.beforeWater(events)
 	verdicts, err := b.db.Record(events...)
 	if err != nil {
-		return err
+		return meanwhile(err)
 	}
 	for _, v := range verdicts {
 		b.print("%s\n", recordedText(v, b.zone()))

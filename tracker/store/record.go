@@ -14,7 +14,8 @@ import (
 // Every error says NOT recorded. ErrBusy: another process went on writing for
 // 15 s. ErrFull: no space left. ErrMoved: the study's file is no longer under
 // its name. ErrBody: an event without an id, of an unknown
-// kind or with a time outside the years 1 to 9999. ErrPhoto: an event names a
+// kind or with a time outside the years 1 to 9999. tracker.ErrSetAside: what an
+// event replaces or voids was set aside since it was looked at. ErrPhoto: an event names a
 // photograph whose bytes are not in the study; see Keep.
 func (db *DB) Record(events ...tracker.Event) ([]tracker.Verdict, error) {
 	return db.record(photo{}, events)
@@ -64,6 +65,9 @@ func (db *DB) append(p photo, entries []entry, events []tracker.Event) error {
 	}
 	at := db.at
 	for i, e := range events {
+		if err := db.rec.Stale(e); err != nil {
+			return err
+		}
 		e.Seq = at.count + 1
 		added, err := db.rec.Add(e)
 		if err != nil {
