@@ -69,3 +69,15 @@ func TestSplitTrials(t *testing.T) {
 		}
 	}
 }
+
+// Ten that went in and were all lost are the worst outcome, not one to come.
+func TestATrialThatLostAllItsLabels(t *testing.T) {
+	trial := tracker.LabelTrial{Stock: "roll 50x25"}
+	for range 10 {
+		trial.Labels = append(trial.Labels, tracker.TrialLabel{Spells: []tracker.Spell{{}}, End: tracker.Lost})
+	}
+	want := "label trial of roll 50x25: 10 of 10 went under water and were lost or damaged, none was ever read wet"
+	if got := trialText(trial, time.UTC); got != want {
+		t.Errorf("got %q, want %q", got, want)
+	}
+}

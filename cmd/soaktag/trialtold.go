@@ -53,10 +53,23 @@ func trialText(t tracker.LabelTrial, zone *time.Location) string {
 		return lead + shownText(rounds[n-1])
 	}
 	in, since := inWater(t)
-	if in == 0 {
+	switch gone := goneInWater(t); {
+	case in == 0 && gone > 0:
+		return lead + fmt.Sprintf("%d of %d went under water and were lost or damaged, none was ever read wet", gone, len(t.Labels))
+	case in == 0:
 		return lead + fmt.Sprintf("%d printed, none under water yet", len(t.Labels))
 	}
 	return lead + fmt.Sprintf("%d under water since %s, not read wet yet", in, timeText(since, zone))
+}
+
+// goneInWater counts the labels that went under water and did not come through it.
+func goneInWater(t tracker.LabelTrial) (n int) {
+	for _, l := range t.Labels {
+		if len(l.Spells) > 0 && (l.End == tracker.Lost || l.End == tracker.Damaged) {
+			n++
+		}
+	}
+	return n
 }
 
 // inWater counts the labels that lie under water, and says since when the
