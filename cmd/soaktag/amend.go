@@ -376,37 +376,6 @@ func correctValue(e *tracker.Event, field, text string) error {
 	return nil
 }
 
-func (b *book) amendExchange(c *cli.Context) error {
-	if c.NArg() != 2 {
-		return usageError("amend exchange wants two codes, got %s", plural(c.NArg(), "word"))
-	}
-	if c.String("from") == "" {
-		return usageError("amend exchange wants the moment at which the labels were exchanged: add --from TIME")
-	}
-	fact := b.entry.event(tracker.Exchanged)
-	var subs [2]subject
-	for i := range subs {
-		sub, err := b.dealt(c.Args().Get(i))
-		if err != nil {
-			return err
-		}
-		subs[i] = sub
-	}
-	if subs[0].code == subs[1].code {
-		return usageError("%s cannot be exchanged with itself", subs[0].code)
-	}
-	var err error
-	if fact.At, fact.Doubt, err = b.when("from", c.String("from")); err != nil {
-		return err
-	}
-	if fact.Until, err = b.until(c, fact.At); err != nil {
-		return err
-	}
-	fact.Code, fact.Other = subs[0].code, subs[1].code
-	return b.settled(fact, fmt.Sprintf("exchanged  %s and %s  from %s%s: %s", fact.Code, fact.Other,
-		spanText(fact.At, b.zone()), untilText(fact.Until, b), fact.Reason))
-}
-
 // settled commits an amendment whose verdict is nobody's, and says what it means.
 func (b *book) settled(fact tracker.Event, text string) error {
 	before := b.askingNow()
