@@ -44,7 +44,7 @@ func (s *session) check(c *cli.Context) error {
 	}
 	switch {
 	case c.Bool("json"):
-		err = s.json(c, "check/1", checkAnswer(&study, problems, broken))
+		err = s.json(c, "check/1", checkAnswer(&study, problems, days, broken))
 	default:
 		s.printProblems(problems)
 		if !broken {

@@ -21,6 +21,7 @@ type checkObject struct {
 	Loads        []loadObject       `json:"loads"`
 	Detectable   *float64           `json:"detectable_ratio"`
 	Dates        []dateObject       `json:"dates"`
+	Days         []dayObject        `json:"days"` // laid out in the shop's hours; none where that was not possible
 	Schedules    []scheduleDoc      `json:"schedules"`
 }
 
@@ -46,6 +47,14 @@ type loadObject struct {
 	Source     string   `json:"source"`
 }
 
+type dayObject struct {
+	Stage  schedule.Stage `json:"stage"`
+	From   string         `json:"from"`
+	To     string         `json:"to"`
+	Bonds  int            `json:"bonds"`
+	Groups []string       `json:"groups"` // "ADHESIVE TREATMENT"
+}
+
 type dateObject struct {
 	Stage     schedule.Stage `json:"stage"`
 	Treatment string         `json:"treatment"`
@@ -53,10 +62,10 @@ type dateObject struct {
 }
 
 // checkAnswer builds check/1. Of a broken plan only the problems are known.
-func checkAnswer(study *tracker.Study, problems []plan.Problem, broken bool) checkObject {
+func checkAnswer(study *tracker.Study, problems []plan.Problem, days calendarAnswer, broken bool) checkObject {
 	o := checkObject{
 		Problems: []problemObject{}, AdhesiveG: map[string]float64{}, BallastKg: map[string]float64{},
-		Loads: []loadObject{}, Dates: []dateObject{}, Schedules: []scheduleDoc{},
+		Loads: []loadObject{}, Dates: []dateObject{}, Days: []dayObject{}, Schedules: []scheduleDoc{},
 	}
 	for _, p := range problems {
 		o.Problems = append(o.Problems, problemObject{
@@ -66,6 +75,7 @@ func checkAnswer(study *tracker.Study, problems []plan.Problem, broken bool) che
 	}
 	if !broken {
 		o.fill(study)
+		o.lay(study, days)
 	}
 	return o
 }
@@ -118,5 +128,15 @@ func (o *checkObject) foresee(study *tracker.Study) {
 		if b.Steel > 0 {
 			o.BallastKg[b.Name] = math.Round(b.Steel.KG()*1000) / 1000
 		}
+	}
+}
+
+// lay fills in the days of a calendar that keeps every limit.
+func (o *checkObject) lay(study *tracker.Study, days calendarAnswer) {
+	if !days.tried || !days.Found {
+		return
+	}
+	for _, d := range workdays(days.Calendar, study.Zone) {
+		o.Days = append(o.Days, dayObject{d.stage, d.from.In(study.Zone).Format(time.RFC3339), d.to.In(study.Zone).Format(time.RFC3339), d.bonds, d.groups})
 	}
 }
