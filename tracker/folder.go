@@ -101,6 +101,13 @@ func (f *folder) note(x fact) {
 // codes that exist, not decoded. The time may be in doubt as well.
 const ProbableCode = "probable code: "
 
+// unconfirmed reports whether an entry waits to be compared with its photograph:
+// until then it does not count, unless the plan says so.
+func (f *folder) unconfirmed(x fact) bool {
+	return strings.HasPrefix(x.Doubt, ProbableCode) && !f.record.study.Rule.CountProbable &&
+		f.record.acceptance(Mark{Event: x.ID, Rule: "probable code"}) == ""
+}
+
 // doubt marks what whoever made the entry was not sure of.
 func (f *folder) doubt(x fact) {
 	text, probable := strings.CutPrefix(x.Doubt, ProbableCode)

@@ -18,7 +18,7 @@ func (f *folder) stage(x fact) {
 	named := x.Stage
 	x = x.plain()
 	switch {
-	case f.otherHalf(x):
+	case f.unconfirmed(x), f.otherHalf(x):
 		return
 	case f.double(x):
 		f.mark(x, "double scan", false, "read twice within a minute; the second is set aside")

@@ -142,6 +142,7 @@ type Part struct {
 type Rule struct {
 	WoodLimitedAt quantity.Share // 0.8 unless the plan says otherwise
 	Blind         bool           // break by code, adhesive not shown; true unless the plan says otherwise
+	CountProbable bool           // a code only matched in a photograph counts before it is confirmed
 	PlainScale    bool           // fit on the plain scale instead of the log scale
 }
 

@@ -149,6 +149,9 @@ func codesGiven(path string) (*photo.List, error) {
 	if path == "" {
 		return nil, nil
 	}
+	if err := pipeless(path); err != nil {
+		return nil, refused(fmt.Errorf("%s %w", path, err))
+	}
 	text, err := os.ReadFile(path)
 	if err != nil {
 		return nil, refused(fmt.Errorf("--codes: %w", err))

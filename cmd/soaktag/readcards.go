@@ -54,6 +54,8 @@ func (r *photoReading) setCards(sh *shot, cards []labels.Card) error {
 func (r *photoReading) answerCards(sh *shot, cards []labels.Card, codes bool) error {
 	for _, card := range cards {
 		switch {
+		case card.Kind == labels.CardYes && codes:
+			r.refuse(sh, &notRead{"YES lies among codes: nothing is accepted", "look at what asks, then photograph the card alone"})
 		case card.Kind == labels.CardYes:
 			if err := r.yes(sh); err != nil {
 				return err

@@ -52,8 +52,10 @@ func photoFiles(words []string) (files []photoFile, passed int, err error) {
 func photosUnder(folder string) (files []photoFile, others int, err error) {
 	err = filepath.WalkDir(folder, func(path string, d fs.DirEntry, err error) error {
 		switch {
-		case err != nil:
+		case err != nil && path == folder:
 			return err
+		case err != nil: // the others go on, and this one is said
+			files = append(files, photoFile{path, false})
 		case strings.HasPrefix(d.Name(), ".") && path != folder:
 			if d.IsDir() {
 				return fs.SkipDir
@@ -195,6 +197,9 @@ func (sh *shot) read(file []byte, list *photo.List, o photo.Options) {
 // loadPhoto reads a file that may be kept in a study. The errors do not name
 // it.
 func loadPhoto(path string) ([]byte, error) {
+	if err := pipeless(path); err != nil {
+		return nil, err
+	}
 	f, err := os.Open(path)
 	if err != nil {
 		return nil, cause(err)
@@ -228,4 +233,13 @@ func (sh *shot) clock() (time.Time, bool) {
 		}
 	}
 	return time.Time{}, false
+}
+
+// pipeless refuses what would have to be waited for: a pipe, a device.
+func pipeless(path string) error {
+	info, err := os.Stat(path)
+	if err == nil && !info.Mode().IsRegular() && !info.IsDir() {
+		return errors.New("is no file: a pipe or a device")
+	}
+	return nil
 }

@@ -4,6 +4,7 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"fmt"
+	"path/filepath"
 	"slices"
 	"strings"
 	"time"
@@ -264,13 +265,15 @@ func (r *photoReading) factOf(sh *shot, s sighting) tracker.Event {
 		fact.Via, fact.At, fact.DeviceTime = "scan", r.rec.Corrected(fact), false // its symbol was read, as by a scanner
 	}
 	if s.probable && !r.entry.Yes {
-		fact.Doubt = strings.TrimSuffix(probableCode+"; "+fact.Doubt, "; ")
+		fact.Doubt = strings.TrimSuffix(probableCode(sh)+"; "+fact.Doubt, "; ")
 	}
 	return fact
 }
 
 // probableCode is what is doubtful about a label that was matched.
-const probableCode = tracker.ProbableCode + "recognised among the codes of this study, not decoded; compare it with the photograph"
+func probableCode(sh *shot) string {
+	return tracker.ProbableCode + "recognised among the codes of this study, not decoded; compare it with " + filepath.Base(sh.path) + ", it counts once accepted"
+}
 
 // stampOn gives an event the time of a photograph.
 func (r *photoReading) stampOn(e *tracker.Event, sh *shot) {

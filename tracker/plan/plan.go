@@ -15,7 +15,7 @@
 //	[treatment.KEY] control, replicates, water, state, age, expected, protocol, [interval]
 //	[wood]         species, shear, density, kerf, spare, boards
 //	[[rig]]        name, load, ram_area or ram_bore, gauge, parts, stroke_volume, give, rate
-//	[rule]         wood_limited_at, blind, fit_scale
+//	[rule]         wood_limited_at, blind, fit_scale, count_probable
 //	[shop]         hours, away, scale, people
 package plan
 

@@ -126,6 +126,7 @@ func readRule(t table, s *tracker.Study) {
 	if blind, ok := get[bool](t, "blind"); ok {
 		s.Rule.Blind = blind
 	}
+	s.Rule.CountProbable, _ = get[bool](t, "count_probable")
 	readFitScale(t, s)
 }
 
