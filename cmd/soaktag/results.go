@@ -20,7 +20,7 @@ func (s *session) resultsCommand() *cli.Command {
 		Description: "\">=\" is a lower bound: the wood or the rig gave way before the bond. Where groups were\n" +
 			"treated or broken differently the reason stands in place of the number; --json has both.\n" +
 			"One specimen of each is never ranked.",
-		Flags:  lookFlags(),
+		Flags:  lookFlags(&cli.StringFlag{Name: "pool", Usage: "take adhesives `KEY,KEY` together, on purpose, and give the share that still holds"}),
 		Action: s.results,
 	}
 }
@@ -34,6 +34,9 @@ func (s *session) results(c *cli.Context) error {
 		return err
 	}
 	report := strength.Results(view.rec)
+	if c.IsSet("pool") {
+		return s.pool(c, view.rec.Study(), report)
+	}
 	if c.Bool("json") {
 		return s.json(c, "results/1", report)
 	}
