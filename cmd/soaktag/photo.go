@@ -10,6 +10,7 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"soaktag/labels/photo"
 	"soaktag/tracker"
 )
 
@@ -55,31 +56,18 @@ func readPhoto(path string) ([]byte, error) {
 }
 
 // fitToKeep says why a file is not a photograph that a study keeps.
-func fitToKeep(path string, photo []byte) error {
+func fitToKeep(path string, file []byte) error {
 	switch {
-	case len(photo) == 0:
+	case len(file) == 0:
 		return fmt.Errorf("%s is empty (0 bytes)", path)
-	case isHEIC(photo):
+	case photo.IsHEIC(file):
 		return fmt.Errorf("%s is a HEIC photograph, and JPEG, PNG or WebP is kept; save it as JPEG, or set the camera to", path)
-	case tracker.PhotoType(photo) == "":
+	case tracker.PhotoType(file) == "":
 		return fmt.Errorf("%s is no photograph: by its first bytes it is neither JPEG, PNG nor WebP", path)
-	case len(photo) > tracker.MaxPhoto:
+	case len(file) > tracker.MaxPhoto:
 		return fmt.Errorf("%s is over %d MB; save it smaller", path, tracker.MaxPhoto/1_000_000)
 	}
 	return nil
-}
-
-// isHEIC knows what many telephones save unless told otherwise. Source: ISO/IEC
-// 14496-12 section 4.3, the brand of a file follows "ftyp".
-func isHEIC(photo []byte) bool {
-	if len(photo) < 12 || string(photo[4:8]) != "ftyp" {
-		return false
-	}
-	switch string(photo[8:12]) {
-	case "heic", "heix", "hevc", "heim", "heis", "mif1", "msf1":
-		return true
-	}
-	return false
 }
 
 // picture is the event that keeps a photograph of a subject.
