@@ -1,6 +1,7 @@
 package tracker
 
 import (
+	"strings"
 	"testing"
 	"time"
 
@@ -34,4 +35,35 @@ func lifeOf(t *testing.T, r *Record, code string) *Life {
 		t.Fatal(err)
 	}
 	return r.Life(sp.Code)
+}
+
+// TestStands: in the place of an entry stands its last correction; one that was
+// voided stands for nothing, and what it had replaced counts again.
+func TestStands(t *testing.T) {
+	s, _ := codes()
+	at := func(id, target string, kind Kind, stage schedule.Stage) Event {
+		return Event{ID: id, Kind: kind, Stage: stage, Code: s, Target: target, At: schedule.At(noon), Recorded: noon}
+	}
+	entry, yes := at("entry", "", Staged, ""), at("yes", "entry", Accepted, "")
+	cut, glue := at("cut", "entry", Staged, schedule.Cut), at("glue", "cut", Staged, schedule.GlueUp)
+	noGlue, noCut, noEntry := at("no glue", "glue", Voided, ""), at("no cut", "cut", Voided, ""), at("no entry", "entry", Voided, "")
+	for want, events := range map[string][]Event{
+		"entry":          {entry, yes},
+		"cut":            {entry, cut, yes},
+		"glue":           {glue, entry, cut},
+		"cut again":      {entry, cut, glue, noGlue},
+		"entry again":    {entry, cut, noCut},
+		"":               {entry, noEntry},
+		"nobody's entry": {},
+	} {
+		r := foldAll(t, append([]Event{plainBegun()}, events...))
+		got, ok := r.Stands("entry")
+		want, _, _ = strings.Cut(want, " ")
+		if want == "nobody's" {
+			want = ""
+		}
+		if got.ID != want || ok != (want != "") || ok && r.Voided(got.ID) {
+			t.Errorf("%d events: %q stands, want %q", len(events), got.ID, want)
+		}
+	}
 }

@@ -213,6 +213,25 @@ func (r *Record) Voided(id string) bool {
 	return slices.ContainsFunc(r.byTarget[id], func(e *Event) bool { return e.Kind != Accepted && !r.cancelled(e.ID, nil) })
 }
 
+// Stands returns what stands in the place of an event: itself, or the last
+// correction of it. It reports false when nothing does: it was voided.
+func (r *Record) Stands(id string) (Event, bool) {
+	e, ok := r.byID[id]
+	for range len(r.byID) { // as long a chain of corrections as there can be
+		if !ok || r.cancelled(e.ID, nil) {
+			return Event{}, false
+		}
+		i := slices.IndexFunc(r.byTarget[e.ID], func(x *Event) bool {
+			return x.Kind != Voided && x.Kind != Accepted && !r.cancelled(x.ID, nil)
+		})
+		if i < 0 {
+			return *e, true
+		}
+		e = r.byTarget[e.ID][i]
+	}
+	return Event{}, false
+}
+
 // cancelled reports whether an event was voided, by one that was not. It
 // guards against a ring of voids, which no client makes but a merged log could
 // hold.

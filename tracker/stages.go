@@ -12,7 +12,7 @@ import (
 func (f *folder) stage(x fact) {
 	switch {
 	case x.Stage == "":
-		f.mark(x, "no stage", true, "read without a stage card in force; say which stage: soaktag amend correct %s stage=STAGE", x.ID)
+		f.mark(x, "no stage", true, "read without a stage card in force; say which stage: %s", giveStage(x))
 		return
 	}
 	named := x.Stage
@@ -33,6 +33,15 @@ func (f *folder) stage(x fact) {
 	f.last = x
 	f.step(x)
 	f.otherPass(x, named)
+}
+
+// giveStage is what to type for an entry without a stage. The words are the same
+// for all entries of a photograph: it gives them their stage together.
+func giveStage(x fact) string {
+	if x.Via == "photo" && x.Target == "" {
+		return "soaktag read PHOTO --stage STAGE, the same photograph again"
+	}
+	return "soaktag amend correct " + x.ID + " stage=STAGE"
 }
 
 // otherHalf reports whether x reads the other half of the specimen at the stage
