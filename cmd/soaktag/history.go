@@ -60,6 +60,8 @@ type historyEvent struct {
 	By           *string  `json:"by"`
 	Device       *string  `json:"device"`
 	CodeRead     *string  `json:"code_read"`
+	Half         *int     `json:"half"`  // null where none was named
+	Photo        *string  `json:"photo"` // SHA-256 of the photograph kept, or that the entry was read in
 	Note         *string  `json:"note"`
 	Reason       *string  `json:"reason"`
 	Says         string   `json:"says"`
@@ -98,9 +100,10 @@ func historyOf(v view, sp tracker.Specimen) historyDoc {
 	for _, child := range v.rec.Children(sp.Code) {
 		doc.Specimen.Children = append(doc.Specimen.Children, child.Code.String())
 	}
-	passes := passNames(life)
+	passes, photoOf := passNames(life), photographsIn(v.rec)
 	for _, entry := range v.rec.History(sp.Code) {
 		told := historyEntry(entry, v.zone())
+		told.Photo = orNull(photoOf(entry.Event))
 		told.Says = orUnknown(string(passes[entry.Event.ID]), told.Says)
 		doc.Events = append(doc.Events, told)
 	}
@@ -128,6 +131,9 @@ func historyEntry(entry tracker.Entry, zone *time.Location) historyEvent {
 		RecordedAt: timeOrNull(e.Recorded, zone), By: orNull(e.By), Device: orNull(e.Device),
 		CodeRead: orNull(e.Code), Note: orNull(e.Note), Reason: orNull(e.Reason),
 		Says: says(e), Voided: entry.Voided,
+	}
+	if e.Half != 0 {
+		out.Half = &e.Half
 	}
 	if !entry.Span.Exact() {
 		out.From, out.To = timeOrNull(entry.Span.From, zone), timeOrNull(entry.Span.To, zone)
@@ -252,12 +258,7 @@ func (s *session) printHistory(v view, sp tracker.Specimen, doc historyDoc) {
 	if len(doc.Specimen.Children) > 0 {
 		s.print("its halves were re-glued as %s\n", strings.Join(doc.Specimen.Children, ", "))
 	}
-	t := newTable("event", "when", "what")
-	passes := passNames(v.rec.Life(sp.Code))
-	for _, entry := range v.rec.History(sp.Code) {
-		t.row(fmt.Sprintf("#%d", entry.Event.Seq), spanText(entry.Span, v.zone()), whatHappened(entry, passes))
-	}
-	s.print("%s", t)
+	s.printEvents(v, sp, doc)
 	var told []string
 	for _, m := range doc.Marks {
 		if line := asksOrNot(m) + "  " + m.Text + spelled("; accepted: ", m.Accepted); !slices.Contains(told, line) {
@@ -267,6 +268,55 @@ func (s *session) printHistory(v view, sp tracker.Specimen, doc historyDoc) {
 	}
 	if doc.Specimen.Next != nil {
 		s.print("next: %s%s\n", *doc.Specimen.Next, loadedBefore(v.rec.Life(sp.Code)))
+	}
+}
+
+// shortSum is how much of a photograph's name a table shows.
+const shortSum = 12
+
+// printEvents prints a life, with the photographs where there are any.
+func (s *session) printEvents(v view, sp tracker.Specimen, doc historyDoc) {
+	headings := []string{"event", "when", "what"}
+	first := slices.IndexFunc(doc.Events, func(e historyEvent) bool { return e.Photo != nil })
+	if first >= 0 {
+		headings = append(headings, "photograph")
+	}
+	t, passes := newTable(headings...), passNames(v.rec.Life(sp.Code))
+	for i, entry := range v.rec.History(sp.Code) {
+		cells := []string{fmt.Sprintf("#%d", entry.Event.Seq), spanText(entry.Span, v.zone()), whatHappened(entry, passes)}
+		if photo := doc.Events[i].Photo; photo != nil {
+			cells = append(cells, (*photo)[:shortSum])
+		}
+		t.row(cells...)
+	}
+	s.print("%s", t)
+	if first >= 0 {
+		s.hint("soaktag export DIR writes the photographs, as DIR/photos/%s...", (*doc.Events[first].Photo)[:shortSum])
+	}
+}
+
+// photographsIn says of an entry in which photograph it was read, by its
+// SHA-256; empty where in none.
+func photographsIn(rec *tracker.Record) func(tracker.Event) string {
+	var sums []string
+	for _, e := range rec.Events() {
+		if e.Photo != "" && !slices.Contains(sums, e.Photo) {
+			sums = append(sums, e.Photo)
+		}
+	}
+	return func(e tracker.Event) string {
+		if e.Photo != "" || e.Kind == tracker.Voided || e.Kind == tracker.Accepted {
+			return e.Photo
+		}
+		for met := []string{}; e.Target != "" && !slices.Contains(met, e.ID); {
+			met = append(met, e.ID)
+			e, _ = rec.Event(e.Target)
+		}
+		i := slices.IndexFunc(sums, func(sum string) bool { return e.ID == photoID(sum, e.Code, e.Half) })
+		if i < 0 {
+			return ""
+		}
+		return sums[i]
 	}
 }
 
@@ -281,10 +331,15 @@ func whatHappened(entry tracker.Entry, passes map[string]schedule.Stage) string 
 	e := entry.Event
 	text := orUnknown(string(passes[e.ID]), says(e))
 	switch {
+	case text == "" && e.Kind == tracker.Staged:
+		text = "no stage"
 	case text == "":
 		text = e.Kind.String()
 	case e.Kind == tracker.Tried:
 		text = "break: " + text
+	}
+	if e.Half != 0 && e.Kind != tracker.Issued && e.Kind != tracker.Relabelled { // these say it
+		text += fmt.Sprintf(", half %d", e.Half)
 	}
 	for _, more := range []string{e.Note, e.Reason} {
 		if more != "" {

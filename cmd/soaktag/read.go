@@ -28,7 +28,8 @@ func (s *session) readCommand() *cli.Command {
 			"takes it back, WHO says who works. A photographed clock symbol tells by how much the\n" +
 			"camera's clock is off. A label too damaged to be decoded but like no other of the study\n" +
 			"is kept as probable and asks, unless --yes. --at is for photographs without a time of\n" +
-			"their own. The photographs are kept in the study; the same one again changes nothing.\n" +
+			"their own. The photographs are kept in the study; the same one again changes nothing,\n" +
+			"but with --stage it gives that stage to its entries that still have none.\n" +
 			"With --codes nothing is recorded and no study is needed.",
 		Flags: append(entryFlags(), jsonFlag(),
 			&cli.StringFlag{Name: "stage", Usage: "the `STAGE` in force from the start"},
@@ -112,9 +113,12 @@ func (s *session) listPhotos(c *cli.Context, files []photoFile) error {
 		docs = append(docs, shots[i].doc(nil))
 		if shots[i].err != nil {
 			s.tellUnread(&shots[i], len(shots))
-		} else if !c.Bool("json") {
+			continue
+		}
+		if !c.Bool("json") {
 			s.listShot(&shots[i])
 		}
+		s.sayTwins(&shots[i])
 	}
 	if c.Bool("json") {
 		if err := s.json(c, "read/1", readDoc{docs}); err != nil {

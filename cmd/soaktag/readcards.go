@@ -89,7 +89,7 @@ func (r *photoReading) acceptAsked(reason string) error {
 		return err
 	}
 	for _, m := range r.asked {
-		delete(r.open, markKey(m))
+		delete(r.open, openKey(m))
 	}
 	r.asked = nil
 	return nil
@@ -107,10 +107,11 @@ func (r *photoReading) undo(sh *shot) error {
 	var voids []tracker.Event
 	for _, e := range last {
 		if !r.rec.Voided(e.ID) {
-			voids = append(voids, r.voidOf(sh, e))
+			voids = append(voids, r.voidsOf(sh, e)...)
 			r.say("taken back: %s %s", whom(e), what(e))
 		}
 		delete(r.fresh, e.ID)
+		delete(r.given, e.ID)
 	}
 	for key, m := range r.open {
 		if slices.ContainsFunc(last, func(e tracker.Event) bool { return e.ID == m.Event }) {
@@ -122,7 +123,19 @@ func (r *photoReading) undo(sh *shot) error {
 		return nil
 	}
 	_, err := r.db.Record(voids...)
+	r.kept = r.kept || err == nil
 	return err
+}
+
+// voidsOf takes back an entry and what it replaced, which would count again
+// otherwise.
+func (r *photoReading) voidsOf(sh *shot, e tracker.Event) []tracker.Event {
+	voids := []tracker.Event{r.voidOf(sh, e)}
+	for e.Target != "" && !slices.ContainsFunc(voids, func(v tracker.Event) bool { return v.Target == e.Target }) {
+		e, _ = r.rec.Event(e.Target)
+		voids = append(voids, r.voidOf(sh, e))
+	}
+	return voids
 }
 
 func (r *photoReading) voidOf(sh *shot, e tracker.Event) tracker.Event {

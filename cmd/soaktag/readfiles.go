@@ -10,6 +10,7 @@ import (
 	"slices"
 	"strings"
 	"sync"
+	"sync/atomic"
 	"time"
 
 	"soaktag/labels/photo"
@@ -60,7 +61,9 @@ func photosUnder(folder string) (files []photoFile, others int, err error) {
 			if d.IsDir() {
 				return fs.SkipDir
 			}
-		case !d.Type().IsRegular():
+		case d.IsDir():
+		case !isFile(path):
+			others++
 		case calledPhoto(path) || beginsAsPhoto(path):
 			files = append(files, photoFile{path, false})
 		default:
@@ -69,6 +72,12 @@ func photosUnder(folder string) (files []photoFile, others int, err error) {
 		return nil
 	})
 	return files, others, err
+}
+
+// isFile reports whether a path is a file, or leads to one.
+func isFile(path string) bool {
+	info, err := os.Stat(path)
+	return err == nil && info.Mode().IsRegular()
 }
 
 func calledPhoto(path string) bool {
@@ -108,22 +117,44 @@ const (
 )
 
 // readShots reads every file, in the order given. What is wrong with one file
-// stands in its shot; the error is that of an interruption.
+// stands in its shot; the error is that of an interruption, which waits for no
+// picture. Nothing is recorded until all are read: a stage card, UNDO or a clock
+// symbol in one that is read last may bear on every other.
 func (s *session) readShots(files []photoFile, list *photo.List, o photo.Options) ([]shot, error) {
 	shots, next := make([]shot, len(files)), make(chan int)
 	var busy sync.WaitGroup
 	var large sync.RWMutex
+	var read atomic.Int64
 	for range min(readers, len(files)) {
 		busy.Go(func() {
 			for i := range next {
 				shots[i].photoFile = files[i]
 				shots[i].look(list, o, &large)
+				read.Add(1)
 			}
 		})
 	}
 	err := s.feed(next, len(files))
-	busy.Wait()
-	return shots, err
+	if err == nil {
+		err = s.waitFor(&busy)
+	}
+	if err != nil {
+		s.say("interrupted: nothing recorded; %d of %s were read: type the same command again", read.Load(), plural(len(files), "photograph"))
+		return nil, err
+	}
+	return shots, nil
+}
+
+// waitFor waits until all are done, unless the run is interrupted.
+func (s *session) waitFor(busy *sync.WaitGroup) error {
+	done := make(chan struct{})
+	go func() { busy.Wait(); close(done) }()
+	select {
+	case <-done:
+		return nil
+	case <-s.stop:
+		return errInterrupted
+	}
 }
 
 // feed hands out the numbers below n, and says how far it is where somebody
@@ -131,7 +162,15 @@ func (s *session) readShots(files []photoFile, list *photo.List, o photo.Options
 func (s *session) feed(next chan<- int, n int) error {
 	defer close(next)
 	started, told := s.now(), false
+	defer func() {
+		if told {
+			fmt.Fprintln(s.stderr)
+		}
+	}()
 	for i := range n {
+		if s.stopped() {
+			return errInterrupted
+		}
 		select {
 		case <-s.stop:
 			return errInterrupted
@@ -142,10 +181,17 @@ func (s *session) feed(next chan<- int, n int) error {
 			fmt.Fprintf(s.stderr, "\rsoaktag: photograph %d of %d ", i+1, n)
 		}
 	}
-	if told {
-		fmt.Fprintln(s.stderr)
-	}
 	return nil
+}
+
+// stopped reports whether the run was interrupted.
+func (s *session) stopped() bool {
+	select {
+	case <-s.stop:
+		return true
+	default:
+		return false
+	}
 }
 
 // look reads the file and what is in the picture.

@@ -3,6 +3,7 @@ package main
 import (
 	"crypto/sha256"
 	"encoding/hex"
+	"errors"
 	"fmt"
 	"path/filepath"
 	"slices"
@@ -26,26 +27,34 @@ type photoReading struct {
 	lines    lineReader
 	zoneless int
 
-	stage   schedule.Stage
-	carded  bool              // the stage is a photographed card's
-	since   time.Time         // the last photograph under that card
-	asked   []tracker.Mark    // by the last photograph
-	done    [][]tracker.Event // by photograph, for UNDO
-	tried   []tracker.Event   // about trial labels
-	open    map[string]tracker.Mark
-	docs    []photoDoc
-	fresh   map[string]bool // events that this run recorded and did not take back
-	refused int
+	stage  schedule.Stage
+	carded bool                    // the stage is a photographed card's
+	since  time.Time               // the last photograph under that card
+	asked  []tracker.Mark          // by the last photograph
+	done   [][]tracker.Event       // by photograph, for UNDO
+	tried  []tracker.Event         // about trial labels
+	open   map[string]tracker.Mark // by event, rule and words
+	docs   []photoDoc
+	fresh  map[string]bool // events that this run recorded and did not take back
+	given  map[string]bool // corrections by which this run gave entries their stage
+	before int             // labels that were recorded before this run
+	told   map[string]bool // marks, in words: each is said once a run
+
+	words []string          // the files and folders as they were named
+	paths map[string]string // by event without a stage: its photograph
+	sums  map[string]bool   // photographs taken, by their SHA-256
+	taken int               // how many
+	kept  bool              // something was recorded
 }
 
 func newPhotoReading(b *book) *photoReading {
 	return &photoReading{book: b, lines: lineReader{rec: b.rec, stages: stageNames(b.rec)}, open: map[string]tracker.Mark{},
-		fresh: map[string]bool{}, docs: []photoDoc{}}
+		fresh: map[string]bool{}, given: map[string]bool{}, told: map[string]bool{}, sums: map[string]bool{}, paths: map[string]string{}, docs: []photoDoc{}}
 }
 
 func (b *book) readPhotos(c *cli.Context, files []photoFile) error {
 	r := newPhotoReading(b)
-	r.json, r.timed = c.Bool("json"), c.IsSet("at")
+	r.json, r.timed, r.words = c.Bool("json"), c.IsSet("at"), c.Args().Slice()
 	if word := c.String("stage"); word != "" {
 		stage, err := parseStage(b.rec, word)
 		if err != nil {
@@ -61,6 +70,10 @@ func (b *book) readPhotos(c *cli.Context, files []photoFile) error {
 		_, shots[i].known = b.rec.Event(photoID(shots[i].sum, "", 0))
 	}
 	err = r.takeAll(shots)
+	if errors.Is(err, errInterrupted) {
+		r.sayInterrupted(len(shots))
+		return err
+	}
 	r.sum(shots)
 	if err != nil {
 		return err
@@ -90,9 +103,12 @@ func (r *photoReading) takeAll(shots []shot) error {
 			if err := r.refresh(); err != nil {
 				return err
 			}
+			sh.known = sh.known || r.sums[sh.sum]
+			r.sums[sh.sum] = true
 			if err := r.take(sh); err != nil {
-				return fmt.Errorf("%s: %w", sh.path, err)
+				return fmt.Errorf("%s: %w", sh.path, meanwhile(err))
 			}
+			r.taken++
 		}
 	}
 	for i := range shots {
@@ -106,11 +122,13 @@ func (r *photoReading) takeAll(shots []shot) error {
 
 // refresh reads what others recorded meanwhile, unless the run is interrupted.
 func (r *photoReading) refresh() error {
-	select {
-	case <-r.stop:
+	if r.stopped() {
 		return errInterrupted
-	default:
 	}
+	return r.reload()
+}
+
+func (r *photoReading) reload() error {
 	rec, err := r.db.State()
 	if err != nil {
 		return err
@@ -127,6 +145,17 @@ type sighting struct {
 	probable bool
 }
 
+// last orders sightings: what was decoded, what was only recognised, then baths.
+func (s sighting) last() int {
+	switch {
+	case s.sub.bath != "":
+		return 2
+	case s.probable:
+		return 1
+	}
+	return 0
+}
+
 // take does what one photograph says.
 func (r *photoReading) take(sh *shot) error {
 	doc := sh.doc(r.zone())
@@ -138,6 +167,7 @@ func (r *photoReading) take(sh *shot) error {
 	}
 	r.expire(r.at(sh))
 	cards, sightings := r.sightings(sh)
+	r.sayTwins(sh)
 	if err := r.setCards(sh, cards); err != nil {
 		return err
 	}
@@ -149,7 +179,7 @@ func (r *photoReading) take(sh *shot) error {
 	}
 	r.since = r.at(sh)
 	doc.Stage = orNull(string(r.stage))
-	doc.add(sh, verdicts)
+	doc.add(r.rec, sh, verdicts)
 	r.docs = append(r.docs, doc)
 	return r.answerCards(sh, cards, len(sightings) > 0)
 }
@@ -182,30 +212,42 @@ func (r *photoReading) sightings(sh *shot) (cards []labels.Card, all []sighting)
 }
 
 // keepSightings records what a photograph shows under the stage in force, with
-// the photograph itself.
+// the photograph itself, and gives that stage to what it showed before.
 func (r *photoReading) keepSightings(sh *shot, all []sighting) ([]tracker.Verdict, error) {
-	if _, clock := sh.clock(); len(all) == 0 && !clock {
+	given := r.stageless(sh)
+	if _, clock := sh.clock(); len(all)+len(given) == 0 && !clock {
 		return nil, nil
 	}
-	events := r.eventsOf(sh, all)
-	r.beforeWater(slices.DeleteFunc(slices.Clone(events), r.isKnown))
-	fresh := map[string]bool{}
-	for _, e := range events {
-		fresh[e.ID] = !r.isKnown(e)
-	}
-	verdicts, err := r.keepAll(sh, events)
-	if err != nil {
+	events := append(r.eventsOf(sh, all), given...)
+	fresh := slices.DeleteFunc(slices.Clone(events), r.isKnown)
+	r.beforeWater(fresh)
+	if err := r.keepShot(sh, append(slices.Clone(events), r.stillAccepted(sh, given)...)...); err != nil {
 		return nil, err
 	}
+	r.count(fresh)
+	if err := r.reload(); err != nil {
+		return nil, err
+	}
+	verdicts := r.standing(events)
 	if len(verdicts) > 0 {
 		r.done = append(r.done, eventsIn(verdicts))
 	}
 	r.tried = append(r.tried, slices.DeleteFunc(slices.Clone(events), notTrial)...)
-	return verdicts, r.tell(verdicts, fresh)
+	return verdicts, r.tell(sh, verdicts)
 }
 
-// eventsIn are the events as they are kept: of a photograph that was read before,
-// those of then.
+// count remembers what this run recorded, and what it only gave a stage.
+func (r *photoReading) count(fresh []tracker.Event) {
+	for _, e := range fresh {
+		if e.Target == "" {
+			r.fresh[e.ID] = true
+		} else {
+			r.given[e.ID] = true
+		}
+	}
+}
+
+// eventsIn are the events as they are kept.
 func eventsIn(verdicts []tracker.Verdict) (kept []tracker.Event) {
 	for _, v := range verdicts {
 		kept = append(kept, v.Event)
@@ -222,10 +264,11 @@ func (r *photoReading) isKnown(e tracker.Event) bool {
 // specimen of a bath that does not show itself. A bath in a photograph that was
 // kept before is not asked again whom it holds: since then that has changed.
 func (r *photoReading) eventsOf(sh *shot, all []sighting) []tracker.Event {
-	slices.SortStableFunc(all, func(a, b sighting) int { return len(a.sub.bath) - len(b.sub.bath) }) // codes first
+	slices.SortStableFunc(all, func(a, b sighting) int { return a.last() - b.last() })
 	var events []tracker.Event
 	for _, s := range all {
 		if s.sub.bath != "" && sh.known {
+			events = append(events, r.ofBathThen(sh, s.sub.bath)...)
 			continue
 		}
 		if r.stage == schedule.Break && !s.sub.ofTrial() {
@@ -281,21 +324,15 @@ func (r *photoReading) stampOn(e *tracker.Event, sh *shot) {
 	e.Via, e.Count = "photo", max(1, e.At.Mid().UnixMicro())
 }
 
-// keepShot keeps a photograph with events about it.
+// keepShot commits a photograph and the events about it together. The file is
+// read again: pictures are not held.
 func (r *photoReading) keepShot(sh *shot, events ...tracker.Event) error {
-	_, err := r.keepAll(sh, events)
-	return err
-}
-
-// keepAll commits the photograph and the events together, and returns the
-// verdicts of the events. The file is read again: pictures are not held.
-func (r *photoReading) keepAll(sh *shot, events []tracker.Event) ([]tracker.Verdict, error) {
 	file, err := loadPhoto(sh.path)
 	if err != nil {
-		return nil, err
+		return err
 	}
 	if tracker.PhotoSum(file) != sh.sum {
-		return nil, fmt.Errorf("the file changed while it was read; read it again")
+		return fmt.Errorf("the file changed while it was read; read it again")
 	}
 	picture := r.entry.event(tracker.Photographed)
 	if stamped := !sh.stamp.At.IsZero(); stamped {
@@ -308,11 +345,9 @@ func (r *photoReading) keepAll(sh *shot, events []tracker.Event) ([]tracker.Verd
 	if sub, one := r.onlySpecimen(events); one {
 		picture.Code, picture.Half = sub.Code, sub.Half
 	}
-	verdicts, err := r.db.Keep(file, append([]tracker.Event{picture}, events...)...)
-	if err != nil {
-		return nil, err
-	}
-	return verdicts[1:], nil
+	_, err = r.db.Keep(file, append([]tracker.Event{picture}, events...)...)
+	r.kept = r.kept || err == nil
+	return err
 }
 
 // onlySpecimen is the specimen that a photograph is of, where it shows one.

@@ -14,6 +14,7 @@ import (
 
 	"soaktag/labels"
 	"soaktag/labels/photo"
+	"soaktag/schedule"
 	"soaktag/tracker"
 )
 
@@ -73,11 +74,14 @@ func foundOf(f photo.Found, corners [4]photo.Point) foundDoc {
 }
 
 // add says what became of what was found.
-func (d *photoDoc) add(sh *shot, verdicts []tracker.Verdict) {
+func (d *photoDoc) add(rec *tracker.Record, sh *shot, verdicts []tracker.Verdict) {
 	for i, f := range sh.found {
 		id := photoID(sh.sum, f.Code.Whole().String(), f.Half)
 		if f.Code.Serial == 0 {
 			id = photoID(sh.sum, f.Text, 0)
+		}
+		if now, ok := rec.Stands(id); ok {
+			id = now.ID
 		}
 		for _, v := range verdicts {
 			if v.Event.ID == id {
@@ -186,25 +190,23 @@ func (r *photoReading) tellForeign(sh *shot) {
 }
 
 // tell prints one line a code, and what it asks.
-func (r *photoReading) tell(verdicts []tracker.Verdict, fresh map[string]bool) error {
+func (r *photoReading) tell(sh *shot, verdicts []tracker.Verdict) error {
 	for _, v := range verdicts {
 		if v.Event.Kind == tracker.ClockSeen {
 			continue
 		}
-		text := recordedText(v, r.zone())
-		if fresh[v.Event.ID] {
-			r.fresh[v.Event.ID] = true
-		} else {
-			r.tellOtherStage(v.Event)
-			text = strings.Replace(text, "recorded ", r.knownAs(v.Event), 1)
+		if !r.fresh[v.Event.ID] && !r.given[v.Event.ID] {
+			r.before++
 		}
 		if !r.json {
-			r.print("%s\n", text)
+			r.print("%s\n", strings.Replace(recordedText(v, r.zone()), "recorded ", r.lead(v.Event), 1))
 		}
 	}
-	r.asked = r.sayMarks(verdicts)
+	r.tellGiven(sh, verdicts)
+	r.tellOtherStages(verdicts)
+	r.asked = r.sayOnce(sh, verdicts)
 	for _, m := range r.asked {
-		r.open[markKey(m)] = m
+		r.open[openKey(m)] = m
 	}
 	if len(r.asked) > 0 && r.entry.Yes && r.entry.Reason != "" {
 		return r.acceptAsked(r.entry.Reason)
@@ -212,25 +214,67 @@ func (r *photoReading) tell(verdicts []tracker.Verdict, fresh map[string]bool) e
 	return nil
 }
 
-// knownAs begins the line of what was recorded before.
-func (r *photoReading) knownAs(e tracker.Event) string {
-	if r.rec.Voided(e.ID) {
+// lead begins the line of a label: whether this run recorded it.
+func (r *photoReading) lead(e tracker.Event) string {
+	switch {
+	case r.fresh[e.ID]:
+		return "recorded "
+	case r.given[e.ID]:
+		return "now says "
+	case r.rec.Voided(e.ID):
 		return "set aside"
 	}
 	return "known    "
 }
 
-// tellOtherStage says that a photograph read before stays what it was then.
-func (r *photoReading) tellOtherStage(e tracker.Event) {
-	if e.Kind == tracker.Staged && r.stage != "" && e.Stage != r.stage && !isTrialEvent(e) && !r.rec.Voided(e.ID) {
-		r.hint("%s was read in this photograph before, as %s; to change that: soaktag amend correct %s stage=%q --reason \"why\"",
-			whom(e), orUnknown(string(e.Stage), "no stage"), e.ID, string(r.stage))
+// sayOnce is sayMarks, but the same words are said once a run: both halves of a
+// specimen, or two photographs, ask the same.
+func (r *photoReading) sayOnce(sh *shot, verdicts []tracker.Verdict) (asking []tracker.Mark) {
+	for _, v := range verdicts {
+		for _, m := range v.Marks {
+			if text := markText(m); !r.told[text] {
+				r.told[text] = true
+				r.say("%s", text)
+			}
+			if m.Open() {
+				asking = append(asking, m)
+			}
+			if m.Rule == noStage {
+				r.paths[m.Event] = sh.path
+			}
+		}
 	}
+	return asking
+}
+
+// tellOtherStages says that what was read in a photograph before stays as it
+// was then; of many labels with one stage, once.
+func (r *photoReading) tellOtherStages(verdicts []tracker.Verdict) {
+	others := map[schedule.Stage][]tracker.Event{}
+	for _, v := range verdicts {
+		if e := v.Event; r.otherStage(e) {
+			others[e.Stage] = append(others[e.Stage], e)
+		}
+	}
+	for _, stage := range slices.Sorted(maps.Keys(others)) {
+		first, who := others[stage][0], ""
+		if n := len(others[stage]); n > 1 {
+			who = fmt.Sprintf(" and %d more", n-1)
+		}
+		r.hint("%s%s: read in this photograph before, as %s, and left so; to change that: soaktag amend correct %s stage=%q --reason \"why\"",
+			whom(first), who, orUnknown(string(stage), "no stage"), first.ID, string(r.stage))
+	}
+}
+
+// otherStage reports whether a label was read before, at another stage than the
+// one in force.
+func (r *photoReading) otherStage(e tracker.Event) bool {
+	return e.Kind == tracker.Staged && r.stage != "" && e.Stage != r.stage && !isTrialEvent(e) &&
+		!r.fresh[e.ID] && !r.rec.Voided(e.ID)
 }
 
 // refuse reports something in a photograph that is not recorded.
 func (r *photoReading) refuse(sh *shot, err error) {
-	r.refused++
 	r.attention = true
 	r.warn("%s: %v: not recorded", sh.path, err)
 	var unread *notRead
@@ -245,6 +289,12 @@ func (r *photoReading) sum(shots []shot) {
 		return
 	}
 	text := fmt.Sprintf("%s recorded from %s", counted(len(r.fresh), "label", "labels"), plural(len(shots), "photograph"))
+	if r.before > 0 {
+		text += fmt.Sprintf(", %d known before", r.before)
+	}
+	if len(r.given) > 0 {
+		text += fmt.Sprintf(", %d given a stage", len(r.given))
+	}
 	unread := 0
 	for i := range shots {
 		if shots[i].err != nil {
@@ -259,11 +309,57 @@ func (r *photoReading) sum(shots []shot) {
 		return
 	}
 	r.attention = true
-	asking := make([]tracker.Mark, 0, len(r.open))
+	asking := r.asking()
+	r.hint("%s: %s, or %s", counted(len(asking), "mark asks", "marks ask"), r.remedy(), acceptText(asking))
+}
+
+func openKey(m tracker.Mark) string { return markKey(m) + "|" + m.Text }
+
+// asking lists what this run left open, of the same words one mark.
+func (r *photoReading) asking() (all []tracker.Mark) {
 	for _, key := range slices.Sorted(maps.Keys(r.open)) {
-		asking = append(asking, r.open[key])
+		m := r.open[key]
+		if !slices.ContainsFunc(all, func(x tracker.Mark) bool { return markText(x) == markText(m) }) {
+			all = append(all, m)
+		}
 	}
-	r.hint("%s: put it right with soaktag amend, or %s", counted(len(asking), "mark asks", "marks ask"), acceptText(asking))
+	return all
+}
+
+// sayInterrupted says what of an interrupted run is on record.
+func (r *photoReading) sayInterrupted(of int) {
+	if !r.kept {
+		r.say("interrupted: nothing recorded; type the same command again")
+		return
+	}
+	r.say("interrupted: %s recorded from %d of %s, and nothing by halves; the same command again goes on from there",
+		counted(len(r.fresh), "label", "labels"), r.taken, plural(of, "photograph"))
+}
+
+// sayTwins says which labels were read in several places of one photograph:
+// there is only one of each, so all but one were misread or are copies.
+func (s *session) sayTwins(sh *shot) {
+	var order []string
+	places := map[string]int{}
+	for _, f := range sh.found {
+		text, single := foundText(f), f.Code.Serial != 0
+		if t, ok := tracker.TrialOf(f.Text); ok {
+			text, single = t.String(), true
+		}
+		if !single || f.Ambiguous {
+			continue
+		}
+		if places[text]++; places[text] == 2 {
+			order = append(order, text)
+		}
+	}
+	for _, text := range order {
+		s.attention = true
+		s.warn("%s: %s stands in %d places: there is one such label, so the others are misread, or copies of it", sh.path, text, places[text])
+	}
+	if len(order) > 0 {
+		s.hint("look at them (--show FILE.png outlines them); another specimen by hand: soaktag log CODE --stage STAGE --at TIME")
+	}
 }
 
 // showShots draws the photograph that shows the most.

@@ -232,12 +232,12 @@ func TestReadZones(t *testing.T) {
 // TestReadAsksWhen: at a terminal a photograph without a time is asked about,
 // until there is an answer that is a time.
 func TestReadAsksWhen(t *testing.T) {
-	s := newShoot(t)
-	path := s.put("a.jpg", snapshot(t, camera{orientation: 1}, "HBR017J1"))
 	for _, c := range []struct{ typed, says string }{
 		{"half past\n2026-02-21 13:40..13:50\n", "recorded  HBR-017-J/1  glue-up  Sat 2026-02-21 13:40 GMT to"},
 		{"\n", "it has no time of its own"},
 	} {
+		s := newShoot(t)
+		path := s.put("a.jpg", snapshot(t, camera{orientation: 1}, "HBR017J1"))
 		talk, stdout, stderr := quiet()
 		talk.stdin, talk.terminal = bufio.NewReader(strings.NewReader(c.typed)), true
 		talk.now = func() time.Time { return time.Date(2026, 2, 22, 9, 0, 0, 0, time.UTC) }

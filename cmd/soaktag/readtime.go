@@ -93,8 +93,8 @@ func (r *photoReading) shownBy(sh *shot) (tracker.Event, error) {
 }
 
 // stampOf is when a photograph was taken: by the clock symbol in it, by its
-// camera, by --at, or as somebody says. The date of the file is never taken:
-// copying changes it.
+// camera, by --at, as it was kept before, or as somebody says. The date of the
+// file is never taken: copying changes it.
 func (r *photoReading) stampOf(sh *shot) (tracker.Event, error) {
 	if clock, ok := sh.clock(); ok {
 		return tracker.Event{At: schedule.At(clock), Device: sh.exif.Camera}, nil
@@ -110,6 +110,9 @@ func (r *photoReading) stampOf(sh *shot) (tracker.Event, error) {
 	}
 	if r.timed {
 		return tracker.Event{At: r.entry.At, Doubt: r.entry.Doubt, Device: sh.exif.Camera}, nil
+	}
+	if kept, ok := r.rec.Event(photoID(sh.sum, "", 0)); ok && !kept.At.IsZero() {
+		return tracker.Event{At: kept.At, Device: kept.Device, DeviceTime: kept.DeviceTime}, nil
 	}
 	return r.askWhen(sh)
 }

@@ -1,0 +1,158 @@
+package main
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"soaktag/schedule"
+	"soaktag/tracker"
+)
+
+// noStage is the rule of the mark of an entry without a stage.
+const noStage = "no stage"
+
+// stageless lists the entries of a photograph read before that still have no
+// stage, as corrections that give them the one in force. What has a stage, or
+// was corrected or set aside, is left alone; so is a trial label, whose reading
+// is complete without a stage.
+func (r *photoReading) stageless(sh *shot) (given []tracker.Event) {
+	if r.stage == "" || r.stage == schedule.Break {
+		return nil
+	}
+	for _, e := range r.entriesOf(sh) {
+		if e.Stage == "" && !isTrialEvent(e) && !r.rec.Voided(e.ID) {
+			given = append(given, r.withStage(sh, e))
+		}
+	}
+	return given
+}
+
+// entriesOf lists what was recorded from a photograph, as it was then.
+func (r *photoReading) entriesOf(sh *shot) (all []tracker.Event) {
+	if _, kept := r.rec.Event(photoID(sh.sum, "", 0)); !kept {
+		return nil
+	}
+	for _, e := range r.rec.Events() {
+		if e.Kind == tracker.Staged && e.ID == photoID(sh.sum, e.Code, e.Half) {
+			all = append(all, e)
+		}
+	}
+	return all
+}
+
+// ofBathThen lists what a bath's tag in a photograph meant when it was read:
+// whom the bath holds has changed since.
+func (r *photoReading) ofBathThen(sh *shot, bath string) []tracker.Event {
+	return slices.DeleteFunc(r.entriesOf(sh), func(e tracker.Event) bool { return e.Bath != bath })
+}
+
+// withStage is an entry with the stage in force. Its id follows from the
+// entry's, so that two runs at once give it one stage; a number tells it from
+// those that were set aside since.
+func (r *photoReading) withStage(sh *shot, old tracker.Event) tracker.Event {
+	said := r.entry.event(tracker.Staged)
+	fresh := old
+	fresh.Seq, fresh.Target, fresh.Stage, fresh.Recorded = 0, old.ID, r.stage, said.Recorded
+	fresh.By, fresh.Note = orUnknown(said.By, old.By), orUnknown(said.Note, old.Note)
+	fresh.Reason = orUnknown(said.Reason, "stage given when the photograph was read again")
+	for n := 0; ; n++ {
+		fresh.ID = photoID(sh.sum, "stage of "+old.ID, n)
+		if !r.isKnown(fresh) {
+			return fresh
+		}
+	}
+}
+
+// stillAccepted says of corrections what was accepted of the entries that they
+// replace: a code that somebody compared stays compared.
+func (r *photoReading) stillAccepted(sh *shot, given []tracker.Event) (again []tracker.Event) {
+	for _, fresh := range given {
+		old, _ := r.rec.Event(fresh.Target)
+		for _, m := range r.rec.Verdict(old).Marks {
+			if m.Rule == noStage || !m.Asks || m.Open() {
+				continue
+			}
+			e := r.acceptances([]tracker.Mark{m}, m.Accepted)[0]
+			e.ID, e.Target, e.Via = photoID(sh.sum, m.Rule+" of "+fresh.ID, 0), fresh.ID, "photo"
+			again = append(again, e)
+		}
+	}
+	return again
+}
+
+// standing is what counts now of the events of a photograph: of an entry that
+// was corrected its correction, of one that was set aside the entry itself.
+func (r *photoReading) standing(events []tracker.Event) (all []tracker.Verdict) {
+	for _, e := range events {
+		now, stands := r.rec.Stands(e.ID)
+		if !stands {
+			now, _ = r.rec.Event(e.ID)
+		}
+		if !slices.ContainsFunc(all, func(v tracker.Verdict) bool { return v.Event.ID == now.ID }) {
+			all = append(all, r.rec.Verdict(now))
+		}
+	}
+	return all
+}
+
+// tellGiven says how many entries of a photograph got their stage, and that the
+// others were left alone.
+func (r *photoReading) tellGiven(sh *shot, verdicts []tracker.Verdict) {
+	given, left := 0, 0
+	for _, v := range verdicts {
+		switch {
+		case r.given[v.Event.ID] && v.Event.Stage == r.stage:
+			given++
+		case !r.fresh[v.Event.ID] && !isTrialEvent(v.Event):
+			left++
+		}
+	}
+	if given == 0 {
+		return
+	}
+	text := fmt.Sprintf("%s of this photograph now %s", counted(given, "entry", "entries"), sayOrSays(given)+string(r.stage))
+	if left > 0 {
+		text += fmt.Sprintf("; %d left alone: with a stage already, corrected or set aside", left)
+	}
+	r.say("%s: %s", sh.path, text)
+}
+
+func sayOrSays(n int) string {
+	if n == 1 {
+		return "says "
+	}
+	return "say "
+}
+
+// fewPhotos is how many photographs a command to type names one by one.
+const fewPhotos = 3
+
+// remedy is what to type for the marks that ask at the end of a run: what has
+// no stage gets it from its photographs, named one by one or as they were named.
+func (r *photoReading) remedy() string {
+	var named, words []string
+	others := false
+	for _, m := range r.open {
+		path, ok := r.paths[m.Event]
+		if m.Rule != noStage || !ok {
+			others = true
+		} else if !slices.Contains(named, path) {
+			named = append(named, path)
+		}
+	}
+	if slices.Sort(named); len(named) > fewPhotos {
+		named = r.words
+	}
+	for _, path := range named {
+		words = append(words, shellWord(path))
+	}
+	text := "soaktag read " + strings.Join(words, " ") + " --stage STAGE"
+	switch {
+	case len(named) == 0:
+		return "put it right with soaktag amend"
+	case others:
+		return "what has no stage: " + text + "; else put it right with soaktag amend"
+	}
+	return "say which stage: " + text
+}
