@@ -60,11 +60,12 @@ func (r *reader) general(g general, scale float64) {
 	if r.try(r.light, guess{pose: pose{quad: quad{a, b, b.plus(d).minus(a), d}}, free: 4}) {
 		return
 	}
-	if _, ours := codeOf(g.text); ours {
-		return
-	}
 	for i := range g.corners {
 		g.corners[i] = g.corners[i].by(scale)
 	}
-	r.file(Found{Text: g.text, How: Decoded, Corners: g.corners})
+	if r.options.Any {
+		r.foreign(g.text, g.corners)
+	} else if _, ours := codeOf(g.text); !ours {
+		r.file(Found{Text: g.text, How: Decoded, Corners: g.corners})
+	}
 }

@@ -36,6 +36,8 @@ type Found struct {
 	Erasures  int      // code words that were left out because they could not be told
 	Margin    float64  // how sure: decoded, the share of check words left unspent; matched, the lead over the next entry
 	Ambiguous bool     // another text was found in the same place: ask, never pick
+
+	stranger bool // none of ours, even if it says a code
 }
 
 // Options say what else is wanted.
@@ -57,6 +59,9 @@ func Read(img image.Image, list *List, o Options) []Found {
 	if r.wanting() || o.Any {
 		r.generalPass()
 	}
+	if o.Any {
+		r.anyPass()
+	}
 	r.secondPass()
 	for _, pass := range []func(){r.blurredPass, r.ringsPass, r.lastPass, r.redPass} {
 		if !r.wanting() && !r.many() {
@@ -76,6 +81,8 @@ type reader struct {
 	open    []candidate // finders that belong to nothing found, in pixels of the picture
 	weak    []fit       // registered but neither decoded nor matched
 	grown   float64     // how many times the picture was enlarged
+
+	strangers []Found // that say a code and are not registered as ours
 }
 
 // tiny is the longer side up to which a picture is enlarged first.
@@ -142,8 +149,9 @@ func (r *reader) close() {
 // results names the codes, drops what is not wanted and sorts.
 func (r *reader) results() []Found {
 	var out []Found
+	r.fileStrangers()
 	for _, f := range r.found {
-		if c, ok := codeOf(f.Text); ok {
+		if c, ok := codeOf(f.Text); ok && !f.stranger {
 			f.Code, f.Half = c, c.Half
 		} else if !r.options.Any && !isCard(f.Text) {
 			continue

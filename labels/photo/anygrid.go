@@ -1,0 +1,235 @@
+package photo
+
+import "math"
+
+// A sheetAt is a sheet in a picture: where it lies by its pose, and how far
+// each part of it lies beside that.
+type sheetAt struct {
+	*sheet
+	warp
+	beside []Point // at the knots of a net over the sheet, in pixels; nil for none
+	knots  int     // a side
+}
+
+// knotStep is how many modules apart the knots of a net are, about.
+const knotStep = 6
+
+func (s *sheet) at(p pose) (sheetAt, bool) {
+	w, ok := p.warp()
+	return sheetAt{sheet: s, warp: w, knots: (s.n+knotStep/2)/knotStep + 1}, ok
+}
+
+// pixel returns where a place, in modules, is.
+func (s *sheetAt) pixel(x, y float64) Point {
+	q := s.warp.at(s.units(x), s.units(y))
+	if s.beside == nil {
+		return q
+	}
+	return q.plus(s.aside(x, y))
+}
+
+// aside interpolates between the knots.
+func (s *sheetAt) aside(x, y float64) Point {
+	k := float64(s.knots-1) / float64(s.n)
+	u, v := min(max(x*k, 0), float64(s.knots-1)), min(max(y*k, 0), float64(s.knots-1))
+	i, j := min(int(u), s.knots-2), min(int(v), s.knots-2)
+	u, v = u-float64(i), v-float64(j)
+	at := func(i, j int) Point { return s.beside[j*s.knots+i] }
+	top := at(i, j).by(1-u).along(at(i+1, j), u)
+	low := at(i, j+1).by(1-u).along(at(i+1, j+1), u)
+	return top.by(1-v).along(low, v)
+}
+
+// grey samples the mean grey of each module from a picture k times as large; -1
+// stands for what lies outside.
+func (s *sheetAt) grey(p *plane, k float64) []float64 {
+	out := make([]float64, s.n*s.n)
+	for y := range s.n {
+		for x := range s.n {
+			cx, cy := float64(x)+0.5, float64(y)+0.5
+			if !p.holds(s.pixel(cx, cy).by(k)) {
+				out[y*s.n+x] = -1
+				continue
+			}
+			sum := 0.0
+			for _, t := range taps {
+				q := s.pixel(cx+t.X, cy+t.Y).by(k)
+				sum += p.at(q.X, q.Y)
+			}
+			out[y*s.n+x] = sum / float64(len(taps))
+		}
+	}
+	return out
+}
+
+// clearness is the contrast of each module in the picture it was registered in.
+func (s *sheetAt) clearness(c *contrast) soft {
+	out := make(soft, s.n*s.n)
+	for y := range s.n {
+		for x := range s.n {
+			sum, n := 0, 0
+			for _, t := range taps {
+				q := s.pixel(float64(x)+0.5+t.X, float64(y)+0.5+t.Y)
+				if q.X >= 0 && q.Y >= 0 && q.X < float64(c.w) && q.Y < float64(c.h) {
+					sum, n = sum+int(c.pix[int(q.Y)*c.w+int(q.X)]), n+1
+				}
+			}
+			out[y*s.n+x] = float64(sum) / float64(unit*max(1, n))
+		}
+	}
+	return out
+}
+
+// levelled compares each module with the middle between ink and paper about it,
+// up to radius modules away.
+func (s *sheet) levelled(grey []float64, radius int) soft {
+	out := make(soft, len(grey))
+	for y := range s.n {
+		for x := range s.n {
+			g := grey[y*s.n+x]
+			if g == -1 {
+				continue
+			}
+			ink, paper := s.levels(grey, x, y, radius)
+			out[y*s.n+x] = clip(((ink+paper)/2 - g) / max(1, (paper-ink)/2))
+		}
+	}
+	return out
+}
+
+// levels returns the mean of what is darker than the mean about a module, and
+// of what is lighter.
+func (s *sheet) levels(grey []float64, x, y, radius int) (ink, paper float64) {
+	sum, n := 0.0, 0.0
+	x0, x1, y0, y1 := max(0, x-radius), min(s.n-1, x+radius), max(0, y-radius), min(s.n-1, y+radius)
+	for v := y0; v <= y1; v++ {
+		for _, g := range grey[v*s.n+x0 : v*s.n+x1+1] {
+			if g >= 0 {
+				sum, n = sum+g, n+1
+			}
+		}
+	}
+	mean := sum / max(1, n)
+	dark, darks, light, lights := 0.0, 0.0, 0.0, 0.0
+	for v := y0; v <= y1; v++ {
+		for _, g := range grey[v*s.n+x0 : v*s.n+x1+1] {
+			if g < 0 {
+				continue
+			}
+			if g < mean {
+				dark, darks = dark+g, darks+1
+			} else {
+				light, lights = light+g, lights+1
+			}
+		}
+	}
+	return dark / max(1, darks), light / max(1, lights)
+}
+
+// sharper undoes a part of the blur of modules into their neighbours.
+func (s *sheet) sharper(grey []float64, much float64) []float64 {
+	out := make([]float64, len(grey))
+	for y := range s.n {
+		for x := range s.n {
+			g := grey[y*s.n+x]
+			out[y*s.n+x] = g
+			if g == -1 {
+				continue
+			}
+			for _, d := range [4]place{{1, 0}, {-1, 0}, {0, 1}, {0, -1}} {
+				u, v := x+d.x, y+d.y
+				if u >= 0 && v >= 0 && u < s.n && v < s.n && grey[v*s.n+u] >= 0 {
+					out[y*s.n+x] += much * (g - grey[v*s.n+u]) / 4
+				}
+			}
+			out[y*s.n+x] = max(0, out[y*s.n+x])
+		}
+	}
+	return out
+}
+
+// net moves the knots, from the top left finder on, to where modules are
+// clearest and known ones are right.
+func (s *sheetAt) net(c *contrast, module float64) {
+	s.beside = make([]Point, s.knots*s.knots)
+	for round, step := range [4]float64{0.7, 0.5, 0.35, 0.2} {
+		for j := range s.knots {
+			for i := range s.knots {
+				if round == 0 {
+					s.beside[j*s.knots+i] = s.carried(i, j)
+				}
+				s.moveKnot(c, i, j, step*module, module)
+			}
+		}
+	}
+}
+
+// carried is where the knots before one, and so the first guess, lie.
+func (s *sheetAt) carried(i, j int) Point {
+	switch {
+	case i > 0 && j > 0:
+		return s.beside[j*s.knots+i-1].plus(s.beside[(j-1)*s.knots+i]).by(0.5)
+	case i > 0:
+		return s.beside[j*s.knots+i-1]
+	case j > 0:
+		return s.beside[(j-1)*s.knots+i]
+	}
+	return Point{}
+}
+
+func (s *sheetAt) moveKnot(c *contrast, i, j int, step, module float64) {
+	at := j*s.knots + i
+	from := s.beside[at]
+	kept, best := from, s.clearAbout(c, i, j, module)
+	for _, d := range directions {
+		s.beside[at] = from.along(d, step)
+		if v := s.clearAbout(c, i, j, module); v > best+1e-6 {
+			kept, best = s.beside[at], v
+		}
+	}
+	s.beside[at] = kept
+}
+
+// stiff is what it costs a knot to lie a module beside the mean of its
+// neighbours.
+const stiff = 0.25
+
+// clearAbout is how clear the modules about a knot are, less what the knot
+// strains the net.
+func (s *sheetAt) clearAbout(c *contrast, i, j int, module float64) float64 {
+	k := float64(s.n) / float64(s.knots-1)
+	x0, x1 := max(0, int((float64(i)-0.7)*k)), min(s.n, int(math.Ceil((float64(i)+0.7)*k)))
+	y0, y1 := max(0, int((float64(j)-0.7)*k)), min(s.n, int(math.Ceil((float64(j)+0.7)*k)))
+	total, n := 0, 0
+	for y := y0; y < y1; y++ {
+		for x := x0; x < x1; x++ {
+			v := 0
+			for _, d := range inner {
+				q := s.pixel(float64(x)+0.5+0.7*d.X, float64(y)+0.5+0.7*d.Y)
+				if q.X >= 0 && q.Y >= 0 && q.X < float64(c.w) && q.Y < float64(c.h) {
+					v += int(c.pix[int(q.Y)*c.w+int(q.X)])
+				}
+			}
+			if sign := int(s.known[y*s.n+x]); sign != 0 {
+				total += 2 * v * sign
+			} else {
+				total += max(v, -v)
+			}
+			n++
+		}
+	}
+	strain := s.beside[j*s.knots+i].minus(s.neighbourMean(i, j)).length() / module
+	return float64(total)/float64(len(inner)*unit*max(1, n)) - stiff*strain*strain
+}
+
+func (s *sheetAt) neighbourMean(i, j int) Point {
+	var sum Point
+	n := 0.0
+	for _, d := range [4]place{{1, 0}, {-1, 0}, {0, 1}, {0, -1}} {
+		u, v := i+d.x, j+d.y
+		if u >= 0 && v >= 0 && u < s.knots && v < s.knots {
+			sum, n = sum.plus(s.beside[v*s.knots+u]), n+1
+		}
+	}
+	return sum.by(1 / n)
+}
