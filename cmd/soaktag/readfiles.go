@@ -106,7 +106,6 @@ type shot struct {
 	upright [][4]photo.Point // the corners of what was found, in the picture turned upright
 
 	stamp tracker.Event // when it was taken: At, Doubt, Device and DeviceTime
-	known bool          // it was kept before this run
 }
 
 // readers is how many photographs are read at once; one with more pixels than

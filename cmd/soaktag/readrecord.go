@@ -35,6 +35,7 @@ type photoReading struct {
 	tried  []tracker.Event         // about trial labels
 	open   map[string]tracker.Mark // by event, rule and words
 	docs   []photoDoc
+	news   map[string]bool // events that the last photograph added
 	fresh  map[string]bool // events that this run recorded and did not take back
 	given  map[string]bool // corrections by which this run gave entries their stage
 	before int             // labels that were recorded before this run
@@ -42,21 +43,20 @@ type photoReading struct {
 
 	words []string          // the files and folders as they were named
 	paths map[string]string // by event without a stage: its photograph
-	sums  map[string]bool   // photographs taken, by their SHA-256
 	taken int               // how many
 	kept  bool              // something was recorded
 }
 
 func newPhotoReading(b *book) *photoReading {
 	return &photoReading{book: b, lines: lineReader{rec: b.rec, stages: stageNames(b.rec)}, open: map[string]tracker.Mark{},
-		fresh: map[string]bool{}, given: map[string]bool{}, told: map[string]bool{}, sums: map[string]bool{}, paths: map[string]string{}, docs: []photoDoc{}}
+		fresh: map[string]bool{}, given: map[string]bool{}, told: map[string]bool{}, paths: map[string]string{}, docs: []photoDoc{}}
 }
 
 func (b *book) readPhotos(c *cli.Context, files []photoFile) error {
 	r := newPhotoReading(b)
 	r.json, r.timed, r.words = c.Bool("json"), c.IsSet("at"), c.Args().Slice()
-	if word := c.String("stage"); word != "" {
-		stage, err := parseStage(b.rec, word)
+	if c.IsSet("stage") {
+		stage, err := parseStage(b.rec, c.String("stage"))
 		if err != nil {
 			return err
 		}
@@ -65,9 +65,6 @@ func (b *book) readPhotos(c *cli.Context, files []photoFile) error {
 	shots, err := b.readShots(files, listOf(b.rec), photo.Options{Any: c.Bool("any")})
 	if err != nil {
 		return err
-	}
-	for i := range shots {
-		_, shots[i].known = b.rec.Event(photoID(shots[i].sum, "", 0))
 	}
 	err = r.takeAll(shots)
 	if errors.Is(err, errInterrupted) {
@@ -103,8 +100,6 @@ func (r *photoReading) takeAll(shots []shot) error {
 			if err := r.refresh(); err != nil {
 				return err
 			}
-			sh.known = sh.known || r.sums[sh.sum]
-			r.sums[sh.sum] = true
 			if err := r.take(sh); err != nil {
 				return fmt.Errorf("%s: %w", sh.path, meanwhile(err))
 			}
@@ -238,7 +233,9 @@ func (r *photoReading) keepSightings(sh *shot, all []sighting) ([]tracker.Verdic
 
 // count remembers what this run recorded, and what it only gave a stage.
 func (r *photoReading) count(fresh []tracker.Event) {
+	r.news = map[string]bool{}
 	for _, e := range fresh {
+		r.news[e.ID] = true
 		if e.Target == "" {
 			r.fresh[e.ID] = true
 		} else {
@@ -261,14 +258,15 @@ func (r *photoReading) isKnown(e tracker.Event) bool {
 }
 
 // eventsOf makes the events of all sightings: one a code, and one for every
-// specimen of a bath that does not show itself. A bath in a photograph that was
-// kept before is not asked again whom it holds: since then that has changed.
+// specimen of a bath that does not show itself. A bath in a photograph of which
+// entries were kept is not asked again whom it holds: since then that has
+// changed.
 func (r *photoReading) eventsOf(sh *shot, all []sighting) []tracker.Event {
 	slices.SortStableFunc(all, func(a, b sighting) int { return a.last() - b.last() })
 	var events []tracker.Event
 	for _, s := range all {
-		if s.sub.bath != "" && sh.known {
-			events = append(events, r.ofBathThen(sh, s.sub.bath)...)
+		if then := r.entriesOf(sh); s.sub.bath != "" && len(then) > 0 {
+			events = append(events, ofBath(then, s.sub.bath)...)
 			continue
 		}
 		if r.stage == schedule.Break && !s.sub.ofTrial() {

@@ -204,6 +204,7 @@ func (r *photoReading) tell(sh *shot, verdicts []tracker.Verdict) error {
 	}
 	r.tellGiven(sh, verdicts)
 	r.tellOtherStages(verdicts)
+	r.tellOtherTime(sh, verdicts)
 	r.asked = r.sayOnce(sh, verdicts)
 	for _, m := range r.asked {
 		r.open[openKey(m)] = m
@@ -217,10 +218,10 @@ func (r *photoReading) tell(sh *shot, verdicts []tracker.Verdict) error {
 // lead begins the line of a label: whether this run recorded it.
 func (r *photoReading) lead(e tracker.Event) string {
 	switch {
-	case r.fresh[e.ID]:
-		return "recorded "
-	case r.given[e.ID]:
+	case r.news[e.ID] && r.given[e.ID]:
 		return "now says "
+	case r.news[e.ID]:
+		return "recorded "
 	case r.rec.Voided(e.ID):
 		return "set aside"
 	}
@@ -270,7 +271,23 @@ func (r *photoReading) tellOtherStages(verdicts []tracker.Verdict) {
 // one in force.
 func (r *photoReading) otherStage(e tracker.Event) bool {
 	return e.Kind == tracker.Staged && r.stage != "" && e.Stage != r.stage && !isTrialEvent(e) &&
-		!r.fresh[e.ID] && !r.rec.Voided(e.ID)
+		!r.news[e.ID] && !r.rec.Voided(e.ID)
+}
+
+// tellOtherTime says that --at changes nothing of what was read before, at
+// another time.
+func (r *photoReading) tellOtherTime(sh *shot, verdicts []tracker.Verdict) {
+	at := sh.stamp.At
+	if !r.timed || at != r.entry.At {
+		return
+	}
+	for _, v := range verdicts {
+		if e := v.Event; !r.news[e.ID] && !r.rec.Voided(e.ID) && !(e.At.From.Equal(at.From) && e.At.To.Equal(at.To)) {
+			r.hint("%s: read in this photograph before, at %s, and left so; to change that: soaktag amend correct %s --at TIME --reason \"why\"",
+				whom(e), spanText(e.At, r.zone()), e.ID)
+			return
+		}
+	}
 }
 
 // refuse reports something in a photograph that is not recorded.

@@ -41,10 +41,9 @@ func (r *photoReading) entriesOf(sh *shot) (all []tracker.Event) {
 	return all
 }
 
-// ofBathThen lists what a bath's tag in a photograph meant when it was read:
-// whom the bath holds has changed since.
-func (r *photoReading) ofBathThen(sh *shot, bath string) []tracker.Event {
-	return slices.DeleteFunc(r.entriesOf(sh), func(e tracker.Event) bool { return e.Bath != bath })
+// ofBath are the entries that a bath's tag made.
+func ofBath(entries []tracker.Event, bath string) []tracker.Event {
+	return slices.DeleteFunc(entries, func(e tracker.Event) bool { return e.Bath != bath })
 }
 
 // withStage is an entry with the stage in force. Its id follows from the
@@ -102,9 +101,9 @@ func (r *photoReading) tellGiven(sh *shot, verdicts []tracker.Verdict) {
 	given, left := 0, 0
 	for _, v := range verdicts {
 		switch {
-		case r.given[v.Event.ID] && v.Event.Stage == r.stage:
+		case r.news[v.Event.ID] && r.given[v.Event.ID] && v.Event.Stage == r.stage:
 			given++
-		case !r.fresh[v.Event.ID] && !isTrialEvent(v.Event):
+		case !r.news[v.Event.ID] && !isTrialEvent(v.Event):
 			left++
 		}
 	}

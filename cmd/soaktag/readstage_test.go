@@ -143,3 +143,16 @@ func TestReadSaysWhatHasNoStage(t *testing.T) {
 	_, stderr = s.run(exitDone, "read", a, "--stage", "glue-up")
 	s.counts(stderr, map[string]int{"asks": 0, "no stage": 0})
 }
+
+// TestReadBathInTwoCopies: a copy of a bath's photograph means whom the first
+// meant, not whom the bath holds after that.
+func TestReadBathInTwoCopies(t *testing.T) {
+	s := newShoot(t)
+	file := snapshot(t, phone("2026:02:21 08:31:00"), ".BATHB2")
+	s.put("a.jpg", file)
+	s.put("b.jpg", file)
+	s.run(exitDone, "log", "6", "15", "--stage", "cut", "--at", "2026-02-21 08:00")
+	stdout, stderr := s.run(exitDone, "read", s.folder, "--stage", "cut")
+	s.counts(stdout, map[string]int{"recorded  HBR": 2, "known     HBR": 2})
+	s.want(stderr, "2 labels recorded from 2 photographs", "HBR-006-R of bath B2 is not meant")
+}
