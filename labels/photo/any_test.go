@@ -67,7 +67,7 @@ func TestAnyVersionAndLevel(t *testing.T) {
 	levels := []decoder.ErrorCorrectionLevel{decoder.ErrorCorrectionLevel_L, decoder.ErrorCorrectionLevel_M,
 		decoder.ErrorCorrectionLevel_Q, decoder.ErrorCorrectionLevel_H}
 	for i, version := range []int{1, 3, 7, 14, 40} {
-		text := fmt.Sprintf("v%d ", version) + strings.Repeat("soaked. ", version*version/8)
+		text := fmt.Sprintf("v%d ", version) + strings.Repeat("soaked. ", version*version/9)
 		img := drawn(t, strings.TrimSpace(text), levels[i%4], version, 4)
 		for name, img := range map[string]*image.Gray{"as drawn": img, "inverted": inverted(img), "mirrored": mirrored(img)} {
 			found := Read(img, nil, Options{Any: true})
