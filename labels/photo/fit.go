@@ -89,26 +89,50 @@ func (r *reader) match(f fit, s *sampling) bool {
 	return len(matches) > 0
 }
 
-// mostWeak bounds how many places are looked at again.
-const mostWeak = 4
+// mostWeak bounds how many fits are looked at again, and mostPlaces in how many
+// places of the picture.
+const (
+	mostWeak   = 4
+	mostPlaces = 8
+)
 
-// lastPass takes what was registered and not read, the best first, and lets
-// the face be bowed and the picture be blurred.
+// lastPass takes what was registered and not read, the best of every place
+// first, and lets the face be uneven and the picture be blurred.
 func (r *reader) lastPass() {
-	weak := r.weak
-	slices.SortStableFunc(weak, func(a, b fit) int { return compare(b.known, a.known) })
-	looked := 0
-	for _, f := range weak {
+	first, others := r.weakPlaces()
+	first = first[:min(mostPlaces, len(first))]
+	more := max(2, mostWeak-len(first))
+	for _, f := range append(first, others[:min(more, len(others))]...) {
 		w, ok := f.warp()
-		if !ok || looked == mostWeak || r.explained(w.at(size/2., size/2.)) {
+		if !ok || r.explained(w.at(size/2., size/2.)) {
 			continue
 		}
-		looked++
-		if !r.readBent(f) {
+		if !r.readBent(f) && !r.readRippled(f) {
 			r.readBlurred(f)
 		}
 	}
-	r.close()
+	r.unevenPass()
+}
+
+// weakPlaces returns the best fit of each place where none was read, and the
+// others, the best first: one symbol is often registered in several poses.
+func (r *reader) weakPlaces() (first, others []fit) {
+	weak := r.weak
+	slices.SortStableFunc(weak, func(a, b fit) int { return compare(b.known, a.known) })
+	for _, f := range weak {
+		w, ok := f.warp()
+		if !ok || r.explained(w.at(size/2., size/2.)) {
+			continue
+		}
+		corners := w.corners()
+		same := func(g fit) bool { v, _ := g.warp(); return overlap(v.corners(), corners) }
+		if slices.ContainsFunc(first, same) {
+			others = append(others, f)
+		} else {
+			first = append(first, f)
+		}
+	}
+	return first, others
 }
 
 func (r *reader) readBent(f fit) bool {
