@@ -89,11 +89,13 @@ func (r *reader) match(f fit, s *sampling) bool {
 	return len(matches) > 0
 }
 
-// mostWeak bounds how many fits are looked at again, and mostPlaces in how many
-// places of the picture.
+// What the last pass looks at again: so many fits, or one of every place up to
+// so many places and two more; and the first so many may be blurred, which takes
+// longest.
 const (
-	mostWeak   = 4
-	mostPlaces = 8
+	mostWeak    = 4
+	mostPlaces  = 8
+	mostBlurred = 6
 )
 
 // lastPass takes what was registered and not read, the best of every place
@@ -102,12 +104,12 @@ func (r *reader) lastPass() {
 	first, others := r.weakPlaces()
 	first = first[:min(mostPlaces, len(first))]
 	more := max(2, mostWeak-len(first))
-	for _, f := range append(first, others[:min(more, len(others))]...) {
+	for i, f := range append(first, others[:min(more, len(others))]...) {
 		w, ok := f.warp()
 		if !ok || r.explained(w.at(size/2., size/2.)) {
 			continue
 		}
-		if !r.readBent(f) && !r.readRippled(f) {
+		if !r.readBent(f) && !r.readRippled(f) && i < mostBlurred {
 			r.readBlurred(f)
 		}
 	}
