@@ -71,31 +71,36 @@ func (s *sheet) words(v soft, mask int) (words, clear []byte) {
 // A said is what a symbol says.
 type said struct {
 	text     string
-	ours     bool // version 1 at level H, as soaktag prints
 	mirrored bool
 }
 
-// decode reads soft values as they are, and mirrored.
+// decode reads soft values as they are and mirrored, first as the format looks
+// clearer.
 func (s *sheet) decode(v soft) (said, bool) {
-	mirrored := s.turnedOver(v)
-	plain, other := s.forms(v), s.forms(mirrored)
-	type try struct {
-		v        soft
-		forms    []form
-		mirrored bool
+	over := s.turnedOver(v)
+	plain, mirrored := s.forms(v), s.forms(over)
+	if mirrored[0].score > plain[0].score {
+		if text, ok := s.readAny(over, mirrored); ok {
+			return said{text, true}, true
+		}
+		text, ok := s.readAny(v, plain)
+		return said{text, false}, ok
 	}
-	tries := []try{{v, plain, false}, {mirrored, other, true}}
-	if other[0].score > plain[0].score {
-		tries[0], tries[1] = tries[1], tries[0]
+	if text, ok := s.readAny(v, plain); ok {
+		return said{text, false}, true
 	}
-	for _, t := range tries {
-		for _, f := range t.forms {
-			if text, ok := s.read(t.v, f); ok {
-				return said{text, s.n == size && f.level == decoder.ErrorCorrectionLevel_H && !t.mirrored, t.mirrored}, true
-			}
+	text, ok := s.readAny(over, mirrored)
+	return said{text, true}, ok
+}
+
+// readAny reads soft values in the first of the forms that makes sense.
+func (s *sheet) readAny(v soft, forms []form) (text string, ok bool) {
+	for _, f := range forms {
+		if text, ok = s.read(v, f); ok {
+			return text, true
 		}
 	}
-	return said{}, false
+	return "", false
 }
 
 // turnedOver returns the values with rows and columns exchanged.
@@ -117,23 +122,32 @@ func (s *sheet) read(v soft, f form) (text string, ok bool) {
 		}
 	}()
 	words, clear := s.words(v, f.mask)
-	blocks, err := decoder.DataBlock_GetDataBlocks(words, s.version, f.level)
-	if err != nil {
+	data, ok := s.corrected(words, clear, f.level)
+	if !ok {
 		return "", false
 	}
-	clearness, err := decoder.DataBlock_GetDataBlocks(clear, s.version, f.level)
+	return s.textOf(data, f.level)
+}
+
+// corrected repairs the blocks that a level parts the words into, and joins
+// their data.
+func (s *sheet) corrected(words, clear []byte, level decoder.ErrorCorrectionLevel) (data []byte, ok bool) {
+	blocks, err := decoder.DataBlock_GetDataBlocks(words, s.version, level)
 	if err != nil {
-		return "", false
+		return nil, false
 	}
-	var data []byte
+	clearness, err := decoder.DataBlock_GetDataBlocks(clear, s.version, level)
+	if err != nil {
+		return nil, false
+	}
 	for i, b := range blocks {
 		word, length := b.GetCodewords(), b.GetNumDataCodewords()
 		if !correctErasing(word, len(word)-length, clearness[i].GetCodewords()) {
-			return "", false
+			return nil, false
 		}
 		data = append(data, word[:length]...)
 	}
-	return s.textOf(data, f.level)
+	return data, true
 }
 
 // correctErasing repairs a block, with ever more of its least clear words

@@ -1,6 +1,10 @@
 package photo
 
-import "math"
+import (
+	"iter"
+	"math"
+	"slices"
+)
 
 // A sheetAt is a sheet in a picture: where it lies by its pose, and how far
 // each part of it lies beside that.
@@ -101,51 +105,59 @@ func (s *sheet) levelled(grey []float64, radius int) soft {
 // of what is lighter.
 func (s *sheet) levels(grey []float64, x, y, radius int) (ink, paper float64) {
 	sum, n := 0.0, 0.0
-	x0, x1, y0, y1 := max(0, x-radius), min(s.n-1, x+radius), max(0, y-radius), min(s.n-1, y+radius)
-	for v := y0; v <= y1; v++ {
-		for _, g := range grey[v*s.n+x0 : v*s.n+x1+1] {
-			if g >= 0 {
-				sum, n = sum+g, n+1
-			}
-		}
+	for g := range s.about(grey, x, y, radius) {
+		sum, n = sum+g, n+1
 	}
 	mean := sum / max(1, n)
-	dark, darks, light, lights := 0.0, 0.0, 0.0, 0.0
-	for v := y0; v <= y1; v++ {
-		for _, g := range grey[v*s.n+x0 : v*s.n+x1+1] {
-			if g < 0 {
-				continue
-			}
-			if g < mean {
-				dark, darks = dark+g, darks+1
-			} else {
-				light, lights = light+g, lights+1
+	dark, darks := 0.0, 0.0
+	for g := range s.about(grey, x, y, radius) {
+		if g < mean {
+			dark, darks = dark+g, darks+1
+		}
+	}
+	return dark / max(1, darks), (sum - dark) / max(1, n-darks)
+}
+
+// about yields the greys up to radius away from a module that lie in the
+// picture.
+func (s *sheet) about(grey []float64, x, y, radius int) iter.Seq[float64] {
+	from, to := max(0, x-radius), min(s.n-1, x+radius)
+	return func(yield func(float64) bool) {
+		for v := max(0, y-radius); v <= min(s.n-1, y+radius); v++ {
+			for _, g := range grey[v*s.n+from : v*s.n+to+1] {
+				if g >= 0 && !yield(g) {
+					return
+				}
 			}
 		}
 	}
-	return dark / max(1, darks), light / max(1, lights)
 }
+
+// fourSides are the steps to the places on the four sides of another.
+var fourSides = [4]place{{1, 0}, {-1, 0}, {0, 1}, {0, -1}}
 
 // sharper undoes a part of the blur of modules into their neighbours.
 func (s *sheet) sharper(grey []float64, much float64) []float64 {
-	out := make([]float64, len(grey))
+	out := slices.Clone(grey)
 	for y := range s.n {
 		for x := range s.n {
-			g := grey[y*s.n+x]
-			out[y*s.n+x] = g
-			if g == -1 {
-				continue
+			if g := grey[y*s.n+x]; g != -1 {
+				out[y*s.n+x] = max(0, g+much*s.lead(grey, x, y)/4)
 			}
-			for _, d := range [4]place{{1, 0}, {-1, 0}, {0, 1}, {0, -1}} {
-				u, v := x+d.x, y+d.y
-				if u >= 0 && v >= 0 && u < s.n && v < s.n && grey[v*s.n+u] >= 0 {
-					out[y*s.n+x] += much * (g - grey[v*s.n+u]) / 4
-				}
-			}
-			out[y*s.n+x] = max(0, out[y*s.n+x])
 		}
 	}
 	return out
+}
+
+// lead returns by how much a module is lighter than its four neighbours, in all.
+func (s *sheet) lead(grey []float64, x, y int) (sum float64) {
+	for _, d := range fourSides {
+		u, v := x+d.x, y+d.y
+		if u >= 0 && v >= 0 && u < s.n && v < s.n && grey[v*s.n+u] >= 0 {
+			sum += grey[y*s.n+x] - grey[v*s.n+u]
+		}
+	}
+	return sum
 }
 
 // net moves the knots, from the top left finder on, to where modules are
@@ -200,32 +212,37 @@ func (s *sheetAt) clearAbout(c *contrast, i, j int, module float64) float64 {
 	k := float64(s.n) / float64(s.knots-1)
 	x0, x1 := max(0, int((float64(i)-0.7)*k)), min(s.n, int(math.Ceil((float64(i)+0.7)*k)))
 	y0, y1 := max(0, int((float64(j)-0.7)*k)), min(s.n, int(math.Ceil((float64(j)+0.7)*k)))
-	total, n := 0, 0
+	total := 0
 	for y := y0; y < y1; y++ {
 		for x := x0; x < x1; x++ {
-			v := 0
-			for _, d := range inner {
-				q := s.pixel(float64(x)+0.5+0.7*d.X, float64(y)+0.5+0.7*d.Y)
-				if q.X >= 0 && q.Y >= 0 && q.X < float64(c.w) && q.Y < float64(c.h) {
-					v += int(c.pix[int(q.Y)*c.w+int(q.X)])
-				}
-			}
+			v := s.under(c, x, y)
 			if sign := int(s.known[y*s.n+x]); sign != 0 {
 				total += 2 * v * sign
 			} else {
 				total += max(v, -v)
 			}
-			n++
 		}
 	}
+	n := max(1, (x1-x0)*(y1-y0))
 	strain := s.beside[j*s.knots+i].minus(s.neighbourMean(i, j)).length() / module
-	return float64(total)/float64(len(inner)*unit*max(1, n)) - stiff*strain*strain
+	return float64(total)/float64(len(inner)*unit*n) - stiff*strain*strain
+}
+
+// under adds up the contrast at four places of a module.
+func (s *sheetAt) under(c *contrast, x, y int) (v int) {
+	for _, d := range inner {
+		q := s.pixel(float64(x)+0.5+0.7*d.X, float64(y)+0.5+0.7*d.Y)
+		if q.X >= 0 && q.Y >= 0 && q.X < float64(c.w) && q.Y < float64(c.h) {
+			v += int(c.pix[int(q.Y)*c.w+int(q.X)])
+		}
+	}
+	return v
 }
 
 func (s *sheetAt) neighbourMean(i, j int) Point {
 	var sum Point
 	n := 0.0
-	for _, d := range [4]place{{1, 0}, {-1, 0}, {0, 1}, {0, -1}} {
+	for _, d := range fourSides {
 		u, v := i+d.x, j+d.y
 		if u >= 0 && v >= 0 && u < s.knots && v < s.knots {
 			sum, n = sum.plus(s.beside[v*s.knots+u]), n+1

@@ -4,7 +4,6 @@ import (
 	"github.com/makiuchi-d/gozxing"
 	multi "github.com/makiuchi-d/gozxing/multi/qrcode/detector"
 	"github.com/makiuchi-d/gozxing/qrcode/decoder"
-	"github.com/makiuchi-d/gozxing/qrcode/detector"
 )
 
 // The general reader knows every QR symbol, not only those that soaktag
@@ -86,23 +85,4 @@ func (c *contrast) matrix() *gozxing.BitMatrix {
 		}
 	}
 	return m
-}
-
-// readGeneralAt reads the symbol whose finders (top left, top right, bottom
-// left) are known, of any version.
-func readGeneralAt(matrix *gozxing.BitMatrix, finders [3]candidate) (g general, ok bool) {
-	defer func() {
-		if recover() != nil {
-			ok = false
-		}
-	}()
-	pattern := func(c candidate) *detector.FinderPattern {
-		return detector.NewFinderPattern(c.X, c.Y, c.module(), c.seen)
-	}
-	info := detector.NewFinderPatternInfo(pattern(finders[2]), pattern(finders[0]), pattern(finders[1]))
-	result, err := detector.NewDetector(matrix).ProcessFinderPatternInfo(info)
-	if err != nil {
-		return general{}, false
-	}
-	return decodeGeneral(result.GetBits(), result.GetPoints())
 }

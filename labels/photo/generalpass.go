@@ -9,14 +9,10 @@ func (r *reader) generalPass() {
 	}
 	for i := len(r.light) - 1; i >= last; i-- {
 		r.light.prepare(i)
-		cs := candidates(r.light[i].contrast)
-		if len(cs) <= mostForGeneral {
-			for _, g := range readGeneral(r.light[i].contrast) {
+		if c := r.light[i].contrast; len(candidates(c)) <= mostForGeneral {
+			for _, g := range readGeneral(c) {
 				r.general(g, r.light[i].scale)
 			}
-		}
-		if r.options.Any {
-			r.generalThrees(i, cs)
 		}
 	}
 	r.close()
@@ -25,30 +21,6 @@ func (r *reader) generalPass() {
 // mostForGeneral is how many candidates a picture may have for the library's own
 // search, which tries every three of what it takes for finders.
 const mostForGeneral = 100
-
-// mostGeneral bounds how many threes of finders the general reader is given at
-// one size.
-const mostGeneral = 60
-
-// generalThrees gives the general reader the finders that a scan of ours finds,
-// which sees tilted ones too, for the versions that people photograph.
-func (r *reader) generalThrees(i int, cs []candidate) {
-	matrix := r.light[i].contrast.matrix()
-	if matrix == nil {
-		return
-	}
-	tried := 0
-	for version := 1; version <= 10; version++ {
-		for _, g := range triplesOf(cs, float64(4*version+10)) {
-			if tried++; tried > mostGeneral {
-				return
-			}
-			if found, ok := readGeneralAt(matrix, g.finders); ok {
-				r.general(found, r.light[i].scale)
-			}
-		}
-	}
-}
 
 // general files what the general reader read. A code must be confirmed by
 // registration: a symbol that merely says the words of a code is none of ours.

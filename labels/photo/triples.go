@@ -20,16 +20,13 @@ const steps = far - near
 // triples returns a guess for every three candidates that could be the finders
 // of one symbol: the scales that the plane through them would give each finder
 // must be those that were measured. The likeliest come first.
-func triples(all []candidate) []guess { return triplesOf(all, steps) }
-
-// triplesOf returns those of a symbol whose finders lie so many modules apart.
-func triplesOf(all []candidate, steps float64) []guess {
+func triples(all []candidate) []guess {
 	var out []guess
 	for _, a := range all {
-		close := neighbours(all, a, steps)
+		close := neighbours(all, a)
 		for _, b := range close {
 			for _, d := range close {
-				if u, ok := tripleUnlikeliness(a, b, d, steps); ok {
+				if u, ok := tripleUnlikeliness(a, b, d); ok {
 					fourth := b.plus(d.Point).minus(a.Point)
 					out = append(out, guess{pose{quad: quad{a.Point, b.Point, fourth, d.Point}}, [3]candidate{a, b, d}, 4, u})
 				}
@@ -48,7 +45,7 @@ const mostNeighbours = 24
 
 // neighbours returns the candidates that could be in one symbol with a, the
 // nearest first where there are many.
-func neighbours(all []candidate, a candidate, steps float64) []candidate {
+func neighbours(all []candidate, a candidate) []candidate {
 	var out []candidate
 	far := func(b candidate) float64 { return b.minus(a.Point).length() }
 	for _, b := range all {
@@ -66,7 +63,7 @@ func neighbours(all []candidate, a candidate, steps float64) []candidate {
 
 // tripleUnlikeliness compares the scales that finders at a (top left), b (top
 // right) and d (bottom left) should have with those measured.
-func tripleUnlikeliness(a, b, d candidate, steps float64) (float64, bool) {
+func tripleUnlikeliness(a, b, d candidate) (float64, bool) {
 	u, v := b.minus(a.Point).by(1/steps), d.minus(a.Point).by(1/steps)
 	area := cross(u, v)
 	if area <= 0.15*u.length()*v.length() {
