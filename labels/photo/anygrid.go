@@ -6,13 +6,12 @@ import (
 	"slices"
 )
 
-// A sheetAt is a sheet in a picture: where it lies by its pose, and how far
-// each part of it lies beside that.
+// A sheetAt is a sheet in a picture: where it lies by its pose, and by how much
+// a net moves each part of it, if there is one.
 type sheetAt struct {
 	*sheet
 	warp
-	beside []Point // at the knots of a net over the sheet, in pixels; nil for none
-	knots  int     // a side
+	net *net
 }
 
 // knotStep is how many modules apart the knots of a net are, about.
@@ -20,28 +19,16 @@ const knotStep = 6
 
 func (s *sheet) at(p pose) (sheetAt, bool) {
 	w, ok := p.warp()
-	return sheetAt{sheet: s, warp: w, knots: (s.n+knotStep/2)/knotStep + 1}, ok
+	return sheetAt{sheet: s, warp: w}, ok
 }
 
 // pixel returns where a place, in modules, is.
 func (s *sheetAt) pixel(x, y float64) Point {
 	q := s.warp.at(s.units(x), s.units(y))
-	if s.beside == nil {
+	if s.net == nil {
 		return q
 	}
-	return q.plus(s.aside(x, y))
-}
-
-// aside interpolates between the knots.
-func (s *sheetAt) aside(x, y float64) Point {
-	k := float64(s.knots-1) / float64(s.n)
-	u, v := min(max(x*k, 0), float64(s.knots-1)), min(max(y*k, 0), float64(s.knots-1))
-	i, j := min(int(u), s.knots-2), min(int(v), s.knots-2)
-	u, v = u-float64(i), v-float64(j)
-	at := func(i, j int) Point { return s.beside[j*s.knots+i] }
-	top := at(i, j).by(1-u).along(at(i+1, j), u)
-	low := at(i, j+1).by(1-u).along(at(i+1, j+1), u)
-	return top.by(1-v).along(low, v)
+	return q.plus(s.net.at(x, y))
 }
 
 // grey samples the mean grey of each module from a picture k times as large; -1
@@ -133,9 +120,6 @@ func (s *sheet) about(grey []float64, x, y, radius int) iter.Seq[float64] {
 	}
 }
 
-// fourSides are the steps to the places on the four sides of another.
-var fourSides = [4]place{{1, 0}, {-1, 0}, {0, 1}, {0, -1}}
-
 // sharper undoes a part of the blur of modules into their neighbours.
 func (s *sheet) sharper(grey []float64, much float64) []float64 {
 	out := slices.Clone(grey)
@@ -160,46 +144,32 @@ func (s *sheet) lead(grey []float64, x, y int) (sum float64) {
 	return sum
 }
 
-// net moves the knots, from the top left finder on, to where modules are
-// clearest and known ones are right.
-func (s *sheetAt) net(c *contrast, module float64) {
-	s.beside = make([]Point, s.knots*s.knots)
+// layNet lays a net and moves its knots, from the top left finder on, to where
+// modules are clearest and known ones are right.
+func (s *sheetAt) layNet(c *contrast, module float64) {
+	s.net = newNet((s.n+knotStep/2)/knotStep+1, float64(s.n))
+	worth := func(i int) float64 { return s.clearAbout(c, i, module) }
 	for round, step := range [4]float64{0.7, 0.5, 0.35, 0.2} {
-		for j := range s.knots {
-			for i := range s.knots {
-				if round == 0 {
-					s.beside[j*s.knots+i] = s.carried(i, j)
-				}
-				s.moveKnot(c, i, j, step*module, module)
+		for i := range s.net.moved {
+			if round == 0 {
+				s.net.carry(i)
 			}
+			s.net.nudge(i, step*module, worth)
 		}
 	}
 }
 
-// carried is where the knots before one, and so the first guess, lie.
-func (s *sheetAt) carried(i, j int) Point {
+// carry moves a knot as those before it, to the left and above, were moved.
+func (n *net) carry(i int) {
+	left, above := i%n.side > 0, i >= n.side
 	switch {
-	case i > 0 && j > 0:
-		return s.beside[j*s.knots+i-1].plus(s.beside[(j-1)*s.knots+i]).by(0.5)
-	case i > 0:
-		return s.beside[j*s.knots+i-1]
-	case j > 0:
-		return s.beside[(j-1)*s.knots+i]
+	case left && above:
+		n.moved[i] = n.moved[i-1].plus(n.moved[i-n.side]).by(0.5)
+	case left:
+		n.moved[i] = n.moved[i-1]
+	case above:
+		n.moved[i] = n.moved[i-n.side]
 	}
-	return Point{}
-}
-
-func (s *sheetAt) moveKnot(c *contrast, i, j int, step, module float64) {
-	at := j*s.knots + i
-	from := s.beside[at]
-	kept, best := from, s.clearAbout(c, i, j, module)
-	for _, d := range directions {
-		s.beside[at] = from.along(d, step)
-		if v := s.clearAbout(c, i, j, module); v > best+1e-6 {
-			kept, best = s.beside[at], v
-		}
-	}
-	s.beside[at] = kept
 }
 
 // stiff is what it costs a knot to lie a module beside the mean of its
@@ -208,10 +178,9 @@ const stiff = 0.25
 
 // clearAbout is how clear the modules about a knot are, less what the knot
 // strains the net.
-func (s *sheetAt) clearAbout(c *contrast, i, j int, module float64) float64 {
-	k := float64(s.n) / float64(s.knots-1)
-	x0, x1 := max(0, int((float64(i)-0.7)*k)), min(s.n, int(math.Ceil((float64(i)+0.7)*k)))
-	y0, y1 := max(0, int((float64(j)-0.7)*k)), min(s.n, int(math.Ceil((float64(j)+0.7)*k)))
+func (s *sheetAt) clearAbout(c *contrast, knot int, module float64) float64 {
+	x0, x1 := s.reach(knot % s.net.side)
+	y0, y1 := s.reach(knot / s.net.side)
 	total := 0
 	for y := y0; y < y1; y++ {
 		for x := x0; x < x1; x++ {
@@ -223,9 +192,14 @@ func (s *sheetAt) clearAbout(c *contrast, i, j int, module float64) float64 {
 			}
 		}
 	}
-	n := max(1, (x1-x0)*(y1-y0))
-	strain := s.beside[j*s.knots+i].minus(s.neighbourMean(i, j)).length() / module
+	n, strain := max(1, (x1-x0)*(y1-y0)), s.net.strain(knot, module)
 	return float64(total)/float64(len(inner)*unit*n) - stiff*strain*strain
+}
+
+// reach returns the modules about the k-th knot of a row or a column.
+func (s *sheetAt) reach(k int) (from, to int) {
+	step := float64(s.n) / float64(s.net.side-1)
+	return max(0, int((float64(k)-0.7)*step)), min(s.n, int(math.Ceil((float64(k)+0.7)*step)))
 }
 
 // under adds up the contrast at four places of a module.
@@ -237,16 +211,4 @@ func (s *sheetAt) under(c *contrast, x, y int) (v int) {
 		}
 	}
 	return v
-}
-
-func (s *sheetAt) neighbourMean(i, j int) Point {
-	var sum Point
-	n := 0.0
-	for _, d := range fourSides {
-		u, v := i+d.x, j+d.y
-		if u >= 0 && v >= 0 && u < s.knots && v < s.knots {
-			sum, n = sum.plus(s.beside[v*s.knots+u]), n+1
-		}
-	}
-	return sum.by(1 / n)
 }

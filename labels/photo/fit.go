@@ -139,7 +139,9 @@ func (r *reader) weakPlaces() (first, others []fit) {
 
 func (r *reader) readBent(f fit) bool {
 	p := r.light
-	at, known := p[f.level].refineBend(f.scaled(1 / p[f.level].scale))
+	c, at := p[f.level].contrast, f.scaled(1/p[f.level].scale)
+	at = bent(c.agreement, at, at.module(), 1)
+	known, _ := c.agreement(at)
 	g, ok := p.fitted(f.level, at, known)
 	return ok && known > f.known && (r.decode(g, g.fine) || r.match(g, g.fine))
 }

@@ -138,84 +138,92 @@ func (c *contrast) search(p pose, free int, reach, step float64) pose {
 	return p
 }
 
+// An agreeing tells how well a picture agrees with a pose: by the known modules
+// alone, and by all that is to be the most.
+type agreeing func(pose) (known, all float64)
+
 // refine moves all corners by ever smaller steps while that helps. It returns
 // the pose and its agreement with the known modules.
 func (c *contrast) refine(p pose, first, last float64) (pose, float64) {
-	_, best := c.agreement(p)
-	m := p.module()
+	p = refined(c.agreement, p, p.module(), first, last)
+	known, _ := c.agreement(p)
+	return p, known
+}
+
+// refined moves all corners by steps from first to last, in modules of m pixels.
+func refined(agree agreeing, p pose, m, first, last float64) pose {
+	_, best := agree(p)
 	for step := first; step > last; step *= 0.55 {
 		for range 3 {
-			q, s := nudge(c.agreement, p, best, step*m)
+			q, s := nudge(agree, p, best, step*m)
 			if s <= best {
 				break
 			}
 			p, best = q, s
 		}
 	}
-	known, _ := c.agreement(p)
-	return p, known
+	return p
 }
 
 // centre moves the corners by small steps so that modules are met in their
 // middle. It returns the broad agreement with the known modules.
 func (c *contrast) centre(p pose) (pose, float64) {
-	_, best := c.broad(p)
-	m := p.module()
-	for step := 0.5; step > 0.04; step *= 0.7 {
-		q, s := nudge(c.broad, p, best, step*m)
-		if s > best {
-			p, best = q, s
-		}
-	}
+	p = centred(c.broad, p, p.module())
 	known, _ := c.agreement(p)
 	return p, known
 }
 
-// nudge tries one step of each corner in eight directions.
-func nudge(agreement func(pose) (known, all float64), p pose, best, step float64) (pose, float64) {
-	for i := range p.quad {
-		from := p.quad[i]
-		kept := from
-		for _, d := range directions {
-			p.quad[i] = from.along(d, step)
-			if _, s := agreement(p); s > best+1e-6 {
-				best, kept = s, p.quad[i]
-			}
+func centred(broad agreeing, p pose, m float64) pose {
+	_, best := broad(p)
+	for step := 0.5; step > 0.04; step *= 0.7 {
+		if q, s := nudge(broad, p, best, step*m); s > best {
+			p, best = q, s
 		}
-		p.quad[i] = kept
 	}
-	return p, best
+	return p
 }
 
-// refineBend lets the face be bowed, about either axis.
-func (c *contrast) refineBend(p pose) (pose, float64) {
-	_, best := c.agreement(p)
-	m := p.module()
-	for step := 1.0; step > 0.1; step *= 0.6 {
+// bent lets the face be bowed, about either axis, by steps from first on.
+func bent(agree agreeing, p pose, m, first float64) pose {
+	_, best := agree(p)
+	for step := first; step > 0.1; step *= 0.6 {
 		for range 3 {
-			q, s := c.nudgeBend(p, best, step*m)
-			q, s = nudge(c.agreement, q, s, step*m/2)
+			q, s := nudgeBend(agree, p, best, step*m)
+			q, s = nudge(agree, q, s, step*m/2)
 			if s <= best {
 				break
 			}
 			p, best = q, s
 		}
 	}
-	known, _ := c.agreement(p)
-	return p, known
+	return p
 }
 
-func (c *contrast) nudgeBend(p pose, best, step float64) (pose, float64) {
-	for _, k := range []*Point{&p.across, &p.down} {
-		from := *k
-		kept := from
-		for _, d := range directions {
-			*k = from.along(d, step)
-			if _, s := c.agreement(p); s > best+1e-6 {
-				best, kept = s, *k
-			}
-		}
-		*k = kept
+// nudge tries one step of each corner in eight directions.
+func nudge(agree agreeing, p pose, best, step float64) (pose, float64) {
+	for i := range p.quad {
+		best = nudgePoint(agree, &p, &p.quad[i], best, step)
 	}
 	return p, best
+}
+
+// nudgeBend tries one step of each bow.
+func nudgeBend(agree agreeing, p pose, best, step float64) (pose, float64) {
+	best = nudgePoint(agree, &p, &p.across, best, step)
+	best = nudgePoint(agree, &p, &p.down, best, step)
+	return p, best
+}
+
+// nudgePoint moves a point of the pose by one step to where it is best, and
+// returns how good that is.
+func nudgePoint(agree agreeing, p *pose, at *Point, best, step float64) float64 {
+	from, kept := *at, *at
+	for _, d := range directions {
+		*at = from.along(d, step)
+		if _, s := agree(*p); s > best+1e-6 {
+			best, kept = s, *at
+		}
+	}
+	*at = kept
+	return best
 }

@@ -7,18 +7,19 @@ import "math"
 // of more, each no further than its neighbours let it.
 
 // A net holds by how many pixels each of side x side knots is moved; the outer
-// ones lie on the edges of the symbol.
+// ones lie on the edges of the symbol, so many modules apart.
 type net struct {
 	side  int
+	wide  float64
 	moved []Point
 }
 
-func newNet(side int) *net { return &net{side, make([]Point, side*side)} }
+func newNet(side int, modules float64) *net { return &net{side, modules, make([]Point, side*side)} }
 
 // at returns by how much the net moves a place in modules.
 func (n *net) at(x, y float64) Point {
 	last := float64(n.side - 1)
-	x, y = min(max(x/size*last, 0), last), min(max(y/size*last, 0), last)
+	x, y = min(max(x/n.wide*last, 0), last), min(max(y/n.wide*last, 0), last)
 	i, j := min(int(x), n.side-2), min(int(y), n.side-2)
 	fx, fy := x-float64(i), y-float64(j)
 	k := n.moved[j*n.side+i:]
@@ -29,8 +30,8 @@ func (n *net) at(x, y float64) Point {
 
 // finer returns the same net with more knots.
 func (n *net) finer(side int) *net {
-	out := newNet(side)
-	step := float64(size) / float64(side-1)
+	out := newNet(side, n.wide)
+	step := n.wide / float64(side-1)
 	for i := range out.moved {
 		out.moved[i] = n.at(float64(i%side)*step, float64(i/side)*step)
 	}
@@ -42,12 +43,27 @@ func (n *net) finer(side int) *net {
 func (n *net) strain(i int, module float64) float64 {
 	sum, count := Point{}, 0.0
 	x, y := i%n.side, i/n.side
-	for _, d := range [4]place{{1, 0}, {-1, 0}, {0, 1}, {0, -1}} {
+	for _, d := range fourSides {
 		if u, v := x+d.x, y+d.y; u >= 0 && v >= 0 && u < n.side && v < n.side {
 			sum, count = sum.plus(n.moved[v*n.side+u]), count+1
 		}
 	}
 	return n.moved[i].minus(sum.by(1/count)).length() / module
+}
+
+// fourSides are the steps to the places beside another.
+var fourSides = [4]place{{1, 0}, {-1, 0}, {0, 1}, {0, -1}}
+
+// nudge moves a knot by one step to where it is worth most.
+func (n *net) nudge(i int, step float64, worth func(knot int) float64) {
+	from, kept, best := n.moved[i], n.moved[i], worth(i)
+	for _, d := range directions {
+		n.moved[i] = from.along(d, step)
+		if s := worth(i); s > best+1e-6 {
+			best, kept = s, n.moved[i]
+		}
+	}
+	n.moved[i] = kept
 }
 
 // A netting lays a net over a picture in which the places of the template are
@@ -97,21 +113,10 @@ func (t *netting) settle() {
 	for step := 0.6; step > 0.1; step *= 0.6 {
 		for range 2 {
 			for i := range t.moved {
-				t.nudgeKnot(i, step*t.module)
+				t.nudge(i, step*t.module, t.near)
 			}
 		}
 	}
-}
-
-func (t *netting) nudgeKnot(i int, step float64) {
-	from, kept, best := t.moved[i], t.moved[i], t.near(i)
-	for _, d := range directions {
-		t.moved[i] = from.along(d, step)
-		if s := t.near(i); s > best+1e-6 {
-			best, kept = s, t.moved[i]
-		}
-	}
-	t.moved[i] = kept
 }
 
 // netSides are the knots a side of the nets that are laid one after another.
@@ -123,7 +128,7 @@ func (c *contrast) rippled(rough func(x, y float64) Point, module float64) *net 
 	for i, m := range template {
 		places[i] = rough(m.x, m.y)
 	}
-	n := newNet(2)
+	n := newNet(2, size)
 	for _, side := range netSides {
 		n = n.finer(side)
 		t := netting{c, n, places, module}

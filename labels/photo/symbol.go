@@ -29,89 +29,20 @@ type layout struct {
 var version1 = newLayout()
 
 func newLayout() *layout {
-	l := &layout{}
-	for _, c := range [3]place{{3, 3}, {size - 4, 3}, {3, size - 4}} {
-		l.drawFinder(c)
+	s := newSheet(1)
+	l := &layout{format: s.format}
+	copy(l.data[:], s.data)
+	for i, sign := range s.known {
+		x, y := i%size, i/size
+		l.function[y][x] = sign
+		for mask := range l.masks {
+			l.masks[mask][y][x] = masked(mask, x, y)
+		}
 	}
-	for i := finder + 1; i < size-finder-1; i++ {
-		sign := int8(1 - 2*(i&1))
-		l.function[6][i], l.function[i][6] = sign, sign
-	}
-	l.function[size-8][8] = 1
-	l.placeFormat()
-	l.placeData()
-	l.drawMasks()
 	for mask := range l.formats {
 		l.formats[mask] = formatBits(levelH<<3 | uint16(mask))
 	}
 	return l
-}
-
-// drawFinder draws a finder about its centre with the light border inside the
-// symbol.
-func (l *layout) drawFinder(c place) {
-	for y := max(0, c.y-4); y <= min(size-1, c.y+4); y++ {
-		for x := max(0, c.x-4); x <= min(size-1, c.x+4); x++ {
-			ring := max(abs(x-c.x), abs(y-c.y))
-			l.function[y][x] = 1
-			if ring == 2 || ring == 4 {
-				l.function[y][x] = -1
-			}
-		}
-	}
-}
-
-func (l *layout) placeFormat() {
-	first := []place{{0, 8}, {1, 8}, {2, 8}, {3, 8}, {4, 8}, {5, 8}, {7, 8}, {8, 8}, {8, 7}, {8, 5}, {8, 4}, {8, 3}, {8, 2}, {8, 1}, {8, 0}}
-	copy(l.format[0][:], first)
-	for i := range 7 {
-		l.format[1][i] = place{8, size - 1 - i}
-	}
-	for i := range 8 {
-		l.format[1][7+i] = place{size - 8 + i, 8}
-	}
-}
-
-// placeData walks the columns in pairs from the right, up and down in turn.
-func (l *layout) placeData() {
-	taken := map[place]bool{}
-	for _, run := range l.format {
-		for _, p := range run {
-			taken[p] = true
-		}
-	}
-	n, up := 0, true
-	for right := size - 1; right > 0; right -= 2 {
-		if right == 6 {
-			right-- // the column of the timing pattern
-		}
-		for i := range size {
-			y := i
-			if up {
-				y = size - 1 - i
-			}
-			for _, x := range [2]int{right, right - 1} {
-				if l.function[y][x] == 0 && !taken[place{x, y}] {
-					l.data[n] = place{x, y}
-					n++
-				}
-			}
-		}
-		up = !up
-	}
-}
-
-func (l *layout) drawMasks() {
-	for y := range size {
-		for x := range size {
-			for mask, dark := range [8]bool{
-				(x+y)%2 == 0, y%2 == 0, x%3 == 0, (x+y)%3 == 0, (y/2+x/3)%2 == 0,
-				x*y%2+x*y%3 == 0, (x*y%2+x*y%3)%2 == 0, ((x+y)%2+x*y%3)%2 == 0,
-			} {
-				l.masks[mask][y][x] = dark
-			}
-		}
-	}
 }
 
 // levelH is the two-bit name of the highest level of error correction.

@@ -128,7 +128,7 @@ func (s *sheet) markText() {
 }
 
 func (s *sheet) placeFormat() {
-	s.format[0] = version1.format[0]
+	s.format[0] = [15]place{{0, 8}, {1, 8}, {2, 8}, {3, 8}, {4, 8}, {5, 8}, {7, 8}, {8, 8}, {8, 7}, {8, 5}, {8, 4}, {8, 3}, {8, 2}, {8, 1}, {8, 0}}
 	for i := range 7 {
 		s.format[1][i] = place{8, s.n - 1 - i}
 	}
