@@ -23,6 +23,7 @@ import (
 type photoReading struct {
 	*book
 	json     bool
+	any      bool // QR codes of others are listed too
 	timed    bool // --at was given: it stands for photographs without a time
 	lines    lineReader
 	zoneless int
@@ -54,7 +55,7 @@ func newPhotoReading(b *book) *photoReading {
 
 func (b *book) readPhotos(c *cli.Context, files []photoFile) error {
 	r := newPhotoReading(b)
-	r.json, r.timed, r.words = c.Bool("json"), c.IsSet("at"), c.Args().Slice()
+	r.json, r.any, r.timed, r.words = c.Bool("json"), c.Bool("any"), c.IsSet("at"), c.Args().Slice()
 	if c.IsSet("stage") {
 		stage, err := parseStage(b.rec, c.String("stage"))
 		if err != nil {

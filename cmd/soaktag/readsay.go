@@ -156,6 +156,9 @@ func (r *photoReading) tellNothing(sh *shot) {
 	r.attention = true
 	r.warn("%s: no label found; not kept", sh.path)
 	r.hint("go nearer, hold still and avoid glare; or type the code: soaktag log CODE --stage STAGE --at TIME")
+	if !r.any {
+		r.hint("soaktag read %s --any lists every QR code there is, one printed by another program too", shellWord(sh.path))
+	}
 }
 
 // tellShot prints one line a photograph.
