@@ -1,8 +1,11 @@
 package main
 
 import (
+	"fmt"
 	"maps"
 	"path/filepath"
+	"slices"
+	"strings"
 
 	"github.com/urfave/cli/v2"
 
@@ -201,17 +204,16 @@ func (s *session) printMarks(marks []markDoc) {
 }
 
 func (s *session) printRule(rule string, marks []markDoc) {
-	if len(marks) <= fewMarks {
-		for _, m := range marks {
-			s.print("  %s: %s: %s\n", rule, m.subject(), m.Text)
-		}
-		return
-	}
-	codes := make([]string, len(marks))
+	codes, lines := make([]string, len(marks)), make([]string, len(marks))
 	for i, m := range marks {
 		codes[i] = m.subject()
+		lines[i] = fmt.Sprintf("  %s: %s: %s\n", rule, codes[i], m.Text)
 	}
-	s.print("  %s: %d ask, such as %s: %s\n%s", rule, len(marks), codes[0], marks[0].Text, wrapped(codes, "      "))
+	if lines = slices.Compact(lines); len(lines) <= fewMarks { // two entries may ask in the same words
+		s.print("%s", strings.Join(lines, ""))
+		return
+	}
+	s.print("  %s: %d ask, such as %s: %s\n%s", rule, len(marks), codes[0], marks[0].Text, wrapped(slices.Compact(codes), "      "))
 }
 
 // subject is whom a mark is about.
