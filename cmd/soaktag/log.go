@@ -120,17 +120,20 @@ func (b *book) reasonFor(asking []tracker.Mark) (string, error) {
 	return b.ask(fmt.Sprintf("%s: why does it stand? (Enter leaves it open)", counted(len(asking), "mark asks", "marks ask")))
 }
 
-// acceptText is the command that accepts the marks given.
+// acceptText is the command that accepts the marks given, of several rules the
+// first.
 func acceptText(asking []tracker.Mark) string {
-	first := asking[0]
-	if len(asking) > 1 && sameRule(asking) {
-		return fmt.Sprintf("soaktag accept --rule %q --reason \"why it stands\"", first.Rule)
+	first, whom, more := asking[0], asking[0].Code, ""
+	if whom == "" {
+		whom = first.Event
 	}
-	what := first.Code
-	if what == "" {
-		what = first.Event
+	switch {
+	case len(asking) > 1 && sameRule(asking):
+		return fmt.Sprintf("soaktag accept --rule %q --reason \"why it stands\" (every mark of that rule)", first.Rule)
+	case len(asking) > 1:
+		more = " (the first of them; soaktag status lists all)"
 	}
-	return fmt.Sprintf("soaktag accept %s --rule %q --reason \"why it stands\"", what, first.Rule)
+	return fmt.Sprintf("soaktag accept %s --rule %q --reason \"why it stands\"%s", whom, first.Rule, more)
 }
 
 func sameRule(marks []tracker.Mark) bool {
@@ -355,7 +358,7 @@ func (b *book) fact(c *cli.Context, word string) (tracker.Event, error) {
 	stage, err := parseStage(b.rec, word)
 	if err == nil && stage == schedule.Break {
 		err = withHint(usageError("a break wants its reading, not only its time; nothing recorded"),
-			"soaktag break CODE --reading \"1310 psi\"%s --ended separated --at TIME", rigHint(b.rec.Study()))
+			"soaktag break CODE --reading \"READING UNIT\"%s --ended separated --at TIME", rigHint(b.rec.Study()))
 	}
 	fact.Stage = stage
 	return fact, err

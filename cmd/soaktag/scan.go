@@ -187,7 +187,7 @@ func (sc *scanning) set(stage schedule.Stage) {
 	sc.say("==== %s ==== in force until %s; every scan puts that off to %s after it",
 		strings.ToUpper(string(stage)), until, schedule.Short(cardLasts))
 	if stage == schedule.Break {
-		sc.hint("a break wants its reading: soaktag break CODE --reading \"1310 psi\"%s --ended separated", rigHint(sc.rec.Study()))
+		sc.hint("a break wants its reading: soaktag break CODE --reading \"READING UNIT\"%s --ended separated", rigHint(sc.rec.Study()))
 	}
 }
 
@@ -230,7 +230,7 @@ func (sc *scanning) keepScans(line string, items []scanItem) error {
 
 func breakNeedsReading(rec *tracker.Record, sub subject) *notRead {
 	return &notRead{fmt.Sprintf("%s: a break wants its reading, not only its code", sub.shown()),
-		fmt.Sprintf("soaktag break %s --reading \"1310 psi\"%s --ended separated", shellWord(sub.shown()), rigHint(rec.Study()))}
+		fmt.Sprintf("soaktag break %s --reading \"READING UNIT\"%s --ended separated", shellWord(sub.shown()), rigHint(rec.Study()))}
 }
 
 // shellWord quotes a word that a shell would take apart.
