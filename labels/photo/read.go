@@ -90,7 +90,7 @@ const tiny = 400
 
 func newReader(img image.Image, list *List, o Options) *reader {
 	r := &reader{img: img, list: list, options: o, grown: 1}
-	if img.Bounds().Empty() {
+	if b := img.Bounds(); min(b.Dx(), b.Dy()) < size { // less than a pixel a module
 		return r
 	}
 	r.look(lumaOf(img))
