@@ -20,10 +20,13 @@ func writeNew(path string, write func(io.Writer) error) error {
 	return replace(path, write)
 }
 
-// mustBeNew refuses a name that is taken.
+// mustBeNew refuses a name that is taken, or that lies in no folder.
 func mustBeNew(path string) error {
 	if _, err := os.Lstat(path); err == nil {
 		return usageError("%s is there already and is never overwritten; name another file, or move it away first", path)
+	}
+	if info, err := os.Stat(filepath.Dir(path)); err != nil || !info.IsDir() {
+		return fmt.Errorf("write %s: its folder does not exist or cannot be written to", path)
 	}
 	return nil
 }
