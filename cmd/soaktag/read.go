@@ -29,10 +29,14 @@ func (s *session) readCommand() *cli.Command {
 			"camera's clock is off. A label too damaged to be decoded but like no other of the study\n" +
 			"is kept as probable and asks, unless --yes. --at is for photographs without a time of\n" +
 			"their own. The photographs are kept in the study; the same one again changes nothing,\n" +
-			"but with --stage it gives that stage to its entries that still have none.\n" +
+			"but with --stage it gives that stage to its entries that still have none, and --stage\n" +
+			"decides where one shows several cards. A photograph read at a wrong stage or time is put\n" +
+			"right, all of its labels at once, by the same photograph with --correct, the --stage or\n" +
+			"--at that is right, and --reason; what UNDO took back entirely counts again then.\n" +
 			"With --codes nothing is recorded and no study is needed.",
 		Flags: append(entryFlags(), jsonFlag(),
 			&cli.StringFlag{Name: "stage", Usage: "the `STAGE` in force from the start"},
+			&cli.BoolFlag{Name: "correct", Usage: "put what was read in these photographs before at --stage, or at --at; wants --reason"},
 			&cli.StringFlag{Name: "codes", Usage: "list only: match against the codes in `FILE`, one a line"},
 			&cli.BoolFlag{Name: "any", Usage: "list QR codes that are none of ours as well; they are never recorded"},
 			&cli.StringFlag{Name: "show", Usage: "draw what was found on the photograph that shows most: `FILE.png`, or .jpg"},
@@ -46,6 +50,9 @@ func (s *session) read(c *cli.Context) error {
 		return usageError("read wants a photograph or a folder; for example soaktag read IMG_0001.jpg --stage lift-out")
 	}
 	if err := showable(c.String("show")); err != nil {
+		return err
+	}
+	if err := rightGiven(c); err != nil {
 		return err
 	}
 	files, passed, err := photoFiles(c.Args().Slice())

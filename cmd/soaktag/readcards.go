@@ -23,7 +23,8 @@ func (r *photoReading) expire(at time.Time) {
 }
 
 // setCards does what stage and WHO cards say, before the codes beside them are
-// recorded.
+// recorded. Where photographs are put right, the stage is the one given, not
+// that of the cards which misled the first time.
 func (r *photoReading) setCards(sh *shot, cards []labels.Card) error {
 	var stages []string
 	for _, card := range cards {
@@ -36,18 +37,30 @@ func (r *photoReading) setCards(sh *shot, cards []labels.Card) error {
 			r.entry.By = card.Name
 		}
 	}
-	switch len(stages) {
-	case 0:
+	switch {
+	case len(stages) == 0 || r.correct:
 		return nil
-	case 1:
+	case len(stages) == 1:
 		stage, err := parseStage(r.rec, stages[0])
 		r.stage, r.carded = stage, true
 		return err
 	}
-	r.stage, r.carded = "", true
-	r.refuse(sh, &notRead{fmt.Sprintf("it shows the cards of several stages, %s: none is in force", strings.Join(stages, " and ")),
-		"photograph one stage card at a time"})
+	r.choose(sh, stages)
 	return nil
+}
+
+// choose decides among the cards of several stages in one photograph: --stage
+// does, or nothing.
+func (r *photoReading) choose(sh *shot, stages []string) {
+	text := fmt.Sprintf("%s: it shows the cards of several stages, %s", sh.path, strings.Join(stages, " and "))
+	r.stage, r.carded = r.ordered, true
+	if r.ordered != "" {
+		r.say("%s: taken as %s, as --stage says", text, r.ordered)
+		return
+	}
+	r.attention = true
+	r.warn("%s: none is in force", text)
+	r.hint("photograph one stage card at a time; or say which it was: soaktag read %s --stage STAGE", shellWord(sh.path))
 }
 
 // answerCards does what YES and UNDO say of what was recorded before.
@@ -102,7 +115,7 @@ func (r *photoReading) undo(sh *shot) error {
 		r.attention = true
 		return nil
 	}
-	last := r.done[len(r.done)-1]
+	last := r.notUndone(sh, r.done[len(r.done)-1])
 	r.done = r.done[:len(r.done)-1]
 	var voids []tracker.Event
 	for _, e := range last {
@@ -112,6 +125,7 @@ func (r *photoReading) undo(sh *shot) error {
 		}
 		delete(r.fresh, e.ID)
 		delete(r.given, e.ID)
+		delete(r.aside, e.ID)
 	}
 	for key, m := range r.open {
 		if slices.ContainsFunc(last, func(e tracker.Event) bool { return e.ID == m.Event }) {

@@ -23,8 +23,11 @@ import (
 type photoReading struct {
 	*book
 	json     bool
-	any      bool // QR codes of others are listed too
-	timed    bool // --at was given: it stands for photographs without a time
+	any      bool           // QR codes of others are listed too
+	timed    bool           // --at was given: it stands for photographs without a time
+	atWord   string         // as it was typed
+	correct  bool           // what was read before is put right
+	ordered  schedule.Stage // by --stage
 	lines    lineReader
 	zoneless int
 
@@ -36,11 +39,13 @@ type photoReading struct {
 	tried  []tracker.Event         // about trial labels
 	open   map[string]tracker.Mark // by event, rule and words
 	docs   []photoDoc
-	news   map[string]bool // events that the last photograph added
-	fresh  map[string]bool // events that this run recorded and did not take back
-	given  map[string]bool // corrections by which this run gave entries their stage
-	before int             // labels that were recorded before this run
-	told   map[string]bool // marks, in words: each is said once a run
+	news   map[string]bool   // events that the last photograph added
+	fresh  map[string]bool   // events that this run recorded and did not take back
+	given  map[string]bool   // corrections by which this run gave entries their stage
+	before int               // labels that were recorded before this run
+	told   map[string]bool   // marks, in words: each is said once a run
+	aside  map[string]string // photographs of which nothing stands, by an entry
+	others []string          // photographs that were read at another stage before
 
 	words []string          // the files and folders as they were named
 	paths map[string]string // by event without a stage: its photograph
@@ -50,18 +55,19 @@ type photoReading struct {
 
 func newPhotoReading(b *book) *photoReading {
 	return &photoReading{book: b, lines: lineReader{rec: b.rec, stages: stageNames(b.rec)}, open: map[string]tracker.Mark{},
-		fresh: map[string]bool{}, given: map[string]bool{}, told: map[string]bool{}, paths: map[string]string{}, docs: []photoDoc{}}
+		fresh: map[string]bool{}, given: map[string]bool{}, told: map[string]bool{}, paths: map[string]string{}, aside: map[string]string{}, docs: []photoDoc{}}
 }
 
 func (b *book) readPhotos(c *cli.Context, files []photoFile) error {
 	r := newPhotoReading(b)
 	r.json, r.any, r.timed, r.words = c.Bool("json"), c.Bool("any"), c.IsSet("at"), c.Args().Slice()
+	r.correct, r.atWord = c.Bool("correct"), c.String("at")
 	if c.IsSet("stage") {
 		stage, err := parseStage(b.rec, c.String("stage"))
 		if err != nil {
 			return err
 		}
-		r.stage = stage
+		r.stage, r.ordered = stage, stage
 	}
 	shots, err := b.readShots(files, listOf(b.rec), photo.Options{Any: c.Bool("any")})
 	if err != nil {
@@ -72,6 +78,7 @@ func (b *book) readPhotos(c *cli.Context, files []photoFile) error {
 		r.sayInterrupted(len(shots))
 		return err
 	}
+	r.sayWayBack()
 	r.sum(shots)
 	if err != nil {
 		return err
@@ -210,17 +217,18 @@ func (r *photoReading) sightings(sh *shot) (cards []labels.Card, all []sighting)
 // keepSightings records what a photograph shows under the stage in force, with
 // the photograph itself, and gives that stage to what it showed before.
 func (r *photoReading) keepSightings(sh *shot, all []sighting) ([]tracker.Verdict, error) {
-	given := r.stageless(sh)
+	again, given := r.countAgain(sh), r.restaged(sh)
 	if _, clock := sh.clock(); len(all)+len(given) == 0 && !clock {
 		return nil, nil
 	}
 	events := append(r.eventsOf(sh, all), given...)
 	fresh := slices.DeleteFunc(slices.Clone(events), r.isKnown)
 	r.beforeWater(fresh)
-	if err := r.keepShot(sh, append(slices.Clone(events), r.stillAccepted(sh, given)...)...); err != nil {
+	if err := r.keepShot(sh, slices.Concat(again, events, r.stillAccepted(sh, given))...); err != nil {
 		return nil, err
 	}
 	r.count(fresh)
+	r.tellAgain(sh, again)
 	if err := r.reload(); err != nil {
 		return nil, err
 	}
@@ -229,6 +237,7 @@ func (r *photoReading) keepSightings(sh *shot, all []sighting) ([]tracker.Verdic
 		r.done = append(r.done, eventsIn(verdicts))
 	}
 	r.tried = append(r.tried, slices.DeleteFunc(slices.Clone(events), notTrial)...)
+	r.noteWayBack(sh, verdicts)
 	return verdicts, r.tell(sh, verdicts)
 }
 

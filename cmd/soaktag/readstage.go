@@ -12,17 +12,21 @@ import (
 // noStage is the rule of the mark of an entry without a stage.
 const noStage = "no stage"
 
-// stageless lists the entries of a photograph read before that still have no
-// stage, as corrections that give them the one in force. What has a stage, or
-// was corrected or set aside, is left alone; so is a trial label, whose reading
-// is complete without a stage.
-func (r *photoReading) stageless(sh *shot) (given []tracker.Event) {
-	if r.stage == "" || r.stage == schedule.Break {
+// restaged lists corrections of the entries of a photograph read before: of
+// those that still have no stage, which get the one in force, and of all that
+// are to be put right. What was set aside is left alone; so is a trial label,
+// whose reading is complete without a stage.
+func (r *photoReading) restaged(sh *shot) (given []tracker.Event) {
+	if r.stage == "" && !r.correct || r.stage == schedule.Break {
 		return nil
 	}
 	for _, e := range r.entriesOf(sh) {
-		if e.Stage == "" && !isTrialEvent(e) && !r.rec.Voided(e.ID) {
-			given = append(given, r.withStage(sh, e))
+		now, stands := r.rec.Stands(e.ID)
+		if !stands && r.correct && r.noneStands(sh) {
+			now, stands = e, true
+		}
+		if stands && now.Kind == tracker.Staged && !isTrialEvent(now) && (now.Stage == "" && r.stage != "" || r.correct && r.differs(now)) {
+			given = append(given, r.putRight(sh, now))
 		}
 	}
 	return given
@@ -46,13 +50,19 @@ func ofBath(entries []tracker.Event, bath string) []tracker.Event {
 	return slices.DeleteFunc(entries, func(e tracker.Event) bool { return e.Bath != bath })
 }
 
-// withStage is an entry with the stage in force. Its id follows from the
-// entry's, so that two runs at once give it one stage; a number tells it from
-// those that were set aside since.
-func (r *photoReading) withStage(sh *shot, old tracker.Event) tracker.Event {
+// putRight is an entry with the stage in force, and with the time that is right
+// where one was given. Its id follows from the entry's, so that two runs at once
+// give it one stage; a number tells it from those that were set aside since.
+func (r *photoReading) putRight(sh *shot, old tracker.Event) tracker.Event {
 	said := r.entry.event(tracker.Staged)
 	fresh := old
-	fresh.Seq, fresh.Target, fresh.Stage, fresh.Recorded = 0, old.ID, r.stage, said.Recorded
+	fresh.Seq, fresh.Target, fresh.Recorded = 0, old.ID, said.Recorded
+	if r.stage != "" {
+		fresh.Stage = r.stage
+	}
+	if r.correct && r.timed {
+		fresh.At, fresh.Doubt, fresh.DeviceTime = said.At, said.Doubt, false
+	}
 	fresh.By, fresh.Note = orUnknown(said.By, old.By), orUnknown(said.Note, old.Note)
 	fresh.Reason = orUnknown(said.Reason, "stage given when the photograph was read again")
 	for n := 0; ; n++ {

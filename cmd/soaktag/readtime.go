@@ -37,6 +37,8 @@ func (r *photoReading) stampAll(shots []shot) error {
 		r.say("%s without a time zone: taken as of %s", plural(r.zoneless, "photograph"), r.zone())
 	}
 	slices.SortStableFunc(shots, func(a, b shot) int { return r.at(&a).Compare(r.at(&b)) })
+	r.sayUnused(shots)
+	r.sayUnset(shots)
 	return nil
 }
 
@@ -93,9 +95,12 @@ func (r *photoReading) shownBy(sh *shot) (tracker.Event, error) {
 }
 
 // stampOf is when a photograph was taken: by the clock symbol in it, by its
-// camera, by --at, as it was kept before, or as somebody says. The date of the
-// file is never taken: copying changes it.
+// camera, by --at, as it was kept before, or as somebody says; where it is put
+// right, by --at first. The date of the file is never taken: copying changes it.
 func (r *photoReading) stampOf(sh *shot) (tracker.Event, error) {
+	if r.correct && r.timed {
+		return tracker.Event{At: r.entry.At, Doubt: r.entry.Doubt, Device: sh.exif.Camera}, nil
+	}
 	if clock, ok := sh.clock(); ok {
 		return tracker.Event{At: schedule.At(clock), Device: sh.exif.Camera}, nil
 	}
