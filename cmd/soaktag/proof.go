@@ -1,10 +1,14 @@
 package main
 
 import (
+	"cmp"
+	"errors"
 	"fmt"
+	"io/fs"
+	"maps"
+	"os"
 	"slices"
 	"strings"
-	"time"
 
 	"github.com/urfave/cli/v2"
 
@@ -19,9 +23,36 @@ func proofFlag() cli.Flag {
 
 // A proofed label is how well one label reads in the photographs of its sheet.
 type proofed struct {
-	code  labels.Code // with its half
+	label printed
 	found photo.Found
 	print photo.Print
+}
+
+// A printed label is that of a half of a specimen, or a trial label.
+type printed struct {
+	code  labels.Code // with its half
+	trial labels.Trial
+}
+
+func (l printed) String() string {
+	if l.trial != 0 {
+		return l.trial.String()
+	}
+	return l.code.String()
+}
+
+func (l printed) compare(m printed) int {
+	return cmp.Or(cmp.Compare(l.trial, m.trial), strings.Compare(l.code.Prefix, m.code.Prefix),
+		cmp.Compare(l.code.Serial, m.code.Serial), cmp.Compare(l.code.Half, m.code.Half))
+}
+
+// printedOf reads a label off its symbol; false for a card, a whole specimen
+// and what is none of ours.
+func printedOf(f photo.Found) (printed, bool) {
+	if t, ok := tracker.TrialOf(f.Text); ok {
+		return printed{trial: t}, true
+	}
+	return printed{code: f.Code}, f.Code.Serial != 0 && f.Half != 0
 }
 
 // checkWords is how many code words of a symbol of ours its check words make up
@@ -62,7 +93,11 @@ func (s *session) proof(c *cli.Context) error {
 	if c.IsSet("out") || c.IsSet("stock") {
 		return usageError("--proof looks at labels that are printed already; leave out --stock and --out")
 	}
-	files, _, err := photoFiles(append(slices.Clone(c.StringSlice("proof")), c.Args().Slice()...))
+	words := append(slices.Clone(c.StringSlice("proof")), c.Args().Slice()...)
+	if err := onlyPhotos(words); err != nil {
+		return err
+	}
+	files, _, err := photoFiles(words)
 	if err != nil {
 		return err
 	}
@@ -86,26 +121,39 @@ func (s *session) proof(c *cli.Context) error {
 	return nil
 }
 
-// proofsOf takes the best sight of every label of the study.
-func proofsOf(rec *tracker.Record, shots []shot) []proofed {
-	var all []proofed
+// onlyPhotos refuses the number of a label, which is no file.
+func onlyPhotos(words []string) error {
+	for _, word := range words {
+		if _, err := os.Stat(word); errors.Is(err, fs.ErrNotExist) && !calledPhoto(word) {
+			return withHint(usageError("--proof takes photographs, and no label numbers; there is no file or folder %s", word),
+				"soaktag labels --proof PHOTO judges every label that is to be seen in it")
+		}
+	}
+	return nil
+}
+
+// proofsOf takes the best sight of every label of the study, and lists the
+// labels that are of none of its specimens and trials.
+func proofsOf(rec *tracker.Record, shots []shot) (ours []proofed, others []printed) {
+	best, trials := map[printed]proofed{}, printedTrials(rec)
 	for i := range shots {
 		for j, f := range shots[i].found {
-			if f.Code.Serial == 0 || f.Half == 0 || rec.Life(f.Code.Whole()) == nil {
-				continue
-			}
-			p := proofed{f.Code, f, shots[i].prints[j]}
-			k := slices.IndexFunc(all, func(q proofed) bool { return q.code == p.code })
-			switch {
-			case k < 0:
-				all = append(all, p)
-			case p.better(all[k]):
-				all[k] = p
+			l, ok := printedOf(f)
+			p := proofed{l, f, shots[i].prints[j]}
+			switch was, again := best[l]; {
+			case !ok:
+			case rec.Life(l.code.Whole()) == nil && !slices.Contains(trials, l.trial):
+				others = append(others, l)
+			case !again || p.better(was):
+				best[l] = p
 			}
 		}
 	}
-	slices.SortFunc(all, func(a, b proofed) int { return strings.Compare(labelKey(a.code), labelKey(b.code)) })
-	return all
+	slices.SortFunc(others, printed.compare)
+	for _, l := range slices.SortedFunc(maps.Keys(best), printed.compare) {
+		ours = append(ours, best[l])
+	}
+	return ours, slices.Compact(others)
 }
 
 func (p proofed) better(q proofed) bool {
@@ -115,26 +163,51 @@ func (p proofed) better(q proofed) bool {
 	return p.spare() > q.spare()
 }
 
-func labelKey(c labels.Code) string { return fmt.Sprintf("%s%06d/%d", c.Prefix, c.Serial, c.Half) }
-
 func (s *session) sayProof(rec *tracker.Record, shots []shot) {
-	all := proofsOf(rec, shots)
-	if len(all) == 0 {
+	all, others := proofsOf(rec, shots)
+	if len(others) > 0 {
+		s.warn("%s", othersText(others))
+	}
+	switch {
+	case len(all) > 0:
+		s.sayProofs(all, runOf(jobsOf(rec), shots))
+	case len(others) > 0:
+		s.hint("name the study that they are of: soaktag labels --proof %s --study FILE", shellWord(shots[0].path))
+	default:
 		s.warn("no label of this study is to be seen")
 		s.hint("photograph the sheet from above, whole or in parts, so near that the smallest square of a symbol has 4 pixels")
-		return
 	}
+}
+
+// othersText names a few labels of another study.
+func othersText(others []printed) string {
+	const few = 4
+	text := counted(len(others), "label", "labels") + " of another study: " + strings.Join(codeNames(others[:min(few, len(others))]), ", ")
+	if n := len(others) - few; n > 0 {
+		text += fmt.Sprintf(" and %d more", n)
+	}
+	return text
+}
+
+func codeNames[T fmt.Stringer](all []T) []string {
+	var names []string
+	for _, l := range all {
+		names = append(names, l.String())
+	}
+	return names
+}
+
+func (s *session) sayProofs(all []proofed, run printRun) {
 	t := newTable("label", "reads", ">spare", ">wrong", ">left out", ">contrast", "")
-	again := []labels.Code{}
+	var again []printed
 	for _, p := range all {
 		t.row(p.row()...)
 		if p.fault() != "" {
-			again = append(again, p.code)
+			again = append(again, p.label)
 		}
 	}
-	run := runOf(rec, shots)
-	for _, code := range run.between {
-		t.row(code.String(), "no", "", "", "", "", "not seen, though printed between labels that were")
+	for _, l := range run.between {
+		t.row(l.String(), "no", "", "", "", "", "not seen, though printed between labels that were")
 	}
 	again = append(again, run.between...)
 	s.print("%s", t)
@@ -143,85 +216,50 @@ func (s *session) sayProof(rec *tracker.Record, shots []shot) {
 	if run.others > 0 {
 		s.say("%s printed together with these on no photograph: other sheets, or the first and last labels of one", counted(run.others, "label", "labels"))
 	}
+	s.hintAgain(again, run.stock)
+}
+
+// hintAgain says how to print labels again; trial labels have the next numbers
+// then.
+func (s *session) hintAgain(again []printed, stock string) {
+	all := len(again)
+	again = slices.DeleteFunc(again, func(l printed) bool { return l.trial != 0 })
+	trials := all - len(again)
+	if trials > 0 {
+		s.hint("if a nearer photograph says the same, print others in their place: soaktag labels --trial --count %d %s --out %s",
+			trials, stockWords(stock), freeName("trial"))
+	}
 	if len(again) > 0 {
-		s.hint("if a nearer photograph says the same, print again: soaktag labels %s --stock %q --out again.pdf --reason \"did not read well\"",
-			strings.Join(codeNames(again), " "), run.stock)
+		s.hint("if a nearer photograph says the same, print again: soaktag labels %s %s --out %s --reason \"did not read well\"",
+			strings.Join(codeNames(again), " "), stockWords(stock), freeName("again"))
+	}
+}
+
+// stockWords are the flags that name a stock as a print of labels recorded it.
+func stockWords(text string) string {
+	stock, material, _ := strings.Cut(orUnknown(text, "STOCK"), ", ")
+	words := fmt.Sprintf("--stock %q", stock)
+	if material != "" {
+		words += fmt.Sprintf(" --material %q", material)
+	}
+	return words
+}
+
+// freeName is a name for a PDF that no file has yet.
+func freeName(stem string) string {
+	name := stem + ".pdf"
+	for n := 2; ; n++ {
+		if _, err := os.Lstat(name); err != nil {
+			return name
+		}
+		name = fmt.Sprintf("%s-%d.pdf", stem, n)
 	}
 }
 
 func (p proofed) row() []string {
 	contrast := fmt.Sprintf("%.0f %%", 100*p.print.Contrast)
 	if p.found.How == photo.Matched {
-		return []string{p.code.String(), "no", "", "", "", contrast, p.fault()}
+		return []string{p.label.String(), "no", "", "", "", contrast, p.fault()}
 	}
-	return []string{p.code.String(), "yes", count(p.spare()), count(p.found.Errors), count(p.found.Erasures), contrast, p.fault()}
-}
-
-func codeNames(codes []labels.Code) []string {
-	var names []string
-	for _, c := range codes {
-		names = append(names, c.String())
-	}
-	return names
-}
-
-// A printRun is what is known of the print runs that photographed labels are
-// of.
-type printRun struct {
-	stock   string        // what the last of them was printed on
-	between []labels.Code // seen on no photograph, but printed between two of one photograph
-	others  int           // neither seen nor between
-}
-
-func runOf(rec *tracker.Record, shots []shot) printRun {
-	issued, seen, between, runs := issuedLabels(rec), map[labels.Code]bool{}, map[labels.Code]bool{}, map[time.Time]bool{}
-	run := printRun{stock: "STOCK"}
-	for i := range shots {
-		first, last := len(issued), -1
-		for j, l := range issued {
-			if slices.ContainsFunc(shots[i].found, func(f photo.Found) bool { return f.Code == l.code }) {
-				first, last = min(first, j), j
-				seen[l.code], runs[l.at], run.stock = true, true, l.stock
-			}
-		}
-		for j := first; j <= last; j++ {
-			between[issued[j].code] = true
-		}
-	}
-	for _, l := range issued {
-		switch {
-		case seen[l.code] || !runs[l.at]:
-		case between[l.code]:
-			run.between = append(run.between, l.code)
-		default:
-			run.others++
-		}
-		seen[l.code] = true
-	}
-	return run
-}
-
-type issuedLabel struct {
-	code  labels.Code
-	at    time.Time
-	stock string
-}
-
-func issuedLabels(rec *tracker.Record) []issuedLabel {
-	var all []issuedLabel
-	for _, e := range rec.Events() {
-		code, err := labels.Parse(e.Code)
-		if e.Kind != tracker.Issued || err != nil || rec.Voided(e.ID) {
-			continue
-		}
-		code.Half = e.Half
-		l := issuedLabel{code: code, at: e.Recorded}
-		for _, v := range e.Values {
-			if v.Name == tracker.StockValue {
-				l.stock, _, _ = strings.Cut(v.Text, ",")
-			}
-		}
-		all = append(all, l)
-	}
-	return all
+	return []string{p.label.String(), "yes", count(p.spare()), count(p.found.Errors), count(p.found.Erasures), contrast, p.fault()}
 }
