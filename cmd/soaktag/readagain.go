@@ -24,7 +24,7 @@ func rightGiven(c *cli.Context) error {
 // differs reports whether an entry says something else than what is right.
 func (r *photoReading) differs(e tracker.Event) bool {
 	sameTime := !e.DeviceTime && e.At.From.Equal(r.entry.At.From) && e.At.To.Equal(r.entry.At.To)
-	return r.stage != "" && e.Stage != r.stage || r.timed && !sameTime
+	return r.ordered != "" && e.Stage != r.ordered || r.timed && !sameTime
 }
 
 // noneStands reports whether all that was read in a photograph was set aside.

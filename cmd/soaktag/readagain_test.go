@@ -146,3 +146,43 @@ func TestReadUnsetThenCompared(t *testing.T) {
 	s.want(stdout, "a.jpg  Sat 2026-02-21 08:30 GMT")
 	s.counts(stderr, map[string]int{"is it set?": 0})
 }
+
+// TestReadUnsetOnceACamera: many photographs of one camera are one warning.
+func TestReadUnsetOnceACamera(t *testing.T) {
+	s := newShoot(t)
+	a := s.put("a.jpg", snapshot(t, phone("2000:01:01 00:10:00"), "HBR017J1"))
+	s.put("b.jpg", snapshot(t, phone("2000:01:01 00:11:00"), "HBR018H1"))
+	s.put("c.jpg", snapshot(t, wren("2000:01:01 00:12:00"), "HBR006R1"))
+	_, stderr := s.run(exitAttention, "read", s.folder, "--stage", "glue-up", "--at", "2026-02-21 08:30")
+	s.counts(stderr, map[string]int{"is it set?": 2, a + " and 1 more: the camera's clock says": 1})
+	s.want(stderr, "--at not used for 3 photographs: a.jpg has its own time, Sat 2000-01-01 00:10 GMT; b.jpg has")
+	_, stderr = s.run(exitDone, "read", s.folder, "--yes")
+	s.counts(stderr, map[string]int{"is it set?": 0})
+}
+
+// TestReadCorrectTimeLeavesStages: to put the time right changes no stage, not
+// even that of an entry which is at another than the card beside it says.
+func TestReadCorrectTimeLeavesStages(t *testing.T) {
+	s := newShoot(t)
+	path := s.put("a.jpg", snapshot(t, phone("2026:02:21 08:30:00"), ".CUT", "HBR017J1", "HBR018H1"))
+	s.run(exitDone, "read", path)
+	s.run(exitDone, "amend", "correct", "last", "stage=glue-up", "--reason", "was at the press")
+	stdout, _ := s.run(exitDone, "read", path, "--at", "2026-02-21 08:00", "--correct", "--reason", "the clock was off")
+	s.counts(stdout, map[string]int{"/1  cut  Sat 2026-02-21 08:00 GMT": 1, "/1  glue-up  Sat 2026-02-21 08:00 GMT": 1})
+}
+
+// TestReadCorrectAsksAnew: a label that was compared stays compared, but what was
+// accepted of the wrong stage is asked again of the right one.
+func TestReadCorrectAsksAnew(t *testing.T) {
+	s := newShoot(t)
+	path := s.put("a.jpg", smeared(t, "HBR017J1"))
+	s.run(exitAttention, "read", path, "--stage", "cut")
+	s.run(exitDone, "accept", "--rule", "probable code", "--reason", "looked at the label")
+	_, stderr := s.run(exitDone, "read", path, "--stage", "glue-up", "--correct", "--reason", "slip")
+	s.counts(stderr, map[string]int{"asks": 0})
+	path = s.put("b.jpg", snapshot(t, phone("2026:02:28 08:30:00"), "HBR006R1"))
+	s.run(exitAttention, "read", path, "--stage", "immersion")
+	s.run(exitDone, "accept", "--rule", "out of order", "--reason", "never written down")
+	_, stderr = s.run(exitAttention, "read", path, "--stage", "lift-out", "--correct", "--reason", "slip")
+	s.want(stderr, "asks: HBR-006-R", "(out of order)")
+}

@@ -38,7 +38,7 @@ func (r *photoReading) setCards(sh *shot, cards []labels.Card) error {
 		}
 	}
 	switch {
-	case len(stages) == 0 || r.correct:
+	case len(stages) == 0 || r.correct && r.ordered != "":
 		return nil
 	case len(stages) == 1:
 		stage, err := parseStage(r.rec, stages[0])

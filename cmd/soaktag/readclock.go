@@ -10,15 +10,20 @@ import (
 	"soaktag/tracker"
 )
 
+// shotsIn are those of the photographs that show something, and of which it holds.
+func shotsIn(shots []shot, holds func(*shot) bool) (some []*shot) {
+	for i := range shots {
+		if sh := &shots[i]; sh.err == nil && sh.has() && holds(sh) {
+			some = append(some, sh)
+		}
+	}
+	return some
+}
+
 // sayUnused says for which photographs --at was not taken: those with a time of
 // their own.
 func (r *photoReading) sayUnused(shots []shot) {
-	var own []*shot
-	for i := range shots {
-		if sh := &shots[i]; r.timed && sh.err == nil && sh.has() && sh.stamp.At != r.entry.At {
-			own = append(own, sh)
-		}
-	}
+	own := shotsIn(shots, func(sh *shot) bool { return r.timed && sh.stamp.At != r.entry.At })
 	if len(own) == 0 {
 		return
 	}
@@ -27,7 +32,7 @@ func (r *photoReading) sayUnused(shots []shot) {
 		texts = append(texts, fmt.Sprintf("%s has its own time, %s", filepath.Base(sh.path), spanText(r.rec.Corrected(sh.stamp), r.zone())))
 	}
 	if more := len(own) - len(texts); more > 0 {
-		texts = append(texts, fmt.Sprintf("so have %d more", more))
+		texts = append(texts, fmt.Sprintf("and %d more", more))
 	}
 	r.say("--at not used for %s: %s", plural(len(own), "photograph"), strings.Join(texts, "; "))
 	r.hint("where its own time is wrong: soaktag read %s --at %s --correct --reason \"why\"", shellWord(own[0].path), shellWord(r.atWord))
@@ -68,24 +73,28 @@ func (r *photoReading) begun() time.Time {
 // sayUnset warns, once a camera, of a clock that was hardly ever set. What was
 // put right since is not told again, nor is anything with --yes.
 func (r *photoReading) sayUnset(shots []shot) {
-	var cameras []string
-	for i := range shots {
-		sh := &shots[i]
-		if r.entry.Yes || sh.err != nil || !sh.has() || sh.stamp.At.IsZero() || sh.exif.Wall.IsZero() || r.correct && r.timed {
-			continue
-		}
-		wrong := r.unset(r.at(sh))
-		if wrong == "" || slices.Contains(cameras, sh.exif.Camera) || r.timedSince(sh) {
-			continue
-		}
-		cameras = append(cameras, sh.exif.Camera)
-		r.warnUnset(sh, wrong)
+	if r.entry.Yes || r.correct && r.timed {
+		return
+	}
+	odd := shotsIn(shots, func(sh *shot) bool {
+		return !sh.exif.Wall.IsZero() && !sh.stamp.At.IsZero() && r.unset(r.at(sh)) != "" && !r.timedSince(sh)
+	})
+	for len(odd) > 0 {
+		first := odd[0]
+		others := slices.DeleteFunc(slices.Clone(odd), func(sh *shot) bool { return sh.exif.Camera == first.exif.Camera })
+		r.warnUnset(first, len(odd)-len(others))
+		odd = others
 	}
 }
 
-func (r *photoReading) warnUnset(sh *shot, wrong string) {
+// warnUnset warns of the first of so many photographs.
+func (r *photoReading) warnUnset(sh *shot, of int) {
 	r.attention = true
-	r.warn("%s: the camera's clock says %s, %s: is it set?", sh.path, spanText(r.rec.Corrected(sh.stamp), r.zone()), wrong)
+	more := ""
+	if of > 1 {
+		more = fmt.Sprintf(" and %d more", of-1)
+	}
+	r.warn("%s%s: the camera's clock says %s, %s: is it set?", sh.path, more, spanText(r.rec.Corrected(sh.stamp), r.zone()), r.unset(r.at(sh)))
 	if sh.stamp.DeviceTime {
 		r.hint("say what it shows at what time, for all its photographs: soaktag log --stage clock --device %s --shown TIME --at TIME", shellWord(sh.exif.Camera))
 	}

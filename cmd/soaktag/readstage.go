@@ -57,7 +57,7 @@ func (r *photoReading) putRight(sh *shot, old tracker.Event) tracker.Event {
 	said := r.entry.event(tracker.Staged)
 	fresh := old
 	fresh.Seq, fresh.Target, fresh.Recorded = 0, old.ID, said.Recorded
-	if r.stage != "" {
+	if old.Stage == "" || r.ordered != "" {
 		fresh.Stage = r.stage
 	}
 	if r.correct && r.timed {
@@ -74,12 +74,13 @@ func (r *photoReading) putRight(sh *shot, old tracker.Event) tracker.Event {
 }
 
 // stillAccepted says of corrections what was accepted of the entries that they
-// replace: a code that somebody compared stays compared.
+// replace: a code that somebody compared stays compared. What was accepted of a
+// stage or a time that was wrong says nothing of the one that is right.
 func (r *photoReading) stillAccepted(sh *shot, given []tracker.Event) (again []tracker.Event) {
 	for _, fresh := range given {
 		old, _ := r.rec.Event(fresh.Target)
 		for _, m := range r.rec.Verdict(old).Marks {
-			if m.Rule == noStage || !m.Asks || m.Open() {
+			if m.Rule == noStage || !m.Asks || m.Open() || r.correct && m.Rule != "probable code" {
 				continue
 			}
 			e := r.acceptances([]tracker.Mark{m}, m.Accepted)[0]
