@@ -167,8 +167,10 @@ func TestReadCorrectTimeLeavesStages(t *testing.T) {
 	path := s.put("a.jpg", snapshot(t, phone("2026:02:21 08:30:00"), ".CUT", "HBR017J1", "HBR018H1"))
 	s.run(exitDone, "read", path)
 	s.run(exitDone, "amend", "correct", "last", "stage=glue-up", "--reason", "was at the press")
-	stdout, _ := s.run(exitDone, "read", path, "--at", "2026-02-21 08:00", "--correct", "--reason", "the clock was off")
+	right := []string{"read", path, "--at", "2026-02-21 08:00", "--correct", "--reason", "the clock was off"}
+	stdout, _ := s.run(exitDone, right...)
 	s.counts(stdout, map[string]int{"/1  cut  Sat 2026-02-21 08:00 GMT": 1, "/1  glue-up  Sat 2026-02-21 08:00 GMT": 1})
+	s.unchanged(exitDone, right...)
 }
 
 // TestReadCorrectAsksAnew: a label that was compared stays compared, but what was
