@@ -62,21 +62,39 @@ func (r *photoReading) tellAgain(sh *shot, again []tracker.Event) {
 	}
 }
 
-// notUndone are the entries that UNDO still means: not those that this very card
-// took back before and that were recorded again since.
-func (r *photoReading) notUndone(sh *shot, last []tracker.Event) []tracker.Event {
-	meant := slices.DeleteFunc(slices.Clone(last), func(e tracker.Event) bool { return !r.rec.Voided(e.ID) && r.undone(sh, e) })
-	if len(meant) < len(last) {
+// saidUndo reports whether this very card took something back before.
+func (r *photoReading) saidUndo(sh *shot) bool {
+	return slices.ContainsFunc(r.rec.Events(), func(e tracker.Event) bool {
+		return e.Kind == tracker.Voided && e.ID == undoID(sh, e.Target)
+	})
+}
+
+// passUndone goes past the photograph that a card took back before, so that
+// another card means the one before that.
+func (r *photoReading) passUndone(sh *shot) {
+	if len(r.done) == 0 {
+		return
+	}
+	last := r.done[len(r.done)-1]
+	mine := func(e tracker.Event) bool { return r.undone(sh, e) }
+	if !slices.ContainsFunc(last, mine) {
+		r.say("%s: UNDO was read before, and takes nothing more back", sh.path)
+		return
+	}
+	r.done = r.done[:len(r.done)-1]
+	for _, e := range last {
+		delete(r.aside, e.ID)
+	}
+	if slices.ContainsFunc(last, func(e tracker.Event) bool { return mine(e) && !r.rec.Voided(e.ID) }) {
 		r.say("%s: UNDO took this back before; it was recorded again since, and stays", sh.path)
 	}
-	return meant
 }
 
 // undone reports whether a card took an entry back before, or one that it
 // replaces.
 func (r *photoReading) undone(sh *shot, e tracker.Event) bool {
 	for range len(r.rec.Events()) { // as long a chain of corrections as there can be
-		if _, known := r.rec.Event(r.voidOf(sh, e).ID); known {
+		if _, known := r.rec.Event(undoID(sh, e.ID)); known {
 			return true
 		}
 		if e.Target == "" {

@@ -84,38 +84,70 @@ func (r *photoReading) answerCards(sh *shot, cards []labels.Card, codes bool) er
 	return nil
 }
 
-// yes accepts what the last photograph with codes asked.
+// yes accepts what the last photograph with codes asked. A card acts once: when
+// it is read again, other photographs may lie before it.
 func (r *photoReading) yes(sh *shot) error {
-	if len(r.asked) == 0 {
+	switch {
+	case r.saidYes(sh):
+		r.say("%s: YES was read before, and accepts nothing more", sh.path)
+		return nil
+	case len(r.asked) == 0:
 		r.say("%s: YES, but nothing asks", sh.path)
 		return nil
 	}
-	reason := "confirmed in a photograph"
-	if r.entry.Reason != "" {
-		reason = r.entry.Reason
+	accepted := r.acceptances(r.asked, orUnknown(r.entry.Reason, "confirmed in a photograph"))
+	for i := range accepted {
+		accepted[i].ID, accepted[i].Via = yesID(sh, accepted[i]), "photo"
 	}
-	return r.acceptAsked(reason)
+	if _, err := r.db.Record(accepted...); err != nil {
+		return err
+	}
+	r.kept = true
+	r.say("accepted %s: %s", counted(len(accepted), "mark", "marks"), accepted[0].Reason)
+	r.settled()
+	return nil
+}
+
+func yesID(sh *shot, e tracker.Event) string {
+	return photoID(sh.sum, "yes "+e.Rule+" of "+e.Target, 0)
+}
+
+// saidYes reports whether this very card accepted something before.
+func (r *photoReading) saidYes(sh *shot) bool {
+	return slices.ContainsFunc(r.rec.Events(), func(e tracker.Event) bool {
+		return e.Kind == tracker.Accepted && e.ID == yesID(sh, e)
+	})
 }
 
 func (r *photoReading) acceptAsked(reason string) error {
 	if err := r.accept(r.asked, reason); err != nil {
 		return err
 	}
+	r.settled()
+	return nil
+}
+
+// settled drops what the last photograph asked.
+func (r *photoReading) settled() {
 	for _, m := range r.asked {
 		delete(r.open, openKey(m))
 	}
 	r.asked = nil
-	return nil
 }
 
-// undo voids what the photograph before recorded, once.
+// undo voids what the photograph before recorded. A card acts once: when it is
+// read again, other photographs may lie before it.
 func (r *photoReading) undo(sh *shot) error {
+	if r.saidUndo(sh) {
+		r.passUndone(sh)
+		return nil
+	}
 	if len(r.done) == 0 {
 		r.warn("%s: UNDO, but nothing recorded in this run is left to take back", sh.path)
 		r.attention = true
 		return nil
 	}
-	last := r.notUndone(sh, r.done[len(r.done)-1])
+	last := r.done[len(r.done)-1]
 	r.done = r.done[:len(r.done)-1]
 	var voids []tracker.Event
 	for _, e := range last {
@@ -152,9 +184,11 @@ func (r *photoReading) voidsOf(sh *shot, e tracker.Event) []tracker.Event {
 	return voids
 }
 
+func undoID(sh *shot, target string) string { return photoID(sh.sum, "undo "+target, 0) }
+
 func (r *photoReading) voidOf(sh *shot, e tracker.Event) tracker.Event {
 	void := r.entry.event(tracker.Voided)
-	void.ID, void.At, void.Doubt, void.Via = photoID(sh.sum, "undo "+e.ID, 0), schedule.At(void.Recorded), "", "photo"
+	void.ID, void.At, void.Doubt, void.Via = undoID(sh, e.ID), schedule.At(void.Recorded), "", "photo"
 	void.Target, void.Code, void.Half, void.Reason = e.ID, e.Code, e.Half, "taken back by a photographed card"
 	return void
 }

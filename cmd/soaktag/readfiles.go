@@ -38,7 +38,7 @@ func photoFiles(words []string) (files []photoFile, passed int, err error) {
 			files = append(files, photoFile{word, true})
 			continue
 		}
-		inside, others, err := photosUnder(word)
+		inside, others, err := photosUnder(filepath.Clean(word) + string(filepath.Separator)) // through a link too
 		if err != nil {
 			return nil, 0, refused(fmt.Errorf("look through %s: %w", word, err))
 		}

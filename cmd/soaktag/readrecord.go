@@ -227,11 +227,11 @@ func (r *photoReading) keepSightings(sh *shot, all []sighting) ([]tracker.Verdic
 	if err := r.keepShot(sh, slices.Concat(again, events, r.stillAccepted(sh, given))...); err != nil {
 		return nil, err
 	}
-	r.count(fresh)
 	r.tellAgain(sh, again)
 	if err := r.reload(); err != nil {
 		return nil, err
 	}
+	r.count(slices.DeleteFunc(fresh, r.saidOtherwise))
 	verdicts := r.standing(events)
 	if len(verdicts) > 0 {
 		r.done = append(r.done, eventsIn(verdicts))
@@ -239,6 +239,13 @@ func (r *photoReading) keepSightings(sh *shot, all []sighting) ([]tracker.Verdic
 	r.tried = append(r.tried, slices.DeleteFunc(slices.Clone(events), notTrial)...)
 	r.noteWayBack(sh, verdicts)
 	return verdicts, r.tell(sh, verdicts)
+}
+
+// saidOtherwise reports whether somebody recorded the same entry with another
+// stage meanwhile: who came first counts.
+func (r *photoReading) saidOtherwise(e tracker.Event) bool {
+	kept, _ := r.rec.Event(e.ID)
+	return kept.Stage != e.Stage
 }
 
 // count remembers what this run recorded, and what it only gave a stage.
@@ -268,15 +275,13 @@ func (r *photoReading) isKnown(e tracker.Event) bool {
 }
 
 // eventsOf makes the events of all sightings: one a code, and one for every
-// specimen of a bath that does not show itself. A bath in a photograph of which
-// entries were kept is not asked again whom it holds: since then that has
-// changed.
+// specimen of a bath that does not show itself.
 func (r *photoReading) eventsOf(sh *shot, all []sighting) []tracker.Event {
 	slices.SortStableFunc(all, func(a, b sighting) int { return a.last() - b.last() })
 	var events []tracker.Event
 	for _, s := range all {
 		if then := r.entriesOf(sh); s.sub.bath != "" && len(then) > 0 {
-			events = append(events, ofBath(then, s.sub.bath)...)
+			events = append(events, r.bathAgain(sh, s, then)...)
 			continue
 		}
 		if r.stage == schedule.Break && !s.sub.ofTrial() {

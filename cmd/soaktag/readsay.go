@@ -243,7 +243,7 @@ func (r *photoReading) sayOnce(sh *shot, verdicts []tracker.Verdict) (asking []t
 			if m.Open() {
 				asking = append(asking, m)
 			}
-			if m.Rule == noStage {
+			if m.Rule == noStage && r.stage == "" {
 				r.paths[m.Event] = sh.path
 			}
 		}
@@ -264,6 +264,10 @@ func (r *photoReading) tellOtherStages(verdicts []tracker.Verdict) {
 		first, who := others[stage][0], ""
 		if n := len(others[stage]); n > 1 {
 			who = fmt.Sprintf(" and %d more", n-1)
+		}
+		if who != "" && r.ordered == r.stage { // sayWayBack says how
+			r.say("%s%s: read in this photograph before, as %s, and left so", whom(first), who, orUnknown(string(stage), "no stage"))
+			continue
 		}
 		r.hint("%s%s: read in this photograph before, as %s, and left so; to change that: soaktag amend correct %s stage=%q --reason \"why\"",
 			whom(first), who, orUnknown(string(stage), "no stage"), first.ID, string(r.stage))
@@ -313,7 +317,7 @@ func (r *photoReading) sum(shots []shot) {
 		text += fmt.Sprintf(", %d known before", r.before)
 	}
 	if len(r.given) > 0 {
-		text += fmt.Sprintf(", %d given a stage", len(r.given))
+		text += fmt.Sprintf(", %d put right", len(r.given))
 	}
 	unread := 0
 	for i := range shots {

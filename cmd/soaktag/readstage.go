@@ -25,11 +25,18 @@ func (r *photoReading) restaged(sh *shot) (given []tracker.Event) {
 		if !stands && r.correct && r.noneStands(sh) {
 			now, stands = e, true
 		}
-		if stands && now.Kind == tracker.Staged && !isTrialEvent(now) && (now.Stage == "" && r.stage != "" || r.correct && r.differs(now)) {
+		if stands && now.Kind == tracker.Staged && !isTrialEvent(now) && (r.wantsStage(now) || r.correct && r.differs(now)) {
 			given = append(given, r.putRight(sh, now))
 		}
 	}
 	return given
+}
+
+// wantsStage reports whether an entry still asks for a stage and there is one:
+// somebody may have said why it stands without.
+func (r *photoReading) wantsStage(e tracker.Event) bool {
+	asks := func(m tracker.Mark) bool { return m.Rule == noStage && m.Open() }
+	return e.Stage == "" && r.stage != "" && slices.ContainsFunc(r.rec.Verdict(e).Marks, asks)
 }
 
 // entriesOf lists what was recorded from a photograph, as it was then.
@@ -45,9 +52,21 @@ func (r *photoReading) entriesOf(sh *shot) (all []tracker.Event) {
 	return all
 }
 
-// ofBath are the entries that a bath's tag made.
-func ofBath(entries []tracker.Event, bath string) []tracker.Event {
-	return slices.DeleteFunc(entries, func(e tracker.Event) bool { return e.Bath != bath })
+// bathAgain are the entries that a bath's tag made when its photograph was first
+// read. It is not asked again whom it holds: since then that has changed. A tag
+// that made none then is said, unless all that it holds show themselves.
+func (r *photoReading) bathAgain(sh *shot, s sighting, then []tracker.Event) []tracker.Event {
+	bath := s.sub.bath
+	of := slices.DeleteFunc(slices.Clone(then), func(e tracker.Event) bool { return e.Bath != bath })
+	held, err := r.spread(r.factOf(sh, s), []subject{s.sub})
+	shown := func(e tracker.Event) bool {
+		return slices.ContainsFunc(then, func(x tracker.Event) bool { return x.Code == e.Code })
+	}
+	if len(of) == 0 && (err != nil || !slices.ContainsFunc(held, shown)) {
+		r.refuse(sh, &notRead{"the tag of bath " + bath + " stood for nobody when this was first read, and is not asked again",
+			fmt.Sprintf("soaktag log \"bath %s\" --stage STAGE --at TIME records whom it holds", bath)})
+	}
+	return of
 }
 
 // putRight is an entry with the stage in force, and with the time that is right

@@ -27,7 +27,7 @@ func TestReadAsksOnce(t *testing.T) {
 	s.counts(stderr, map[string]int{"asks: HBR-017-J": 1, "asks: HBR-018-H": 1})
 	s.want(stderr, "4 labels recorded", "2 marks ask: say which stage: soaktag read "+a+" "+b+" --stage STAGE")
 	_, stderr = s.run(exitDone, "read", s.folder, "--stage", "glue-up", "--yes", "--reason", "as planned")
-	s.want(stderr, "a.jpg: 2 entries of this photograph now say glue-up", "b.jpg: 2 entries", "4 given a stage")
+	s.want(stderr, "a.jpg: 2 entries of this photograph now say glue-up", "b.jpg: 2 entries", "4 put right")
 	s.run(exitDone, "status", "--as-of", "2026-02-21 09:00")
 }
 

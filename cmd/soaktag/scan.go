@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strings"
 	"time"
+	"unicode/utf8"
 
 	"github.com/urfave/cli/v2"
 
@@ -233,12 +234,25 @@ func breakNeedsReading(rec *tracker.Record, sub subject) *notRead {
 		fmt.Sprintf("soaktag break %s --reading \"READING UNIT\"%s --ended separated", shellWord(sub.shown()), rigHint(rec.Study()))}
 }
 
-// shellWord quotes a word that a shell would take apart.
+// shellWord quotes a word that a shell would take apart, so that it does nothing
+// but stand for itself.
 func shellWord(word string) string {
-	if strings.ContainsAny(word, " '\"$&;()<>|*?[]#~`\\") {
-		return fmt.Sprintf("%q", word)
+	const plain = "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789-_./:@%+=,"
+	switch {
+	case strings.HasPrefix(word, "-"): // no flag
+		return shellWord("./" + word)
+	case madeOf(plain, word):
+		return word
+	case madeOf(plain+" ", word):
+		return `"` + word + `"`
 	}
-	return word
+	return "'" + strings.ReplaceAll(word, "'", `'\''`) + "'"
+}
+
+// madeOf reports whether a word has no other ASCII characters.
+func madeOf(chars, word string) bool {
+	other := func(c rune) bool { return c < utf8.RuneSelf && !strings.ContainsRune(chars, c) }
+	return word != "" && !strings.ContainsFunc(word, other)
 }
 
 // eventsOf makes the events of one scan: one, or one a specimen of a bath.
