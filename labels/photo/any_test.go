@@ -12,6 +12,8 @@ import (
 	"github.com/makiuchi-d/gozxing"
 	"github.com/makiuchi-d/gozxing/qrcode/decoder"
 	"github.com/makiuchi-d/gozxing/qrcode/encoder"
+
+	"soaktag/labels"
 )
 
 // drawn draws a symbol of a level on a page, each module so many pixels wide;
@@ -103,8 +105,50 @@ func TestOurCodeAtAnotherLevel(t *testing.T) {
 			t.Errorf("%v: %+v", level, found)
 		}
 		found := Read(img, nil, Options{Any: true})
-		if len(found) != 1 || found[0].Text != "HBR017J1" || found[0].Code.Serial != 0 || found[0].Half != 0 {
+		if len(found) != 1 || found[0].Text != "HBR017J1" || !found[0].Foreign || found[0].Code.Serial != 0 || found[0].Half != 0 {
 			t.Errorf("%v, any: %+v", level, found)
+		}
+	}
+}
+
+// What is drawn otherwise than soaktag draws is none of ours, whatever it says:
+// it is passed over, and on request reported as foreign.
+func TestForeignCards(t *testing.T) {
+	unraced(t)
+	high := decoder.ErrorCorrectionLevel_H
+	foreign := map[string]*image.Gray{
+		".YES":    mirrored(drawn(t, ".YES", high, 0, 6)),
+		".UNDO":   inverted(drawn(t, ".UNDO", high, 0, 6)),
+		".LIFT":   mirrored(drawn(t, ".LIFT", high, 2, 6)),
+		"HELLO 7": drawn(t, "HELLO 7", high, 0, 6),
+	}
+	for i, text := range []string{".BATHB2", ".WHOANNA SMITH", ".TRIAL03", ".CLOCK20260321101530"} {
+		level := []decoder.ErrorCorrectionLevel{decoder.ErrorCorrectionLevel_L, decoder.ErrorCorrectionLevel_M, decoder.ErrorCorrectionLevel_Q}[i%3]
+		foreign[text] = drawn(t, text, level, 0, 6)
+	}
+	for _, text := range []string{".yes", ".Bathb2", ".BATH B2", ".BATH-B2", ".ÖL", "."} {
+		foreign[text] = drawn(t, text, high, 0, 6)
+	}
+	for text, img := range foreign {
+		if found := Read(img, nil, Options{}); len(found) != 0 {
+			t.Errorf("%q: %+v", text, found)
+		}
+		found := Read(img, nil, Options{Any: true})
+		if len(found) != 1 || found[0].Text != text || !found[0].Foreign || found[0].Code != (labels.Code{}) {
+			t.Errorf("%q, any: %+v", text, found)
+		}
+	}
+}
+
+// What labels prints is ours with every option.
+func TestOurCards(t *testing.T) {
+	unraced(t)
+	for _, text := range []string{".BATHB2", ".YES", ".WHOANNA SMITH", ".TRIAL03", ".CLOCK20260321101530", ".TEST0189AQWMYZ-/", ".LIFTOUT", "HBR017J1"} {
+		for _, o := range []Options{{}, {Any: true}} {
+			found := Read(drawn(t, text, decoder.ErrorCorrectionLevel_H, 0, 6), nil, o)
+			if len(found) != 1 || found[0].Text != text || found[0].Foreign {
+				t.Errorf("%q, %+v: %+v", text, o, found)
+			}
 		}
 	}
 }

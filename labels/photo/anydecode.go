@@ -71,6 +71,7 @@ func (s *sheet) words(v soft, mask int) (words, clear []byte) {
 // A said is what a symbol says.
 type said struct {
 	text     string
+	levelH   bool
 	mirrored bool
 }
 
@@ -80,27 +81,25 @@ func (s *sheet) decode(v soft) (said, bool) {
 	over := s.turnedOver(v)
 	plain, mirrored := s.forms(v), s.forms(over)
 	if mirrored[0].score > plain[0].score {
-		if text, ok := s.readAny(over, mirrored); ok {
-			return said{text, true}, true
+		if t, ok := s.readAny(over, mirrored, true); ok {
+			return t, true
 		}
-		text, ok := s.readAny(v, plain)
-		return said{text, false}, ok
+		return s.readAny(v, plain, false)
 	}
-	if text, ok := s.readAny(v, plain); ok {
-		return said{text, false}, true
+	if t, ok := s.readAny(v, plain, false); ok {
+		return t, true
 	}
-	text, ok := s.readAny(over, mirrored)
-	return said{text, true}, ok
+	return s.readAny(over, mirrored, true)
 }
 
 // readAny reads soft values in the first of the forms that makes sense.
-func (s *sheet) readAny(v soft, forms []form) (text string, ok bool) {
+func (s *sheet) readAny(v soft, forms []form, mirrored bool) (said, bool) {
 	for _, f := range forms {
-		if text, ok = s.read(v, f); ok {
-			return text, true
+		if text, ok := s.read(v, f); ok {
+			return said{text, f.level == decoder.ErrorCorrectionLevel_H, mirrored}, true
 		}
 	}
-	return "", false
+	return said{}, false
 }
 
 // turnedOver returns the values with rows and columns exchanged.

@@ -169,5 +169,5 @@ func (s *search) fileSaid(t said, at *sheetAt, k float64) {
 	for i := range corners {
 		corners[i] = corners[i].by(k)
 	}
-	s.foreign(t.text, corners)
+	s.unregistered(t.text, corners, t.levelH && !t.mirrored && !s.turned)
 }

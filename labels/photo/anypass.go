@@ -11,7 +11,8 @@ type search struct {
 	finders []shape // in pixels of its picture
 	seen    []candidate
 	tried   map[[3]int]bool
-	spent   int // tries
+	spent   int  // tries
+	turned  bool // its picture has light and dark exchanged
 }
 
 const (
@@ -28,13 +29,13 @@ const (
 // too.
 func (r *reader) anyPass() {
 	p := r.light[0].plane
-	r.searchIn(p)
-	r.searchIn(p.inverted())
+	r.searchIn(p, false)
+	r.searchIn(p.inverted(), true)
 	r.close()
 }
 
-func (r *reader) searchIn(p *plane) {
-	s := &search{reader: r, light: newPyramid(p), grown: 1, tried: map[[3]int]bool{}}
+func (r *reader) searchIn(p *plane, turned bool) {
+	s := &search{reader: r, light: newPyramid(p), grown: 1, tried: map[[3]int]bool{}, turned: turned}
 	if len(p.pix) <= smallPicture {
 		s.light, s.grown = newPyramid(p.double()), 2
 	}
@@ -109,12 +110,13 @@ func (p *plane) inverted() *plane {
 	return q
 }
 
-// foreign files a symbol that need not be one of ours. One that says a code
-// without being registered as ours is kept for the end: the passes that know
-// what soaktag prints come first.
-func (r *reader) foreign(text string, corners [4]Point) {
-	f := Found{Text: text, How: Decoded, Corners: corners, stranger: true}
-	if _, ours := codeOf(text); ours {
+// unregistered files a symbol that need not be one of ours, even if it is drawn
+// as ours are. One that says a code is not, and is kept for the end: the passes
+// that know what soaktag prints come first.
+func (r *reader) unregistered(text string, corners [4]Point, ours bool) {
+	_, code := codeOf(text)
+	f := Found{Text: text, How: Decoded, Corners: corners, Foreign: code || !ours}
+	if code {
 		r.strangers = append(r.strangers, f)
 		return
 	}

@@ -17,6 +17,10 @@ const (
 // and in UTC: .CLOCK20260321101530.
 func ClockText(t time.Time) string { return clockMark + t.UTC().Format(clockLayout) }
 
+// The years that a clock symbol may show: one that shows another would move the
+// times of a camera by decades.
+const firstYear, lastYear = 2020, 2199
+
 // ParseClock reads the text of a clock symbol.
 func ParseClock(text string) (time.Time, bool) {
 	digits, found := strings.CutPrefix(text, clockMark)
@@ -24,5 +28,5 @@ func ParseClock(text string) (time.Time, bool) {
 		return time.Time{}, false
 	}
 	t, err := time.Parse(clockLayout, digits)
-	return t, err == nil && t.Year() > 1
+	return t, err == nil && firstYear <= t.Year() && t.Year() <= lastYear
 }

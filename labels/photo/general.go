@@ -14,6 +14,7 @@ import (
 // A general is a symbol that the general reader read.
 type general struct {
 	text    string
+	ours    bool     // drawn as soaktag draws
 	finders [3]Point // top left, top right, bottom left; in pixels of the level
 	corners [4]Point
 }
@@ -52,11 +53,13 @@ func decodeGeneral(bits *gozxing.BitMatrix, points []gozxing.ResultPoint) (g gen
 	if err != nil || len(points) < 3 || result.GetText() == "" {
 		return general{}, false
 	}
-	if mirrored, ok := result.GetOther().(*decoder.QRCodeDecoderMetaData); ok {
+	mirrored, turned := result.GetOther().(*decoder.QRCodeDecoderMetaData)
+	if turned {
 		mirrored.ApplyMirroredCorrection(points)
 	}
 	at := func(i int) Point { return Point{points[i].GetX(), points[i].GetY()} }
 	g = general{text: result.GetText(), finders: [3]Point{at(1), at(2), at(0)}}
+	g.ours = !turned && result.GetECLevel() == decoder.ErrorCorrectionLevel_H.String()
 	g.corners = cornersOf(g.finders, modules)
 	return g, true
 }

@@ -51,7 +51,7 @@ func TestForeignSymbols(t *testing.T) {
 			t.Errorf("%q, any: %q", texts, textsOf(found))
 		}
 		for _, f := range found {
-			if (f.Code.Serial != 0) != (f.Text == "HBR017J1") {
+			if ours := f.Text == "HBR017J1"; (f.Code.Serial != 0) != ours || f.Foreign == ours {
 				t.Errorf("%q, any: %+v", texts, f)
 			}
 		}
@@ -66,7 +66,7 @@ func TestCards(t *testing.T) {
 		t.Errorf("%q", textsOf(found))
 	}
 	for _, f := range found {
-		if (f.Code.Serial != 0) != (f.Text == "HBR017J1") {
+		if (f.Code.Serial != 0) != (f.Text == "HBR017J1") || f.Foreign {
 			t.Errorf("%+v", f)
 		}
 	}

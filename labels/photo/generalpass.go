@@ -29,15 +29,13 @@ func (r *reader) general(g general, scale float64) {
 	if r.explained(a.plus(b).plus(d).by(1. / 3)) {
 		return
 	}
-	if r.try(r.light, guess{pose: pose{quad: quad{a, b, b.plus(d).minus(a), d}}, free: 4}) {
+	if g.ours && r.try(r.light, guess{pose: pose{quad: quad{a, b, b.plus(d).minus(a), d}}, free: 4}) {
 		return
 	}
 	for i := range g.corners {
 		g.corners[i] = g.corners[i].by(scale)
 	}
-	if r.options.Any {
-		r.foreign(g.text, g.corners)
-	} else if _, ours := codeOf(g.text); !ours {
-		r.file(Found{Text: g.text, How: Decoded, Corners: g.corners})
+	if _, code := codeOf(g.text); !code || r.options.Any {
+		r.unregistered(g.text, g.corners, g.ours)
 	}
 }

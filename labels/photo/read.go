@@ -36,8 +36,7 @@ type Found struct {
 	Erasures  int      // code words that were left out because they could not be told
 	Margin    float64  // how sure: decoded, the share of check words left unspent; matched, the lead over the next entry
 	Ambiguous bool     // another text was found in the same place: ask, never pick
-
-	stranger bool // none of ours, even if it says a code
+	Foreign   bool     // none of ours, whatever it says
 }
 
 // Options say what else is wanted.
@@ -151,10 +150,13 @@ func (r *reader) results() []Found {
 	var out []Found
 	r.fileStrangers()
 	for _, f := range r.found {
-		if c, ok := codeOf(f.Text); ok && !f.stranger {
-			f.Code, f.Half = c, c.Half
-		} else if !r.options.Any && !isCard(f.Text) {
+		c, isCode := codeOf(f.Text)
+		f.Foreign = f.Foreign || !isCode && !isCard(f.Text)
+		if f.Foreign && !r.options.Any {
 			continue
+		}
+		if !f.Foreign {
+			f.Code, f.Half = c, c.Half
 		}
 		for i := range f.Corners {
 			f.Corners[i] = f.Corners[i].by(1 / r.grown)
@@ -176,5 +178,19 @@ func codeOf(text string) (labels.Code, bool) {
 	return c, err == nil && c.Packed() == text && c.Valid() == nil
 }
 
-// isCard reports whether the text has the mark that leads every card's.
-func isCard(text string) bool { return strings.HasPrefix(text, ".") && len(text) > 1 }
+// isCard reports whether the text is that of a card, a trial label or a clock
+// symbol, exactly as it is printed: any name may be that of a stage, and only
+// that of a person has spaces.
+func isCard(text string) bool {
+	name, marked := strings.CutPrefix(text, ".")
+	if !marked || name == "" {
+		return false
+	}
+	who := labels.Card{Kind: labels.CardWho, Name: strings.TrimPrefix(name, "WHO")}
+	for _, c := range []labels.Card{{Kind: labels.CardStage, Name: name}, who, {Kind: labels.CardTest}} {
+		if c.Text() == text {
+			return true
+		}
+	}
+	return false
+}
