@@ -193,9 +193,8 @@ func (r *photoReading) sightings(sh *shot) (cards []labels.Card, all []sighting)
 	var doubtful []string
 	for i, f := range sh.found {
 		_, clock := photo.ParseClock(f.Text)
-		ours := f.Code.Serial != 0 || strings.HasPrefix(f.Text, ".")
 		switch item, err := r.lines.item(f.Text); {
-		case clock || !ours:
+		case clock || !ours(f):
 		case f.Ambiguous:
 			doubtful = append(doubtful, foundText(f))
 		case err != nil:

@@ -101,12 +101,17 @@ func (r *photoReading) takenAt(sh *shot) *string {
 	return nil
 }
 
+// ours reports whether a symbol is a label, a tag or a card that soaktag printed.
+func ours(f photo.Found) bool {
+	return !f.Foreign && (f.Code.Serial != 0 || strings.HasPrefix(f.Text, "."))
+}
+
 // foundText is what was found as a person reads it.
 func foundText(f photo.Found) string {
 	if f.Code.Serial != 0 {
 		return f.Code.String()
 	}
-	if card, ok := labels.ParseCard(f.Text, nil); ok && strings.HasPrefix(f.Text, ".") {
+	if card, ok := labels.ParseCard(f.Text, nil); ok && ours(f) {
 		return "card " + card.Title()
 	}
 	return quoted(f.Text)
@@ -186,7 +191,7 @@ func (r *photoReading) tellShot(sh *shot, cards []labels.Card, sightings int) {
 // tellForeign prints QR codes that are none of ours.
 func (r *photoReading) tellForeign(sh *shot) {
 	for _, f := range sh.found {
-		if f.Code.Serial == 0 && !strings.HasPrefix(f.Text, ".") && !r.json {
+		if !ours(f) && !r.json {
 			r.print("other     %s  in %s, not recorded\n", quoted(f.Text), sh.path)
 		}
 	}
@@ -367,7 +372,7 @@ func (s *session) sayTwins(sh *shot) {
 	places := map[string]int{}
 	for _, f := range sh.found {
 		text, single := foundText(f), f.Code.Serial != 0
-		if t, ok := tracker.TrialOf(f.Text); ok {
+		if t, ok := tracker.TrialOf(f.Text); ok && ours(f) {
 			text, single = t.String(), true
 		}
 		if !single || f.Ambiguous {
