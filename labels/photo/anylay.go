@@ -118,10 +118,14 @@ func (s *sheet) placeFourth(c *contrast, p pose) pose {
 	return kept
 }
 
-// readLaid reads a sheet as it lies, then bowed, then as a net lays it.
+// readLaid reads a sheet as it lies, then bowed, then as a net lays it. Bowing
+// and laying nets takes long, so that only so many modules are.
 func (s *search) readLaid(l laid) bool {
 	if s.readPose(l, l.pose, false) {
 		return true
+	}
+	if s.bowed += len(l.marks) + len(l.text); s.bowed > mostBowed {
+		return false
 	}
 	if bowed, ok := l.bow(s.light[l.level].contrast); ok && (s.readPose(l, bowed, false) || s.readPose(l, bowed, true)) {
 		return true

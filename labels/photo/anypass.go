@@ -12,6 +12,7 @@ type search struct {
 	seen    []candidate
 	tried   map[[3]int]bool
 	spent   int  // tries
+	bowed   int  // modules of the sheets that were bowed
 	turned  bool // its picture has light and dark exchanged
 }
 
@@ -19,10 +20,11 @@ const (
 	smallPicture = 2_000_000 // pixels up to which a picture is looked at enlarged too
 	mostFinders  = 300
 	mostTries    = 400
-	leastRings   = 0.3  // agreement from which a candidate may be a finder of any symbol
-	leastGlance  = 0.08 // agreement that the timing of a sheet needs at first sight
-	leastTiming  = 0.22 // and that the timing of a sheet needs
-	leastSheet   = 0.2  // and all that is known of it
+	mostBowed    = 20_000 // modules
+	leastRings   = 0.3    // agreement from which a candidate may be a finder of any symbol
+	leastGlance  = 0.08   // agreement that the timing of a sheet needs at first sight
+	leastTiming  = 0.22   // and that the timing of a sheet needs
+	leastSheet   = 0.2    // and all that is known of it
 )
 
 // anyPass looks for symbols that are none of ours, light ones on dark ground
