@@ -89,6 +89,7 @@ func TestAnyVersionAndLevel(t *testing.T) {
 }
 
 func TestAnyText(t *testing.T) {
+	unraced(t)
 	for _, text := range []string{"Größe: 12 µm", "漢字とかな", "Проба №7", "ξύλο", "1234567890", "a\nb"} {
 		if found := Read(drawn(t, text, decoder.ErrorCorrectionLevel_M, 0, 5), nil, Options{Any: true}); len(found) != 1 || found[0].Text != text {
 			t.Errorf("%q: %q", text, textsOf(found))
@@ -99,6 +100,7 @@ func TestAnyText(t *testing.T) {
 // A code printed at another level is not a label of ours: it is passed over, and
 // on request reported without being taken for the specimen's.
 func TestOurCodeAtAnotherLevel(t *testing.T) {
+	unraced(t)
 	for _, level := range []decoder.ErrorCorrectionLevel{decoder.ErrorCorrectionLevel_L, decoder.ErrorCorrectionLevel_M, decoder.ErrorCorrectionLevel_Q} {
 		img := drawn(t, "HBR017J1", level, 1, 6)
 		if found := Read(img, nil, Options{}); len(found) != 0 {

@@ -52,6 +52,7 @@ func wound(rng *rand.Rand, soft *softness, radius, lean, aside float64) *image.G
 // A label wound about a bar of 25 modules radius, 40 mm across, is read, seen from
 // the front and from aside.
 func TestCurvedFaces(t *testing.T) {
+	unraced(t)
 	rng := rand.New(rand.NewPCG(8, 7))
 	for i := range 8 {
 		c := randomCode(rng)

@@ -37,6 +37,7 @@ func wavy(rng *rand.Rand, soft *softness, high float64) *image.Gray {
 // A label in waves of two thirds of a module to and fro is read, of which no pose
 // alone reads every one.
 func TestWavyFaces(t *testing.T) {
+	unraced(t)
 	rng := rand.New(rand.NewPCG(8, 7))
 	for range 6 {
 		c := randomCode(rng)
@@ -50,6 +51,7 @@ func TestWavyFaces(t *testing.T) {
 // One symbol that is registered in many poses does not keep the last pass from
 // the others.
 func TestLastPassGoesRound(t *testing.T) {
+	unraced(t)
 	r := &reader{light: pyramid{}}
 	at := func(x, y float64) pose {
 		return pose{quad: quad{{x, y}, {x + 56, y}, {x + 56, y + 56}, {x, y + 56}}}
