@@ -142,10 +142,14 @@ func sameRule(marks []tracker.Mark) bool {
 
 // accept records that marks stand, and why.
 func (b *book) accept(marks []tracker.Mark, reason string) error {
-	if _, err := b.db.Record(b.acceptances(marks, reason)...); err != nil {
+	return b.keepAccepted(b.acceptances(marks, reason), reason)
+}
+
+func (b *book) keepAccepted(accepted []tracker.Event, reason string) error {
+	if _, err := b.db.Record(accepted...); err != nil {
 		return err
 	}
-	b.say("accepted %s: %s", counted(len(marks), "mark", "marks"), reason)
+	b.say("accepted %s: %s", counted(len(accepted), "mark", "marks"), reason)
 	return nil
 }
 

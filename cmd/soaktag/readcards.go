@@ -95,15 +95,15 @@ func (r *photoReading) yes(sh *shot) error {
 		r.say("%s: YES, but nothing asks", sh.path)
 		return nil
 	}
-	accepted := r.acceptances(r.asked, orUnknown(r.entry.Reason, "confirmed in a photograph"))
+	reason := orUnknown(r.entry.Reason, "confirmed in a photograph")
+	accepted := r.acceptances(r.asked, reason)
 	for i := range accepted {
 		accepted[i].ID, accepted[i].Via = yesID(sh, accepted[i]), "photo"
 	}
-	if _, err := r.db.Record(accepted...); err != nil {
+	if err := r.keepAccepted(accepted, reason); err != nil {
 		return err
 	}
 	r.kept = true
-	r.say("accepted %s: %s", counted(len(accepted), "mark", "marks"), accepted[0].Reason)
 	r.settled()
 	return nil
 }

@@ -8,7 +8,6 @@ import (
 	"slices"
 	"strings"
 	"time"
-	"unicode/utf8"
 
 	"github.com/urfave/cli/v2"
 
@@ -232,27 +231,6 @@ func (sc *scanning) keepScans(line string, items []scanItem) error {
 func breakNeedsReading(rec *tracker.Record, sub subject) *notRead {
 	return &notRead{fmt.Sprintf("%s: a break wants its reading, not only its code", sub.shown()),
 		fmt.Sprintf("soaktag break %s --reading \"READING UNIT\"%s --ended separated", shellWord(sub.shown()), rigHint(rec.Study()))}
-}
-
-// shellWord quotes a word that a shell would take apart, so that it does nothing
-// but stand for itself.
-func shellWord(word string) string {
-	const plain = "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789-_./:@%+=,"
-	switch {
-	case strings.HasPrefix(word, "-"): // no flag
-		return shellWord("./" + word)
-	case madeOf(plain, word):
-		return word
-	case madeOf(plain+" ", word):
-		return `"` + word + `"`
-	}
-	return "'" + strings.ReplaceAll(word, "'", `'\''`) + "'"
-}
-
-// madeOf reports whether a word has no other ASCII characters.
-func madeOf(chars, word string) bool {
-	other := func(c rune) bool { return c < utf8.RuneSelf && !strings.ContainsRune(chars, c) }
-	return word != "" && !strings.ContainsFunc(word, other)
 }
 
 // eventsOf makes the events of one scan: one, or one a specimen of a bath.
