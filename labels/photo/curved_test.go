@@ -42,11 +42,16 @@ func wound(rng *rand.Rand, soft *softness, radius, lean, aside float64) *image.G
 			picture.pix[int(q.Y)*w+int(q.X)] = tone
 		}
 	}
-	picture = picture.smooth()
-	for i, v := range picture.pix {
-		picture.pix[i] = uint8(min(255, max(0, float64(v)+4*rng.NormFloat64())))
+	return grainy(rng, picture)
+}
+
+// grainy blurs a drawing by a little and adds noise.
+func grainy(rng *rand.Rand, drawing *plane) *image.Gray {
+	p := drawing.smooth()
+	for i, v := range p.pix {
+		p.pix[i] = uint8(min(255, max(0, float64(v)+4*rng.NormFloat64())))
 	}
-	return &image.Gray{Pix: picture.pix, Stride: w, Rect: image.Rect(0, 0, w, h)}
+	return &image.Gray{Pix: p.pix, Stride: p.w, Rect: image.Rect(0, 0, p.w, p.h)}
 }
 
 // A label wound about a bar of 25 modules radius, 40 mm across, is read, seen from

@@ -27,11 +27,7 @@ func wavy(rng *rand.Rand, soft *softness, high float64) *image.Gray {
 		}
 		picture.pix[i] = uint8(tone)
 	}
-	picture = picture.smooth()
-	for i, v := range picture.pix {
-		picture.pix[i] = uint8(min(255, max(0, float64(v)+4*rng.NormFloat64())))
-	}
-	return &image.Gray{Pix: picture.pix, Stride: side, Rect: image.Rect(0, 0, side, side)}
+	return grainy(rng, picture)
 }
 
 // A label in waves of two thirds of a module to and fro is read, of which no pose
@@ -51,7 +47,6 @@ func TestWavyFaces(t *testing.T) {
 // One symbol that is registered in many poses does not keep the last pass from
 // the others.
 func TestLastPassGoesRound(t *testing.T) {
-	unraced(t)
 	r := &reader{light: pyramid{}}
 	at := func(x, y float64) pose {
 		return pose{quad: quad{{x, y}, {x + 56, y}, {x + 56, y + 56}, {x, y + 56}}}
