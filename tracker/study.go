@@ -29,6 +29,10 @@ type Study struct {
 	Scale      quantity.Mass // one division of the shop's scale; zero when not given
 	People     int           // hands that work side by side; zero when not given
 
+	// Units are those that people are shown, as the plan gives the bond in them.
+	// What other programs read is always metric.
+	Units quantity.System
+
 	Text []byte // the plan file, byte for byte
 }
 

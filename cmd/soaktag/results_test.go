@@ -6,7 +6,6 @@ import (
 	"testing"
 
 	"soaktag/tracker"
-	"soaktag/tracker/quantity"
 	"soaktag/tracker/strength"
 )
 
@@ -64,21 +63,6 @@ func TestResultsBelowZero(t *testing.T) {
 		(&session{stdout: &out}).printGroups([]strength.Group{{Adhesive: "CAS", Treatment: "dry", N: 2, MeanSurvivors: &mean, Low: &low, High: &high}}, nil, units{})
 		if got := out.String(); !strings.Contains(got, " "+want+" ") || strings.Contains(got, "\n* The interval would begin below 0") != (low < 0) {
 			t.Errorf("from %v, printed:\n%s", low, got)
-		}
-	}
-}
-
-// The plan's bond chooses the units of the screen; 1 MPa is 145.04 psi.
-func TestUnitsOfThePlan(t *testing.T) {
-	for bond, want := range map[string]string{
-		`bond = "40 mm x 45 mm" # 1 1/2 in`: "1.00 MPa, 3.3 mm, 2438 mm", `  bond="1 1/2in x 1 3/4 in"`: "145 psi, 0.13 in, 96 in",
-		`specimen = { bond = '0.2 ft x 2 in' }`: "145 psi, 0.13 in, 96 in", "": "1.00 MPa, 3.3 mm, 2438 mm",
-	} {
-		one := 1.0
-		u := unitsOf(&tracker.Study{Text: []byte(bond)})
-		got := u.stress(&one) + " " + u.stressUnit() + ", " + u.length(quantity.Length(0.13*0.0254)) + ", " + u.length(quantity.Length(8*0.3048))
-		if got != want {
-			t.Errorf("%s: %s, want %s", bond, got, want)
 		}
 	}
 }

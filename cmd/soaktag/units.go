@@ -13,7 +13,7 @@ type units struct{ inch bool }
 
 // unitsOf chooses inches where the plan gives the bond in them.
 func unitsOf(study *tracker.Study) units {
-	return units{inch: study.Inches()}
+	return units{inch: study.Units == quantity.Inch}
 }
 
 // stress writes a stress given in MPa, without its unit; "-" when it is not

@@ -90,7 +90,7 @@ func TestTextsAreOneLine(t *testing.T) {
 // unit.
 func TestInches(t *testing.T) {
 	s := wrong(t)
-	s.Text = []byte("[specimen]\nbond = \"1 1/2 in x 1 3/4 in\"\n")
+	s.Units = quantity.Inch
 	texts := ""
 	for _, w := range Foresee(s) {
 		texts += w.Text + "\n" + w.Hint + "\n"

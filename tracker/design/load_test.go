@@ -76,7 +76,7 @@ func TestDriestBoardAsksMost(t *testing.T) {
 func TestFrameTooWeak(t *testing.T) {
 	s := ash(frameRig(t))
 	s.Specimen.BondLength, s.Specimen.BondWidth = 1.5*0.0254, 2*0.0254
-	s.Text = []byte(`bond = "1 1/2 in x 2 in"`)
+	s.Units = quantity.Inch
 	loads, err := Loads(s)
 	if err != nil {
 		t.Fatal(err)

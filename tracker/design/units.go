@@ -15,7 +15,7 @@ type Units struct{ Inch bool }
 
 // UnitsOf chooses inches where the plan gives the bond in them.
 func UnitsOf(s *tracker.Study) Units {
-	return Units{Inch: s.Inches()}
+	return Units{Inch: s.Units == quantity.Inch}
 }
 
 // Force writes a force to three figures, in lbf or kN: what is foreseen is no

@@ -92,6 +92,31 @@ func TestMinimal(t *testing.T) {
 	same(t, "path", s.Path(tracker.Specimen{Treatment: "dry"}), "[cut planing glue-up clamp removal break]")
 }
 
+// TestUnitsOfTheBond: the unit that the bond is written in chooses those of the
+// screen; what a comment, another key or another table says does not.
+func TestUnitsOfTheBond(t *testing.T) {
+	text, err := os.ReadFile("../../cmd/soaktag/demo/oar-loft.toml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	const bond = `bond           = "40 mm x 45 mm"`
+	for with, want := range map[string]quantity.System{
+		bond: quantity.Metric,
+		bond + "\n# bond = \"1 1/2 in x 1 3/4 in\"\n":    quantity.Metric,
+		bond + " # bond = \"1 1/2 in x 1 3/4 in\"\n":     quantity.Metric,
+		`bond = "1 1/2 in x 1 3/4 in" # "40 mm x 45 mm"`: quantity.Inch,
+		`"bond" = "1.5inch X 1.75 inches"`:               quantity.Inch,
+		`bond = '1 1/2" x 1 3/4"'`:                       quantity.Inch,
+		`bond = '0.125 ft x 4 cm'`:                       quantity.Inch,
+		`bond = """4 cm x 4 cm"""`:                       quantity.Metric,
+	} {
+		study, problems := Check("plan", bytes.Replace(text, []byte(bond), []byte(with), 1))
+		if study.Units != want || study.Specimen.BondLength <= 0 {
+			t.Errorf("%s: %v units, want %v; %v", with, study.Units, want, problems)
+		}
+	}
+}
+
 // TestForms reads every form of the plan file that the example does not use,
 // and looks at what a specimen makes of it.
 func TestForms(t *testing.T) {

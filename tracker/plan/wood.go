@@ -71,7 +71,7 @@ func readBoard(t table, before []tracker.Board) tracker.Board {
 func readSpecimen(t table, s *tracker.Study) {
 	sp := &s.Specimen
 	sp.Blank = readBox(t, "blank")
-	sp.BondLength, sp.BondWidth = readBond(t)
+	sp.BondLength, sp.BondWidth, s.Units = readBond(t)
 	sp.Spread = positive(t, "spread", "spread", quantity.ParseSpread)
 	sp.Pressure, sp.Contact = readPressure(t)
 	sp.Clamps = t.count("clamps", 10000)
@@ -91,12 +91,20 @@ func readPressure(t table) (p quantity.Pressure, contact bool) {
 	return positive(t, "pressure", "pressure", quantity.ParsePressure), false
 }
 
-func readBond(t table) (length, width quantity.Length) {
+// readBond reads the bond, and in which system its writer thinks: one side in
+// inches is enough.
+func readBond(t table) (length, width quantity.Length, in quantity.System) {
 	if !t.has("bond") && !t.absent {
 		t.here("bond", note{Error, "missing", "the specimen has no bond", `add bond = "40 mm x 45 mm", along the grain first`})
 	}
 	sides := readSides(t, "bond", 2)
-	return sides[0], sides[1]
+	text, _ := t.values["bond"].(string)
+	for _, part := range splitSides(text) {
+		if system, err := quantity.SystemOf(part); err == nil {
+			in = max(in, system)
+		}
+	}
+	return sides[0], sides[1], in
 }
 
 func readBox(t table, key string) tracker.Box {
@@ -112,13 +120,13 @@ func readSides(t table, key string, n int) []quantity.Length {
 	if !ok {
 		return sides
 	}
-	parts := strings.Split(strings.NewReplacer("×", "x", "X", "x").Replace(text), "x")
+	parts := splitSides(text)
 	if len(parts) != n {
 		t.at(key, note{Error, "sides", fmt.Sprintf("%s %.60q has %d lengths, not %d", t.child(key), text, len(parts), n), "write " + example(n)})
 		return sides
 	}
 	for i, part := range parts {
-		side, err := quantity.ParseLength(strings.TrimSpace(part))
+		side, err := quantity.ParseLength(part)
 		if err != nil {
 			t.at(key, badValue("length", err))
 			return sides
@@ -132,6 +140,14 @@ func readSides(t table, key string, n int) []quantity.Length {
 		}
 	}
 	return sides
+}
+
+func splitSides(text string) []string {
+	parts := strings.Split(strings.NewReplacer("×", "x", "X", "x").Replace(text), "x")
+	for i := range parts {
+		parts[i] = strings.TrimSpace(parts[i])
+	}
+	return parts
 }
 
 func example(n int) string {

@@ -48,6 +48,9 @@ func (m Mass) G() float64 { return tidy(float64(m) * 1e3) }
 // KG returns m in kilograms.
 func (m Mass) KG() float64 { return float64(m) }
 
+// Megapascals is a stress of x MPa.
+func Megapascals(x float64) Pressure { return Pressure(x * 1e6) }
+
 // MPa returns p in megapascals, which are newtons per square millimetre.
 func (p Pressure) MPa() float64 { return float64(p) / 1e6 }
 

@@ -10,6 +10,9 @@ const (
 	lbf     = pound * gravity
 	kgf     = gravity
 	psi     = lbf / (inch * inch)
+
+	squareFoot = 144 * inch * inch
+	gallon     = 231 * inch * inch * inch // the US liquid gallon
 )
 
 // A unit turns a written value into SI: value x factor + offset.
@@ -39,7 +42,7 @@ func lengths() kind {
 func areas() kind {
 	return kind{name: "area", units: []unit{
 		{name: "mm2", factor: 1e-6}, {name: "cm2", factor: 1e-4}, {name: "m2", factor: 1},
-		{name: "in2", factor: inch * inch}, {name: "ft2", factor: 144 * inch * inch}},
+		{name: "in2", factor: inch * inch}, {name: "ft2", factor: squareFoot}},
 		also: map[string]string{"sq in": "in2"}}
 }
 
@@ -78,7 +81,6 @@ func temperatures() kind {
 }
 
 func spreads() kind {
-	const squareFoot = 144 * inch * inch
 	return kind{name: "spread", units: []unit{
 		{name: "g/m2", factor: 1e-3}, {name: "kg/m2", factor: 1},
 		{name: "lb/1000ft2", factor: pound / (1000 * squareFoot)}},

@@ -8,7 +8,7 @@ import (
 // bond in inches, psi. What is kept exact beside a number is always MPa.
 type units struct{ inch bool }
 
-func (s *source) units() units { return units{s.study.Inches()} }
+func (s *source) units() units { return units{s.study.Units == quantity.Inch} }
 
 // name is the unit of a stress.
 func (u units) name() string {

@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"soaktag/tracker"
+	"soaktag/tracker/quantity"
 	"soaktag/tracker/stat"
 	"soaktag/tracker/strength"
 )
@@ -250,7 +251,7 @@ func TestABoundFarBelowIsSaidToBeOne(t *testing.T) {
 // A study half broken says so first, and one in inches speaks of psi.
 func TestFindingsSoFarAndInInches(t *testing.T) {
 	study := loft()
-	study.Text = []byte(`bond = "1 1/2 in x 1 3/4 in"`)
+	study.Units = quantity.Inch
 	lives := append(demoLives(t), block(99, "RF", "soaked"))
 	got := strength.Sums(study, lives, nil).Findings
 	if got[0] != "1 of 49 specimens are not broken yet: all this is so far" || !strings.Contains(got[1], "mean at least 1427 psi (n 4)") {

@@ -1,0 +1,59 @@
+package quantity
+
+import "testing"
+
+// TestSystem writes one quantity of each kind in both systems. The conversions
+// follow from the exact factors that TestFactors checks.
+func TestSystem(t *testing.T) {
+	kn := func(x float64) Force { return Force(x * 1e3) }
+	mm := func(x float64) Length { return Length(x / 1e3) }
+	for _, c := range []struct {
+		what         string
+		write        func(System) string
+		metric, inch string
+	}{
+		{"stress", func(s System) string { return s.Stress(Megapascals(9.876)) }, "9.88 MPa", "1432 psi"},
+		{"mean", func(s System) string { return s.AboutStress(Megapascals(9.876)) }, "9.9 MPa", "1432 psi"},
+		{"pressure", func(s System) string { return s.Pressure(Megapascals(1.2)) }, "1.2 MPa", "174 psi"},
+		{"pressure foreseen", func(s System) string { return s.AboutPressure(Megapascals(12.345)) }, "12.3 MPa", "1790 psi"},
+		{"force", func(s System) string { return s.Force(kn(14.4049)) }, "14.4 kN", "3238 lbf"},
+		{"force foreseen", func(s System) string { return s.AboutForce(kn(14.4049)) }, "14.4 kN", "3240 lbf"},
+		{"length", func(s System) string { return s.Length(mm(3.175)) }, "3.17 mm", "0.125 in"},
+		{"long", func(s System) string { return s.Length(mm(2438.4)) }, "2438 mm", "96 in"},
+		{"longer", func(s System) string { return s.Length(mm(3048.1)) }, "3048 mm", "120 in"},
+		{"measure", func(s System) string { return s.Measure(mm(47.625)) }, "47.6 mm", "1.875 in"},
+		{"measure of a whole", func(s System) string { return s.MeasureNumber(mm(254)) }, "254", "10"},
+		{"area", func(s System) string { return s.Area(Area(15.94e-4)) }, "15.94 cm²", "2.47 in²"},
+		{"square", func(s System) string { return s.Square(Rectangle(mm(39), mm(41))) }, "39 mm x 39 mm", "1.5 in x 1.5 in"},
+		{"mass", func(s System) string { return s.Mass(3.456) }, "3.5 kg", "7.6 lb"},
+		{"adhesive", func(s System) string { return s.Dose(0.01234) }, "12.3 g", "12.3 g"},
+		{"water", func(s System) string { return s.Volume(12.34e-3) }, "12.3 L", "3.3 gal"},
+		{"spread", func(s System) string { return s.Spread(0.2) }, "200 g/m²", "41 lb/1000 ft²"},
+	} {
+		if got := c.write(Metric); got != c.metric {
+			t.Errorf("%s is %q, want %q", c.what, got, c.metric)
+		}
+		if got := c.write(Inch); got != c.inch {
+			t.Errorf("%s in inches is %q, want %q", c.what, got, c.inch)
+		}
+	}
+}
+
+func TestSystemOf(t *testing.T) {
+	for text, want := range map[string]System{"40 mm": Metric, "4 cm": Metric, "1 3/4 in": Inch, `1 3/4"`: Inch, "2 FT": Inch} {
+		if got, err := SystemOf(text); got != want || err != nil {
+			t.Errorf("%s is %v, %v", text, got, err)
+		}
+	}
+	if _, err := SystemOf("40"); err == nil {
+		t.Error("40 has a system")
+	}
+}
+
+func TestFigures(t *testing.T) {
+	for want, x := range map[string]float64{"0": 0, "0.00123": 0.001234, "1230": 1234, "-12.3": -12.34, "0.125": 0.12499999999999999} {
+		if got := Figures(x, 3); got != want {
+			t.Errorf("%v is %s, want %s", x, got, want)
+		}
+	}
+}
