@@ -8,15 +8,15 @@ import (
 	"slices"
 	"strings"
 
-	"soaktag/labels/sheet"
 	"soaktag/schedule"
 	"soaktag/tracker"
 	"soaktag/tracker/design"
+	"soaktag/tracker/worksheet"
 )
 
 // drawCuts adds to a worksheet for cutting how the blanks lie on every board,
 // and says so where that cannot be drawn.
-func (s *session) drawCuts(page *sheet.Worksheet, rec *tracker.Record) {
+func (s *session) drawCuts(page *worksheet.Sheet, rec *tracker.Record) {
 	layouts, why := layoutsOf(rec)
 	if why != "" {
 		s.say("no drawing of the cuts: %s", why)
@@ -56,14 +56,14 @@ func dealtByPlan(rec *tracker.Record) bool {
 }
 
 // cutMap is a layout as the sheet draws it.
-func cutMap(l design.Layout, study *tracker.Study) sheet.CutMap {
-	m := sheet.CutMap{
+func cutMap(l design.Layout, study *tracker.Study) worksheet.CutMap {
+	m := worksheet.CutMap{
 		Board: l.Board, Words: cutWords(l, unitsOf(study)), Notes: cutNotes(l, study), Inch: unitsOf(study).inch,
 		Length: l.Size.Length.MM(), Width: l.Size.Width.MM(), Trim: l.Trim.MM(), Kerf: l.Kerf.MM(), Used: l.Used.MM(),
 		BlankLength: l.Blank.Length.MM(), BlankWidth: l.Blank.Width.MM(),
 	}
 	for _, b := range l.Blanks {
-		m.Blanks = append(m.Blanks, sheet.CutBlank{Row: b.Row, X: b.X.MM(), Y: b.Y.MM(), Code: b.Code})
+		m.Blanks = append(m.Blanks, worksheet.CutBlank{Row: b.Row, X: b.X.MM(), Y: b.Y.MM(), Code: b.Code})
 	}
 	return m
 }

@@ -17,6 +17,7 @@ import (
 	"soaktag/labels/sheet"
 	"soaktag/schedule"
 	"soaktag/tracker"
+	"soaktag/tracker/worksheet"
 )
 
 func (s *session) labelsCommand() *cli.Command {
@@ -70,7 +71,7 @@ func (s *session) labels(c *cli.Context) (err error) {
 		return err
 	}
 	if wantsCards(c) {
-		job.Cards = cardsOf(rec, c.StringSlice("who"))
+		job.Cards = worksheet.Cards(rec, c.StringSlice("who"), baths(rec))
 	}
 	out := c.String("out")
 	if err := writeNew(out, func(w io.Writer) error { return printFault(sheet.Write(w, job)) }); err != nil {
@@ -181,22 +182,6 @@ func nextIssue(rec *tracker.Record, code labels.Code) int {
 
 func wantsCards(c *cli.Context) bool {
 	return !c.Bool("no-cards") && (c.Bool("cards") || c.NArg() == 0)
-}
-
-// cardsOf are the cards of the study, each bath's tag with what it holds.
-func cardsOf(rec *tracker.Record, people []string) []sheet.Card {
-	cards := sheet.Cards(stageNames(rec), people, baths(rec))
-	for i := range cards {
-		if cards[i].Kind != labels.CardBath {
-			continue
-		}
-		for _, specimen := range rec.Specimens() {
-			if specimen.Bath == cards[i].Name {
-				cards[i].Holds = append(cards[i].Holds, specimen.Code.String())
-			}
-		}
-	}
-	return cards
 }
 
 // issues are the events that say which labels were printed, and on what.

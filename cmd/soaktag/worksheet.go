@@ -7,9 +7,9 @@ import (
 
 	"github.com/urfave/cli/v2"
 
-	"soaktag/labels/sheet"
 	"soaktag/schedule"
 	"soaktag/tracker"
+	"soaktag/tracker/worksheet"
 )
 
 func (s *session) worksheetCommand() *cli.Command {
@@ -61,7 +61,7 @@ func (s *session) worksheet(c *cli.Context) error {
 	if stage == schedule.Cut {
 		s.drawCuts(&page, rec)
 	}
-	if err := writeNew(out, func(w io.Writer) error { return printFault(sheet.WriteWorksheet(w, page)) }); err != nil {
+	if err := writeNew(out, func(w io.Writer) error { return printFault(worksheet.Write(w, page)) }); err != nil {
 		return err
 	}
 	s.print("%s: %s, %s, in the order to do them%s\n", out, stage, plural(len(page.Rows), "specimen"), drawnText(page))
@@ -72,7 +72,7 @@ func (s *session) worksheet(c *cli.Context) error {
 }
 
 // drawnText says how many boards are drawn on a sheet.
-func drawnText(page sheet.Worksheet) string {
+func drawnText(page worksheet.Sheet) string {
 	if len(page.Cuts) == 0 {
 		return ""
 	}
@@ -80,8 +80,8 @@ func drawnText(page sheet.Worksheet) string {
 }
 
 // worksheetOf lists the specimens that still have the stage to come.
-func worksheetOf(rec *tracker.Record, stage schedule.Stage) sheet.Worksheet {
-	page := sheet.Worksheet{Title: rec.Study().Title, Stage: string(stage), Boxes: boxesFor(stage)}
+func worksheetOf(rec *tracker.Record, stage schedule.Stage) worksheet.Sheet {
+	page := worksheet.Sheet{Title: rec.Study().Title, Stage: string(stage), Boxes: boxesFor(stage)}
 	var open []tracker.Specimen
 	for _, life := range rec.Lives() {
 		if stageAhead(rec.Study(), life, stage) && !(stage == schedule.Break && underWater(life)) {
@@ -153,8 +153,8 @@ func sortForStage(rec *tracker.Record, specimens []tracker.Specimen, stage sched
 // rowFor shows the adhesive only to whoever glues. At the break neither it nor
 // the bath, which would give it away, stands on the sheet, unless the plan says
 // that breaking is not blind.
-func rowFor(study *tracker.Study, specimen tracker.Specimen, stage schedule.Stage, order int) sheet.Row {
-	row := sheet.Row{Order: order, Code: specimen.Code, Board: specimen.Board}
+func rowFor(study *tracker.Study, specimen tracker.Specimen, stage schedule.Stage, order int) worksheet.Row {
+	row := worksheet.Row{Order: order, Code: specimen.Code, Board: specimen.Board}
 	stage, _ = schedule.PassOf(stage)
 	switch stage {
 	case schedule.GlueUp:

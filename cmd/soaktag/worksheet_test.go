@@ -6,10 +6,10 @@ import (
 	"testing"
 	"time"
 
-	"soaktag/labels/sheet"
 	"soaktag/schedule"
 	"soaktag/tracker/plan"
 	"soaktag/tracker/store"
+	"soaktag/tracker/worksheet"
 )
 
 // The sheet for the break is in the order of soaktag next: what waits wet
@@ -46,7 +46,7 @@ func TestBreakSheetInTheOrderOfNext(t *testing.T) {
 			}
 		}
 	}
-	byBoard := func(a, b sheet.Row) int { return cmp.Compare(a.Board, b.Board) }
+	byBoard := func(a, b worksheet.Row) int { return cmp.Compare(a.Board, b.Board) }
 	if wet == 0 || !slices.IsSortedFunc(rows[:wet], byBoard) || !slices.IsSortedFunc(rows[wet:], byBoard) {
 		t.Errorf("%d wet, and not board by board: %v", wet, rows)
 	}

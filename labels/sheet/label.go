@@ -52,7 +52,7 @@ const issueCaps = 0.6
 
 // fit finds the largest symbol that leaves room for letters of 3 mm for the
 // widest code of the job, and then the largest letters.
-func (p *paper) fit(stock labels.Stock, halves []Label, symbols []symbol) (fit, error) {
+func (p *Paper) fit(stock labels.Stock, halves []Label, symbols []symbol) (fit, error) {
 	widest, issue := p.widest(halves)
 	padX, padY := pads(stock)
 	w, h := stock.Width-2*padX, stock.Height-2*padY
@@ -85,12 +85,12 @@ func pads(stock labels.Stock) (x, y float64) {
 }
 
 // widest returns the code that is widest in print, and the widest issue if any.
-func (p *paper) widest(halves []Label) (code, issue string) {
+func (p *Paper) widest(halves []Label) (code, issue string) {
 	for _, l := range halves {
-		if p.textWidth(bold, leastCaps, l.text()) > p.textWidth(bold, leastCaps, code) {
+		if p.TextWidth(Bold, leastCaps, l.text()) > p.TextWidth(Bold, leastCaps, code) {
 			code = l.text()
 		}
-		if words := issueWords(l.Issue); p.textWidth(bold, leastCaps, words) > p.textWidth(bold, leastCaps, issue) {
+		if words := issueWords(l.Issue); p.TextWidth(Bold, leastCaps, words) > p.TextWidth(Bold, leastCaps, issue) {
 			issue = words
 		}
 	}
@@ -98,16 +98,16 @@ func (p *paper) widest(halves []Label) (code, issue string) {
 }
 
 // lines finds the cut with the largest letters that fit into w x h.
-func (p *paper) lines(f *fit, w, h float64, code, issue string) bool {
+func (p *Paper) lines(f *fit, w, h float64, code, issue string) bool {
 	used := 0
 	f.caps = 0
 	for _, cut := range cuts {
 		lines := cut(code)
 		width := 0.0
 		for _, line := range lines {
-			width = max(width, p.textWidth(bold, 1, line))
+			width = max(width, p.TextWidth(Bold, 1, line))
 		}
-		width = max(width, issueCaps*p.textWidth(bold, 1, issue))
+		width = max(width, issueCaps*p.TextWidth(Bold, 1, issue))
 		caps := min(mostCaps, w/width, h/tall(len(lines), issue != ""))
 		better := f.caps
 		if len(lines) > used {
@@ -134,7 +134,7 @@ func tall(lines int, issue bool) float64 {
 }
 
 // label draws one label into its cell.
-func (p *paper) label(f fit, cell labels.Rect, l Label, s symbol) {
+func (p *Paper) label(f fit, cell labels.Rect, l Label, s symbol) {
 	lines := f.cut(l.text())
 	words := issueWords(l.Issue)
 	textHeight := f.caps * tall(len(lines), words != "")
@@ -148,23 +148,23 @@ func (p *paper) label(f fit, cell labels.Rect, l Label, s symbol) {
 	p.code(f, cell.X+f.pad+f.quiet, cell.Y+(cell.Height-textHeight)/2, lines, words, false)
 }
 
-func (p *paper) symbolAt(s symbol, x, y float64, f fit) {
+func (p *Paper) symbolAt(s symbol, x, y float64, f fit) {
 	p.symbol(s, x+qr.QuietZone*f.module, y+qr.QuietZone*f.module, f.module)
 }
 
 // code writes the lines from the top down, from x or centred on it.
-func (p *paper) code(f fit, x, top float64, lines []string, words string, centred bool) {
-	write := p.text
+func (p *Paper) code(f fit, x, top float64, lines []string, words string, centred bool) {
+	write := p.Text
 	if centred {
-		write = p.centred
+		write = p.Centred
 	}
 	y := top + f.caps
 	for _, line := range lines {
-		write(bold, f.caps, x, y, line)
+		write(Bold, f.caps, x, y, line)
 		y += f.caps * lineStep
 	}
 	if words != "" {
-		write(bold, f.caps*issueCaps, x, y-f.caps*(lineStep-0.5)+f.caps*issueCaps, words)
+		write(Bold, f.caps*issueCaps, x, y-f.caps*(lineStep-0.5)+f.caps*issueCaps, words)
 	}
 }
 

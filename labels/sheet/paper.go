@@ -23,23 +23,25 @@ const pointsPerMM = 72 / 25.4
 // both fonts.
 const capHeight = 0.7224
 
-// The fonts. Both tell 0 from O and 1 from I; the fixed-width ones of the
-// family do not give the same bytes twice, so they are not used.
+// The names of the fonts. Both tell 0 from O and 1 from I; the fixed-width ones
+// of the family do not give the same bytes twice, so they are not used.
 const (
-	bold    = "bold"
-	regular = "regular"
+	Bold    = "bold"
+	Regular = "regular"
 )
 
 // A paper is a PDF being drawn, in millimetres from the top left corner.
-type paper struct {
+type Paper struct {
+	Width, Height  float64 // of the pages begun from now on
 	pdf            *gofpdf.Fpdf
-	width, height  float64
 	nudgeX, nudgeY float64
 	font           string
 	size           float64
 }
 
-func newPaper(width, height float64, title string, date time.Time) (*paper, error) {
+// NewPaper begins a PDF of pages as large as that, with a title and a date, 1970
+// when that is zero. The same drawing gives the same bytes.
+func NewPaper(width, height float64, title string, date time.Time) (*Paper, error) {
 	pdf := gofpdf.NewCustom(&gofpdf.InitType{OrientationStr: "P", UnitStr: "mm", Size: gofpdf.SizeType{Wd: width, Ht: height}})
 	if date.IsZero() {
 		date = time.Unix(0, 0) // the library would take the clock's
@@ -48,35 +50,36 @@ func newPaper(width, height float64, title string, date time.Time) (*paper, erro
 	pdf.SetModificationDate(date.UTC())
 	pdf.SetCatalogSort(true)
 	pdf.SetProducer("soaktag", false)
-	pdf.SetTitle(legible(title), true)
+	pdf.SetTitle(Legible(title), true)
 	pdf.SetAutoPageBreak(false, 0)
 	pdf.SetMargins(0, 0, 0)
-	pdf.AddUTF8FontFromBytes(bold, "", gobold.TTF)
-	pdf.AddUTF8FontFromBytes(regular, "", goregular.TTF)
+	pdf.AddUTF8FontFromBytes(Bold, "", gobold.TTF)
+	pdf.AddUTF8FontFromBytes(Regular, "", goregular.TTF)
 	pdf.SetLineCapStyle("butt")
-	return &paper{pdf: pdf, width: width, height: height}, pdf.Error()
+	return &Paper{pdf: pdf, Width: width, Height: height}, pdf.Error()
 }
 
 // roll turns compression off for many small pages: each would start a
 // compressor of its own.
-func (p *paper) roll(on bool) { p.pdf.SetCompression(!on) }
+func (p *Paper) roll(on bool) { p.pdf.SetCompression(!on) }
 
-// page begins a page. "P" takes width and height as they are given.
-func (p *paper) page() {
-	p.pdf.AddPageFormat("P", gofpdf.SizeType{Wd: p.width, Ht: p.height})
+// Page begins a page; "P" takes width and height as they are given.
+func (p *Paper) Page() {
+	p.pdf.AddPageFormat("P", gofpdf.SizeType{Wd: p.Width, Ht: p.Height})
 	p.pdf.SetTextColor(0, 0, 0)
 	p.font = ""
 }
 
-func (p *paper) err() error {
+// Err returns the first error of drawing.
+func (p *Paper) Err() error {
 	if err := p.pdf.Error(); err != nil {
 		return fmt.Errorf("draw the PDF: %w", err)
 	}
 	return nil
 }
 
-// write writes the finished PDF in one go, so that an error leaves nothing.
-func (p *paper) write(w io.Writer) error {
+// Write writes the finished PDF in one go, so that an error leaves nothing.
+func (p *Paper) Write(w io.Writer) error {
 	var b bytes.Buffer
 	if err := p.pdf.Output(&b); err != nil {
 		return fmt.Errorf("draw the PDF: %w", err)
@@ -88,7 +91,7 @@ func (p *paper) write(w io.Writer) error {
 }
 
 // setCaps sets the font by the height of its capitals in mm.
-func (p *paper) setCaps(font string, caps float64) {
+func (p *Paper) setCaps(font string, caps float64) {
 	if p.font == font && p.size == caps {
 		return
 	}
@@ -96,46 +99,57 @@ func (p *paper) setCaps(font string, caps float64) {
 	p.font, p.size = font, caps
 }
 
-// textWidth is the width of the text in mm, with capitals of the height given.
-func (p *paper) textWidth(font string, caps float64, text string) float64 {
+// TextWidth is the width of the text in mm, with capitals of the height given.
+func (p *Paper) TextWidth(font string, caps float64, text string) float64 {
 	p.setCaps(font, caps)
-	return p.pdf.GetStringWidth(legible(text))
+	return p.pdf.GetStringWidth(Legible(text))
 }
 
-// text writes a line with its baseline at y.
-func (p *paper) text(font string, caps, x, y float64, text string) {
+// Text writes a line with its baseline at y.
+func (p *Paper) Text(font string, caps, x, y float64, text string) {
 	p.setCaps(font, caps)
-	p.pdf.Text(x+p.nudgeX, y+p.nudgeY, legible(text))
+	p.pdf.Text(x+p.nudgeX, y+p.nudgeY, Legible(text))
 }
 
-func (p *paper) centred(font string, caps, middle, y float64, text string) {
-	p.text(font, caps, middle-p.textWidth(font, caps, text)/2, y, text)
+// Centred writes a line with its middle at an x and its baseline at y.
+func (p *Paper) Centred(font string, caps, middle, y float64, text string) {
+	p.Text(font, caps, middle-p.TextWidth(font, caps, text)/2, y, text)
 }
 
 // symbol draws a symbol with the top left corner of its first module at x, y.
-func (p *paper) symbol(s symbol, x, y, module float64) {
+func (p *Paper) symbol(s symbol, x, y, module float64) {
 	scale := module * pointsPerMM
 	p.pdf.RawWriteStr(fmt.Sprintf("q 0 g %.5f 0 0 -%.5f %.5f %.5f cm %sf Q", scale, scale,
-		(x+p.nudgeX)*pointsPerMM, (p.height-y-p.nudgeY)*pointsPerMM, s.path))
+		(x+p.nudgeX)*pointsPerMM, (p.Height-y-p.nudgeY)*pointsPerMM, s.path))
 }
 
 // symbolIn draws the symbol as large as it fits in a square with its quiet
 // zone, the corner of the quiet zone at x, y.
-func (p *paper) symbolIn(s symbol, x, y, side float64) {
+func (p *Paper) symbolIn(s symbol, x, y, side float64) {
 	module := side / float64(s.size+2*qr.QuietZone)
 	p.symbol(s, x+qr.QuietZone*module, y+qr.QuietZone*module, module)
 }
 
-func (p *paper) line(x1, y1, x2, y2, width float64) {
+// Line draws a line of a width.
+func (p *Paper) Line(x1, y1, x2, y2, width float64) {
 	p.pdf.SetLineWidth(width)
 	p.pdf.Line(x1+p.nudgeX, y1+p.nudgeY, x2+p.nudgeX, y2+p.nudgeY)
 }
 
-func (p *paper) frame(x, y, w, h, width float64, grey int) {
+// Frame draws a rectangle from its top left corner, in a grey of 0 (black) to 255,
+// with lines of a width.
+func (p *Paper) Frame(x, y, w, h, width float64, grey int) {
 	p.pdf.SetDrawColor(grey, grey, grey)
 	p.pdf.SetLineWidth(width)
 	p.pdf.Rect(x+p.nudgeX, y+p.nudgeY, w, h, "D")
 	p.pdf.SetDrawColor(0, 0, 0)
+}
+
+// Dashed draws a black rectangle with dashed lines of a width.
+func (p *Paper) Dashed(x, y, w, h, width float64) {
+	p.pdf.SetDashPattern([]float64{1, 1}, 0)
+	p.Frame(x, y, w, h, width, 0)
+	p.pdf.SetDashPattern([]float64{}, 0)
 }
 
 // glyphs tells which runes both fonts can show. It is made once; a font is not
@@ -156,9 +170,9 @@ var glyphs = sync.OnceValue(func() *[0x10000]bool {
 	return known
 })
 
-// legible replaces what the fonts cannot show: they would print a box without a
+// Legible replaces what the fonts cannot show: they would print a box without a
 // word, and the PDF library gives up on runes above U+FFFF.
-func legible(text string) string {
+func Legible(text string) string {
 	known := glyphs()
 	return strings.Map(func(r rune) rune {
 		switch {
@@ -175,13 +189,13 @@ func legible(text string) string {
 	}, text)
 }
 
-// wrap cuts the text into lines no wider than width, at spaces; a word that is
+// Wrap cuts the text into lines no wider than width, at spaces; a word that is
 // too long is cut where it must be.
-func (p *paper) wrap(font string, caps, width float64, text string) []string {
+func (p *Paper) Wrap(font string, caps, width float64, text string) []string {
 	var lines []string
 	line := ""
 	for _, word := range strings.Fields(text) {
-		if joined := strings.TrimSpace(line + " " + word); p.textWidth(font, caps, joined) <= width {
+		if joined := strings.TrimSpace(line + " " + word); p.TextWidth(font, caps, joined) <= width {
 			line = joined
 			continue
 		}
@@ -189,7 +203,7 @@ func (p *paper) wrap(font string, caps, width float64, text string) []string {
 			lines = append(lines, line)
 		}
 		line = word
-		for p.textWidth(font, caps, line) > width && len([]rune(line)) > 1 {
+		for p.TextWidth(font, caps, line) > width && len([]rune(line)) > 1 {
 			n := p.whatFits(font, caps, width, []rune(line))
 			lines, line = append(lines, string([]rune(line)[:n])), string([]rune(line)[n:])
 		}
@@ -200,40 +214,48 @@ func (p *paper) wrap(font string, caps, width float64, text string) []string {
 	return lines
 }
 
-func (p *paper) whatFits(font string, caps, width float64, runes []rune) int {
+func (p *Paper) whatFits(font string, caps, width float64, runes []rune) int {
 	n := 1
-	for n < len(runes) && p.textWidth(font, caps, string(runes[:n+1])) <= width {
+	for n < len(runes) && p.TextWidth(font, caps, string(runes[:n+1])) <= width {
 		n++
 	}
 	return n
 }
 
 // widestWord is the width of the widest word, with capitals of 1 mm.
-func (p *paper) widestWord(font, text string) float64 {
+func (p *Paper) widestWord(font, text string) float64 {
 	width := 0.0
 	for _, word := range strings.Fields(text) {
-		width = max(width, p.textWidth(font, 1, word))
+		width = max(width, p.TextWidth(font, 1, word))
 	}
 	return width
 }
 
-// leading is the distance of two lines over the height of a capital.
-const leading = 1.75
+// Heading is the largest height of bold capitals, up to most, at which text is no wider than w.
+func (p *Paper) Heading(most, w float64, text string) float64 {
+	if width := p.TextWidth(Bold, 1, text); width*most > w {
+		return w / width
+	}
+	return most
+}
+
+// Leading is the distance of two lines over the height of a capital.
+const Leading = 1.75
 
 // block writes text into a box, with the largest capitals from most down to
 // least that fit, and reports whether it fits at all.
-func (p *paper) block(font string, most, least, x, y, width, height float64, text string) bool {
+func (p *Paper) block(font string, most, least, x, y, width, height float64, text string) bool {
 	word := p.widestWord(font, text) * least
 	for caps := most; caps >= least-1e-9; caps -= 0.05 {
 		if word <= width && word/least*caps > width {
 			continue // a smaller size need not cut the word
 		}
-		lines := p.wrap(font, caps, width, text)
-		if float64(len(lines)-1)*caps*leading+caps*1.3 > height {
+		lines := p.Wrap(font, caps, width, text)
+		if float64(len(lines)-1)*caps*Leading+caps*1.3 > height {
 			continue
 		}
 		for i, line := range lines {
-			p.text(font, caps, x, y+caps*(1+leading*float64(i)), line)
+			p.Text(font, caps, x, y+caps*(1+Leading*float64(i)), line)
 		}
 		return true
 	}

@@ -18,60 +18,6 @@ import (
 	multi "github.com/makiuchi-d/gozxing/multi/qrcode"
 )
 
-// everything reports whether the long form of a test is wanted, and missing
-// tools are failures: SOAKTAG_CI=1.
-func everything() bool { return os.Getenv("SOAKTAG_CI") == "1" }
-
-// need skips the test where a tool is missing, and fails it where all must be there.
-func need(t *testing.T, tools ...string) {
-	t.Helper()
-	for _, tool := range tools {
-		if _, err := exec.LookPath(tool); err != nil {
-			if everything() {
-				t.Fatalf("%s is not installed", tool)
-			}
-			t.Skipf("%s is not installed: the PDF is not judged by it", tool)
-		}
-	}
-}
-
-// render draws the pages of a PDF in grey with pdftoppm (poppler).
-func render(t *testing.T, pdf []byte, dpi, pages int) []*image.Gray {
-	t.Helper()
-	dir := t.TempDir()
-	file := filepath.Join(dir, "job.pdf")
-	if err := os.WriteFile(file, pdf, 0o600); err != nil {
-		t.Fatal(err)
-	}
-	out, err := exec.Command("pdftoppm", "-gray", "-r", fmt.Sprint(dpi), "-l", fmt.Sprint(pages), file, filepath.Join(dir, "page")).CombinedOutput()
-	if err != nil || len(out) > 0 {
-		t.Fatalf("pdftoppm: %v: %s", err, out)
-	}
-	files, _ := filepath.Glob(filepath.Join(dir, "page*.pgm"))
-	if len(files) == 0 {
-		t.Fatal("pdftoppm drew no page")
-	}
-	var images []*image.Gray
-	for _, name := range files {
-		data, err := os.ReadFile(name)
-		if err != nil {
-			t.Fatal(err)
-		}
-		images = append(images, pgm(t, data))
-		os.Remove(name)
-	}
-	return images
-}
-
-func pgm(t *testing.T, data []byte) *image.Gray {
-	t.Helper()
-	var w, h, most int
-	if n, err := fmt.Sscanf(string(data[:min(40, len(data))]), "P5\n%d %d\n%d\n", &w, &h, &most); n != 3 || most != 255 {
-		t.Fatalf("not a PGM: %v", err)
-	}
-	return &image.Gray{Pix: data[len(data)-w*h:], Stride: w, Rect: image.Rect(0, 0, w, h)}
-}
-
 func writePGM(t *testing.T, name string, img *image.Gray) {
 	t.Helper()
 	b := img.Bounds()

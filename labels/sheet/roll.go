@@ -9,25 +9,25 @@ import (
 
 // rollCards draws the cards on a roll: a label with symbol and title, then as
 // many labels as the words need, and a scale bar at the end.
-func (p *paper) rollCards(job Job, symbols []symbol) error {
+func (p *Paper) rollCards(job Job, symbols []symbol) error {
 	for i, c := range job.Cards {
-		p.page()
+		p.Page()
 		if !p.rollCard(c, symbols[i]) {
 			return fmt.Errorf("card %q does not fit on %s: use a larger roll or a sheet, or shorten the name", c.Title(), job.Stock)
 		}
 		switch c.Kind {
 		case labels.CardBath:
-			p.rollText(bold, 5, c.dates())
-			p.rollText(regular, 2.4, c.holds())
-			p.rollText(bold, 5, BathWarning)
-			p.rollText(regular, 2.4, bathCare)
+			p.rollText(Bold, 5, c.dates())
+			p.rollText(Regular, 2.4, c.holds())
+			p.rollText(Bold, 5, c.Caution)
+			p.rollText(Regular, 2.4, c.Care)
 		case labels.CardStage, labels.CardTest:
-			p.rollText(regular, 2.4, c.words())
+			p.rollText(Regular, 2.4, c.words())
 		}
 	}
-	p.page()
-	p.scaleBar(2, p.width-2, p.height/2, job.Stock.String())
-	return p.err()
+	p.Page()
+	p.ScaleBar(2, p.Width-2, p.Height/2, job.Stock.String())
+	return p.Err()
 }
 
 // dates is what a bath's labels say of its lift-out.
@@ -48,21 +48,21 @@ func (c Card) holds() string {
 
 // rollCard is a symbol with the title beside it, or below where the label is
 // higher than wide.
-func (p *paper) rollCard(c Card, s symbol) bool {
+func (p *Paper) rollCard(c Card, s symbol) bool {
 	const most, least = 4.5, 2.0
-	side := min(p.width, p.height) - 2*edge
-	if p.width >= p.height*1.3 {
+	side := min(p.Width, p.Height) - 2*edge
+	if p.Width >= p.Height*1.3 {
 		p.symbolIn(s, edge, edge, side)
-		return p.block(bold, most, least, edge+side, 2*edge, p.width-side-2*edge, p.height-3*edge, c.title())
+		return p.block(Bold, most, least, edge+side, 2*edge, p.Width-side-2*edge, p.Height-3*edge, c.title())
 	}
-	side = min(side, p.height*0.7)
-	p.symbolIn(s, (p.width-side)/2, edge, side)
-	return p.block(bold, most, least, 2*edge, edge+side, p.width-4*edge, p.height-side-2*edge, c.title())
+	side = min(side, p.Height*0.7)
+	p.symbolIn(s, (p.Width-side)/2, edge, side)
+	return p.block(Bold, most, least, 2*edge, edge+side, p.Width-4*edge, p.Height-side-2*edge, c.title())
 }
 
 // rollText writes text on as few labels as letters of leastWords allow, and
 // then in the largest letters, up to most, that need no more.
-func (p *paper) rollText(font string, most float64, text string) {
+func (p *Paper) rollText(font string, most float64, text string) {
 	const least = leastWords
 	fewest := p.pagesFor(font, least, text)
 	caps := p.wordFits(font, most, text)
@@ -70,12 +70,12 @@ func (p *paper) rollText(font string, most float64, text string) {
 		caps -= 0.05
 	}
 	caps = max(caps, least)
-	lines, perPage := p.wrap(font, caps, p.width-4*edge, text), p.linesOn(caps)
+	lines, perPage := p.Wrap(font, caps, p.Width-4*edge, text), p.linesOn(caps)
 	for len(lines) > 0 {
 		n := min(perPage, len(lines))
-		p.page()
+		p.Page()
 		for i, line := range lines[:n] {
-			p.text(font, caps, 2*edge, 2*edge+caps*(1+leading*float64(i)), line)
+			p.Text(font, caps, 2*edge, 2*edge+caps*(1+Leading*float64(i)), line)
 		}
 		lines = lines[n:]
 	}
@@ -83,19 +83,19 @@ func (p *paper) rollText(font string, most float64, text string) {
 
 // wordFits is the largest height of capitals, up to most, at which no word
 // has to be cut.
-func (p *paper) wordFits(font string, most float64, text string) float64 {
+func (p *Paper) wordFits(font string, most float64, text string) float64 {
 	if width := p.widestWord(font, text); width > 0 {
-		return min(most, (p.width-4*edge)/width)
+		return min(most, (p.Width-4*edge)/width)
 	}
 	return most
 }
 
 // linesOn is the number of lines on a label of the roll.
-func (p *paper) linesOn(caps float64) int {
-	return max(1, int((p.height-4*edge-caps)/(caps*leading))+1)
+func (p *Paper) linesOn(caps float64) int {
+	return max(1, int((p.Height-4*edge-caps)/(caps*Leading))+1)
 }
 
-func (p *paper) pagesFor(font string, caps float64, text string) int {
-	lines := len(p.wrap(font, caps, p.width-4*edge, text))
+func (p *Paper) pagesFor(font string, caps float64, text string) int {
+	lines := len(p.Wrap(font, caps, p.Width-4*edge, text))
 	return (lines + p.linesOn(caps) - 1) / p.linesOn(caps)
 }

@@ -1,4 +1,5 @@
-// Package sheet prints labels, cards, bath tags and worksheets as PDF.
+// Package sheet prints labels, cards and bath tags as PDF, and lends its paper to
+// other pages.
 //
 // A label carries a symbol and the code in letters to be read by eye, never the
 // adhesive: breaking is blind. Nothing is written unless every symbol has
@@ -85,7 +86,7 @@ func Write(w io.Writer, job Job) error {
 
 // draw makes the PDF from symbols that are known to be good.
 func draw(w io.Writer, job Job, symbols []symbol) error {
-	p, err := newPaper(job.Stock.PageWidth, job.Stock.PageHeight, job.Title, job.Date)
+	p, err := NewPaper(job.Stock.PageWidth, job.Stock.PageHeight, job.Title, job.Date)
 	if err != nil {
 		return err
 	}
@@ -98,7 +99,7 @@ func draw(w io.Writer, job Job, symbols []symbol) error {
 	if err := p.cards(job, symbols[n:]); err != nil {
 		return err
 	}
-	return p.write(w)
+	return p.Write(w)
 }
 
 func (job Job) valid() error {
@@ -147,7 +148,7 @@ func (job Job) texts() []string {
 }
 
 // labels draws the labels in their places, page by page.
-func (p *paper) labels(job Job, symbols []symbol) error {
+func (p *Paper) labels(job Job, symbols []symbol) error {
 	halves := job.halves()
 	if len(halves) == 0 {
 		return nil
@@ -160,7 +161,7 @@ func (p *paper) labels(job Job, symbols []symbol) error {
 	for i, l := range halves {
 		place := (first + i) % job.Stock.Cells()
 		if i == 0 || place == 0 {
-			p.page()
+			p.Page()
 			strip = p.margin(job)
 		}
 		p.label(fit, job.Stock.Cell(place), l, symbols[i])
@@ -168,5 +169,5 @@ func (p *paper) labels(job Job, symbols []symbol) error {
 	if !strip {
 		p.spare(job.Stock, (first+len(halves)-1)%job.Stock.Cells()+1)
 	}
-	return p.err()
+	return p.Err()
 }

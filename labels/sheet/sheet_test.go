@@ -7,13 +7,13 @@ import (
 	"image"
 	"math"
 	"math/rand/v2"
-	"os/exec"
 	"strings"
 	"testing"
 	"time"
 
 	"soaktag/labels"
 	"soaktag/labels/qr"
+	"soaktag/labels/sheet/sheettest"
 )
 
 // The stages, names and baths here are invented.
@@ -45,6 +45,20 @@ func pdf(t testing.TB, job Job) []byte {
 	return b.Bytes()
 }
 
+// cards are the cards of a study with as much to mind on them as the longest say.
+func cards(stages, people, baths []string) []Card {
+	all := Cards(stages, people, baths)
+	for i := range all {
+		switch all[i].Kind {
+		case labels.CardStage:
+			all[i].Caution = strings.Repeat("Mind the "+stages[0]+", and what flies. ", 13)
+		case labels.CardBath:
+			all[i].Caution, all[i].Care = strings.Repeat("KEEP THE LID LOCKED. ", 7), strings.Repeat("No bleach, no mixed chemicals. ", 10)
+		}
+	}
+	return all
+}
+
 // crop cuts a label out of a page.
 func crop(page *image.Gray, r labels.Rect, dpi int) *image.Gray {
 	px := func(mm float64) int { return int(math.Round(mm / 25.4 * float64(dpi))) }
@@ -55,9 +69,9 @@ func crop(page *image.Gray, r labels.Rect, dpi int) *image.Gray {
 // at the resolutions of common label, office and photo printers, and read by
 // three readers. Without SOAKTAG_CI only some stocks.
 func TestEveryLabelIsRead(t *testing.T) {
-	need(t, "pdftoppm", "zbarimg", "ZXingReader")
+	sheettest.Need(t, "pdftoppm", "zbarimg", "ZXingReader")
 	for i, text := range labels.Stocks() {
-		if !everything() && i%4 != 2 {
+		if !sheettest.Everything() && i%4 != 2 {
 			continue
 		}
 		s := stock(t, text)
@@ -65,7 +79,7 @@ func TestEveryLabelIsRead(t *testing.T) {
 		job := Job{Stock: s, Labels: dealt(n)}
 		data := pdf(t, job)
 		for _, dpi := range []int{203, 300, 600} {
-			pages := render(t, data, dpi, 20)
+			pages := sheettest.Render(t, data, dpi, 20)
 			var images []*image.Gray
 			var want []string
 			for j, text := range job.texts() {
@@ -83,12 +97,12 @@ func TestEveryLabelIsRead(t *testing.T) {
 // left edge of its label, centred in its height, and every module is as wide
 // as high.
 func TestPlaceAndSize(t *testing.T) {
-	need(t, "pdftoppm")
+	sheettest.Need(t, "pdftoppm")
 	for _, text := range []string{"a4 3x9 63.5x29.6", "letter 4x15 44.5x16.9 gap 7.5x0", "roll 38x19"} {
 		s := stock(t, text)
 		for _, nudge := range [][2]float64{{0, 0}, {1.3, -0.7}} {
 			job := Job{Stock: s, Labels: dealt(s.Cells()/2 + 1), NudgeX: nudge[0], NudgeY: nudge[1]}
-			page := render(t, pdf(t, job), 600, 1)[0]
+			page := sheettest.Render(t, pdf(t, job), 600, 1)[0]
 			for i := range min(s.Cells(), len(job.texts())) {
 				place(t, fmt.Sprintf("%s label %d", text, i+1), page, s.Cell(i), nudge)
 			}
@@ -150,10 +164,10 @@ func runEnd(page *image.Gray, x, y float64, dx, dy int) float64 {
 
 // Cards of every kind, on sheets and rolls, are read where they stand.
 func TestEveryCardIsRead(t *testing.T) {
-	need(t, "pdftoppm", "zbarimg", "ZXingReader")
+	sheettest.Need(t, "pdftoppm", "zbarimg", "ZXingReader")
 	for _, text := range []string{"a4 3x9 63.5x29.6", "letter 3x10 66.7x25.4 gap 3.2x0", "roll 50x25"} {
-		job := Job{Stock: stock(t, text), Cards: Cards(stages, []string{"Anna", "Zoë"}, []string{"B1"}), Title: "an invented study"}
-		pages := render(t, pdf(t, job), 203, 99)
+		job := Job{Stock: stock(t, text), Cards: cards(stages, []string{"Anna", "Zoë"}, []string{"B1"}), Title: "an invented study"}
+		pages := sheettest.Render(t, pdf(t, job), 203, 99)
 		dir := t.TempDir()
 		var names []string
 		for i, page := range pages {
@@ -183,9 +197,9 @@ func TestEveryCardIsRead(t *testing.T) {
 // 5,000 random codes, or 200 without SOAKTAG_CI: what the encoder makes is read
 // by three readers.
 func TestRandomCodesAreRead(t *testing.T) {
-	need(t, "zbarimg", "ZXingReader")
+	sheettest.Need(t, "zbarimg", "ZXingReader")
 	n := 200
-	if everything() {
+	if sheettest.Everything() {
 		n = 5000
 	}
 	rng := rand.New(rand.NewPCG(2026, 11))
@@ -207,7 +221,7 @@ func TestRandomCodesAreRead(t *testing.T) {
 func TestSameBytes(t *testing.T) {
 	date := time.Date(2026, 2, 21, 13, 30, 0, 0, time.FixedZone("", 3600))
 	for _, text := range []string{"a4 3x9 63.5x29.6", "roll 50x25"} {
-		job := Job{Stock: stock(t, text), Title: "Zoë's study ≥ 80 %", Labels: dealt(30), Cards: Cards(stages, []string{"Anna"}, []string{"B1"}), Date: date}
+		job := Job{Stock: stock(t, text), Title: "Zoë's study ≥ 80 %", Labels: dealt(30), Cards: cards(stages, []string{"Anna"}, []string{"B1"}), Date: date}
 		first := pdf(t, job)
 		for range 9 {
 			if !bytes.Equal(first, pdf(t, job)) {
@@ -271,7 +285,7 @@ func TestWriteRefuses(t *testing.T) {
 		"too small":         {Stock: stock(t, "roll 20x10"), Labels: dealt(1)},
 		"prefix":            {Stock: good, Labels: []Label{{Code: labels.New("hbr", 1)}}},
 		"holds no labels":   {Labels: dealt(1)},
-		"does not fit on r": {Stock: stock(t, "roll 30x15"), Cards: Cards([]string{strings.Repeat("antidisestablishment ", 6)}, nil, nil)},
+		"does not fit on r": {Stock: stock(t, "roll 30x15"), Cards: cards([]string{strings.Repeat("antidisestablishment ", 6)}, nil, nil)},
 	} {
 		var b bytes.Buffer
 		if err := Write(&b, job); err == nil || !strings.Contains(err.Error(), want) || b.Len() > 0 {
@@ -281,9 +295,9 @@ func TestWriteRefuses(t *testing.T) {
 }
 
 func TestStartAt(t *testing.T) {
-	need(t, "pdftoppm")
+	sheettest.Need(t, "pdftoppm")
 	s := stock(t, "a4 3x9 63.5x29.6")
-	pages := render(t, pdf(t, Job{Stock: s, Labels: dealt(2), StartAt: 26}), 100, 9)
+	pages := sheettest.Render(t, pdf(t, Job{Stock: s, Labels: dealt(2), StartAt: 26}), 100, 9)
 	if len(pages) != 2 {
 		t.Fatalf("%d pages, want 2", len(pages))
 	}
@@ -299,11 +313,11 @@ func TestStartAt(t *testing.T) {
 // What is printed keeps inside its label, and off the edge of a sheet, which
 // printers leave white.
 func TestInkKeepsInside(t *testing.T) {
-	need(t, "pdftoppm")
+	sheettest.Need(t, "pdftoppm")
 	const dpi, border = 150, 0.5
 	for _, text := range labels.Stocks() {
 		s := stock(t, text)
-		page := render(t, pdf(t, Job{Stock: s, Labels: dealt(s.Cells())[:max(1, s.Cells()/2)]}), dpi, 1)[0]
+		page := sheettest.Render(t, pdf(t, Job{Stock: s, Labels: dealt(s.Cells())[:max(1, s.Cells()/2)]}), dpi, 1)[0]
 		for i := range s.Cells() {
 			c := s.Cell(i)
 			for _, side := range []labels.Rect{{X: c.X, Y: c.Y, Width: c.Width, Height: border}, {X: c.X, Y: c.Y + c.Height - border, Width: c.Width, Height: border},
@@ -332,27 +346,14 @@ func inked(img *image.Gray) bool {
 	return false
 }
 
-// words reads the text of a PDF with pdftotext (poppler).
-func words(t *testing.T, data []byte) string {
-	t.Helper()
-	need(t, "pdftotext")
-	cmd := exec.Command("pdftotext", "-", "-")
-	cmd.Stdin = bytes.NewReader(data)
-	out, err := cmd.Output()
-	if err != nil {
-		t.Fatal(err)
-	}
-	return strings.Join(strings.Fields(string(out)), " ")
-}
-
 func TestWhatIsPrinted(t *testing.T) {
-	job := Job{Stock: stock(t, "a4 3x9 63.5x29.6"), Title: "an invented study", Cards: Cards(stages, []string{"Zoë"}, []string{"B1", "B2"}),
+	job := Job{Stock: stock(t, "a4 3x9 63.5x29.6"), Title: "an invented study", Cards: cards(stages, []string{"Zoë"}, []string{"B1", "B2"}),
 		Labels: []Label{{Code: labels.New("HBR", 17)}, {Code: labels.Code{Prefix: "HBR", Serial: 18, Half: 2}, Issue: 3}}}
 	job.Cards[len(job.Cards)-1].LiftOut = "Sat 14 March 10:40"
 	job.Cards[len(job.Cards)-1].Holds = []string{"HBR-017-J"}
-	got := words(t, pdf(t, job))
-	for _, want := range []string{"017-J/1", "017-J/2", "018-H/2", "issue three", "Glue-up", "riving knife", "asthma", "hydrogen sulfide",
-		"Pieces and tools fly", "defer to local codes", "Yes", "Undo", "Zoë", "Scanner test", "Bath B1", "DANGER FOR CHILDREN",
+	got := sheettest.Words(t, pdf(t, job))
+	for _, want := range []string{"017-J/1", "017-J/2", "018-H/2", "issue three", "Glue-up", "Mind the cut",
+		"Yes", "Undo", "Zoë", "Scanner test", "Bath B1", "KEEP THE LID LOCKED", "No bleach",
 		"planned lift-out", "an invented study", "Sat 14 March 10:40", "holds HBR-017-J", "50 mm", ".WHOZOE"} {
 		if !strings.Contains(got, want) {
 			t.Errorf("%q is not printed", want)
@@ -368,11 +369,11 @@ func TestWhatIsPrinted(t *testing.T) {
 // Stock without a margin has its scale bar on the first label that is left.
 func TestScaleBarOnASpareLabel(t *testing.T) {
 	job := Job{Stock: stock(t, "a4 3x8 70x37"), Labels: dealt(11)}
-	if got := words(t, pdf(t, job)); !strings.Contains(got, "50 mm") {
+	if got := sheettest.Words(t, pdf(t, job)); !strings.Contains(got, "50 mm") {
 		t.Error("no scale bar on the spare labels")
 	}
 	job.Labels = dealt(12)
-	if got := words(t, pdf(t, job)); strings.Contains(got, "50 mm") {
+	if got := sheettest.Words(t, pdf(t, job)); strings.Contains(got, "50 mm") {
 		t.Error("a scale bar on a full sheet without margin")
 	}
 }
@@ -381,8 +382,16 @@ func TestLegible(t *testing.T) {
 	for text, want := range map[string]string{
 		"Zoë µ ± ≥ ≤ Ωκ Ж": "Zoë µ ± ≥ ≤ Ωκ Ж", "✓ ⚠ 漢 \U0001F600": "? ? ? ?", "a\u2011b": "a-b", "a\nb\u00ad": "a b",
 	} {
-		if got := legible(text); got != want {
-			t.Errorf("legible(%q) = %q, want %q", text, got, want)
+		if got := Legible(text); got != want {
+			t.Errorf("Legible(%q) = %q, want %q", text, got, want)
+		}
+	}
+}
+
+func TestLabelsTakeAnyTitle(t *testing.T) {
+	for _, text := range []string{"", "\x00\xff", "漢字 \U0001F600", strings.Repeat("long ", 200), strings.Repeat("x", 500)} {
+		if err := Write(&bytes.Buffer{}, Job{Stock: stock(t, "a4 3x9 63.5x29.6"), Title: text, Labels: dealt(1)}); err != nil {
+			t.Errorf("%.20q: %v", text, err)
 		}
 	}
 }
@@ -395,17 +404,6 @@ func TestIssueWords(t *testing.T) {
 	}
 }
 
-func TestCaution(t *testing.T) {
-	for _, stage := range append(stages, "Glue Up", "faces") {
-		if c := Caution(stage); len(c) < len(first)+40 || !strings.HasSuffix(c, first) || legible(c) != c {
-			t.Errorf("caution of %q: %q", stage, c)
-		}
-	}
-	if Caution("tea break") != first || Caution("Immersion 2") != Caution("immersion") || !strings.Contains(BathWarning, "child drowns") {
-		t.Error("an unknown stage lacks the reminder, or the tag its warning")
-	}
-}
-
 // Letters of the code are 3 mm high at least, on every example stock, with five
 // digits, three letters and an issue.
 func TestLettersAreLargeEnough(t *testing.T) {
@@ -415,11 +413,11 @@ func TestLettersAreLargeEnough(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		p, err := newPaper(100, 100, "", time.Time{})
+		p, err := NewPaper(100, 100, "", time.Time{})
 		if err != nil {
 			t.Fatal(err)
 		}
-		p.page()
+		p.Page()
 		f, err := p.fit(job.Stock, job.halves(), symbols)
 		if err != nil || f.caps < leastCaps || f.module < leastModule-1e-9 {
 			t.Errorf("%s: letters %.2f mm, module %.2f mm, %v", text, f.caps, f.module, err)

@@ -48,7 +48,7 @@ func fitOf(t *testing.T, s labels.Stock, all []Label) (fit, error) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	p, err := newPaper(s.PageWidth, s.PageHeight, "", job.Date)
+	p, err := NewPaper(s.PageWidth, s.PageHeight, "", job.Date)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -1,4 +1,4 @@
-package sheet
+package worksheet
 
 import (
 	"strings"
@@ -9,8 +9,8 @@ import (
 // first stands at the end of every caution.
 const first = "These are the usual cautions only: defer to local codes and licensed practice."
 
-// BathWarning stands on every bath tag.
-const BathWarning = "DANGER FOR CHILDREN: a small child drowns in a few inches of water. Keep the lid locked or the room locked. Empty the bath when the test is done."
+// bathWarning stands on every bath tag.
+const bathWarning = "DANGER FOR CHILDREN: a small child drowns in a few inches of water. Keep the lid locked or the room locked. Empty the bath when the test is done."
 
 // bathCare stands on a bath tag below the warning.
 const bathCare = "60 L of water weigh 60 kg: fill in place, siphon to empty. Bad smell: air first, do not lean over. No bleach, no mixed chemicals. " +

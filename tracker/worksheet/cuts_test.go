@@ -1,4 +1,4 @@
-package sheet
+package worksheet
 
 import (
 	"bytes"
@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"soaktag/labels"
+	"soaktag/labels/sheet/sheettest"
 )
 
 // cutMap lays n blanks of 48 x 45 mm, the last spare ones, on a board 150 mm wide.
@@ -26,8 +27,8 @@ func cutMap(n, spare int) CutMap {
 	return m
 }
 
-func cutSheet(maps ...CutMap) Worksheet {
-	return Worksheet{Title: "an invented study", Stage: "cut", Rows: rows(3), Boxes: []string{"time"}, Cuts: maps}
+func cutSheet(maps ...CutMap) Sheet {
+	return Sheet{Title: "an invented study", Stage: "cut", Rows: rows(3), Boxes: []string{"time"}, Cuts: maps}
 }
 
 func TestCuts(t *testing.T) {
@@ -35,7 +36,7 @@ func TestCuts(t *testing.T) {
 	m.Notes = []string{"mind the knot"}
 	other := cutMap(6, 0)
 	other.Board = "Esche 2"
-	got := words(t, worksheet(t, cutSheet(m, other)))
+	got := sheettest.Words(t, worksheet(t, cutSheet(m, other)))
 	for _, want := range []string{"board A", "board Esche 2", "so many blanks", "mind the knot", "HBR-001-2", "HBR-012-T", "spare", "trim", "offcut",
 		"98", "149", "557", "141", "drawn 1 : 3", "board A, 1 of 2", "50 mm", "PLANING: Short or thin stock", "CUT: Guard and riving knife", "usual cautions only", "page 1 of 1"} {
 		if !strings.Contains(got, want) {
@@ -46,7 +47,7 @@ func TestCuts(t *testing.T) {
 		t.Errorf("%d spare blanks are marked, want 4", n)
 	}
 	m.Inch = true
-	if got := words(t, worksheet(t, cutSheet(m))); !strings.Contains(got, "3.858") || !strings.Contains(got, "0.118 in") {
+	if got := sheettest.Words(t, worksheet(t, cutSheet(m))); !strings.Contains(got, "3.858") || !strings.Contains(got, "0.118 in") {
 		t.Error("98 mm is 3.86 in, and the kerf 0.118 in")
 	}
 }
@@ -54,8 +55,8 @@ func TestCuts(t *testing.T) {
 // TestCutsKeepScale: on the page, the far sides of the first row and the last
 // are as far apart as the scale says.
 func TestCutsKeepScale(t *testing.T) {
-	need(t, "pdftoppm")
-	page := render(t, worksheet(t, cutSheet(cutMap(27, 0))), 254, 1)[0] // 10 pixels a mm
+	sheettest.Need(t, "pdftoppm")
+	page := sheettest.Render(t, worksheet(t, cutSheet(cutMap(27, 0))), 254, 1)[0] // 10 pixels a mm
 	if size := page.Rect; abs(size.Dx()-2970) > 2 || abs(size.Dy()-2100) > 2 {
 		t.Fatalf("page %v, want A4 across", size)
 	}
@@ -119,7 +120,7 @@ func TestCutsTurnOverIntoStrips(t *testing.T) {
 		if next != m.lastRow()+1 {
 			t.Errorf("%d blanks: the strips end at row %d of %d", n, next-1, m.lastRow())
 		}
-		got := words(t, worksheet(t, cutSheet(m)))
+		got := sheettest.Words(t, worksheet(t, cutSheet(m)))
 		if last := m.Blanks[n-1].Code; !strings.Contains(got, last.Whole().String()) && !strings.Contains(got, fmt.Sprintf("%d/%d", last.Serial, last.Half)) {
 			t.Errorf("%d blanks: %s is not drawn", n, last)
 		}
@@ -130,7 +131,7 @@ func TestCutsRefuse(t *testing.T) {
 	for what, m := range map[string]CutMap{"no size": {Board: "A"}, "no blanks": {Board: "A", Length: 1000, Width: 100, BlankLength: 40, BlankWidth: 40},
 		"too large": {Board: "A", Length: 1e6, Width: 1e6, BlankLength: 1e6, BlankWidth: 40, Blanks: []CutBlank{{Row: 1}}}} {
 		var b bytes.Buffer
-		if err := WriteWorksheet(&b, cutSheet(m)); err == nil || b.Len() > 0 {
+		if err := Write(&b, cutSheet(m)); err == nil || b.Len() > 0 {
 			t.Errorf("%s: no error", what)
 		}
 	}
@@ -141,8 +142,10 @@ func TestCutsTakeAnyText(t *testing.T) {
 	for _, text := range []string{"", "\x00\xff", "漢字 \U0001F600", strings.Repeat("long ", 60), strings.Repeat("x", 300)} {
 		m := cutMap(7, 1)
 		m.Board, m.Words, m.Notes = text, text, []string{text}
-		if err := WriteWorksheet(&bytes.Buffer{}, cutSheet(m)); err != nil {
+		if err := Write(&bytes.Buffer{}, cutSheet(m)); err != nil {
 			t.Errorf("%.20q: %v", text, err)
 		}
 	}
 }
+
+func dark(page *image.Gray, x, y int) bool { return page.GrayAt(x, y).Y < 128 }

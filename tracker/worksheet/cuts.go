@@ -1,4 +1,4 @@
-package sheet
+package worksheet
 
 import (
 	"errors"
@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"soaktag/labels"
+	"soaktag/labels/sheet"
 )
 
 // A CutMap is how the blanks of one board are cut, to be drawn to scale on a
@@ -53,34 +54,34 @@ func cutCaution() string {
 }
 
 // cuts draws a page for every board, across.
-func (p *paper) cuts(sheet Worksheet) error {
-	width, height := p.width, p.height
-	p.width, p.height = max(width, height), min(width, height)
-	defer func() { p.width, p.height = width, height }()
-	for i, m := range sheet.Cuts {
-		p.page()
-		if err := p.cutPage(sheet, m, fmt.Sprintf("board %s, %d of %d", m.Board, i+1, len(sheet.Cuts))); err != nil {
+func (p paper) cuts(ws Sheet) error {
+	width, height := p.Width, p.Height
+	p.Width, p.Height = max(width, height), min(width, height)
+	defer func() { p.Width, p.Height = width, height }()
+	for i, m := range ws.Cuts {
+		p.Page()
+		if err := p.cutPage(ws, m, fmt.Sprintf("board %s, %d of %d", m.Board, i+1, len(ws.Cuts))); err != nil {
 			return err
 		}
 	}
-	return p.err()
+	return p.Err()
 }
 
-func (p *paper) cutPage(sheet Worksheet, m CutMap, which string) error {
+func (p paper) cutPage(ws Sheet, m CutMap, which string) error {
 	if !(m.Length > 0) || !(m.Width > 0) || !(m.BlankLength > 0) || !(m.BlankWidth > 0) || len(m.Blanks) == 0 {
 		return errors.New("a drawing of cuts needs the size of the board and of its blanks: give both in the plan")
 	}
-	y, w := p.head(sheet), p.width-2*sheetMargin
-	p.text(bold, p.heading(3.2, w/2, "board "+m.Board), sheetMargin, y+3.4, "board "+m.Board)
+	y, w := p.head(ws), p.Width-2*sheetMargin
+	p.Text(sheet.Bold, p.Heading(3.2, w/2, "board "+m.Board), sheetMargin, y+3.4, "board "+m.Board)
 	y += 6
 	for _, line := range append([]string{m.Words, m.lost()}, m.Notes...) {
-		for _, part := range p.wrap(regular, 2, w, line) {
+		for _, part := range p.Wrap(sheet.Regular, 2, w, line) {
 			y += 3.5
-			p.text(regular, 2, sheetMargin, y, part)
+			p.Text(sheet.Regular, 2, sheetMargin, y, part)
 		}
 	}
 	y += 6
-	plan, ok := m.fit(w-cutLeft, p.height-14-y)
+	plan, ok := m.fit(w-cutLeft, p.Height-14-y)
 	if !ok {
 		return fmt.Errorf("board %s is too large to draw on a page", m.Board)
 	}
@@ -88,7 +89,7 @@ func (p *paper) cutPage(sheet Worksheet, m CutMap, which string) error {
 		p.cutStrip(m, plan, s, y)
 		y += m.Width/plan.scale + cutBelow + cutGap
 	}
-	p.scaleBar(sheetMargin, p.width-sheetMargin, p.height-9, fmt.Sprintf("drawn 1 : %g · soaktag · %s · %s", plan.scale, sheet.Stage, which))
+	p.ScaleBar(sheetMargin, p.Width-sheetMargin, p.Height-9, fmt.Sprintf("drawn 1 : %g · soaktag · %s · %s", plan.scale, ws.Stage, which))
 	return nil
 }
 
@@ -159,7 +160,7 @@ func (m CutMap) start(row int) float64 {
 }
 
 // cutStrip draws one strip of a board with its upper edge at top.
-func (p *paper) cutStrip(m CutMap, plan cutPlan, s cutRows, top float64) {
+func (p paper) cutStrip(m CutMap, plan cutPlan, s cutRows, top float64) {
 	from, to := m.start(s.from), m.start(s.to)+m.BlankLength
 	if s.from == 1 {
 		from = 0
@@ -169,7 +170,7 @@ func (p *paper) cutStrip(m CutMap, plan cutPlan, s cutRows, top float64) {
 	bottom := top + m.Width/plan.scale
 	p.outline(m, s, at(to), m.stub(plan, s), left, top, bottom)
 	if s.from == 1 && m.Trim > 0 {
-		p.line(at(m.Trim), top, at(m.Trim), bottom, 0.2)
+		p.Line(at(m.Trim), top, at(m.Trim), bottom, 0.2)
 		p.fitted(left, top, m.Trim/plan.scale, bottom-top, "trim")
 		p.mark(at(m.Trim), bottom, m.measure(m.Trim, false))
 	}
@@ -188,22 +189,22 @@ func (m CutMap) stub(plan cutPlan, s cutRows) float64 {
 }
 
 // outline draws the edges of a strip, and where the board goes on a broken line.
-func (p *paper) outline(m CutMap, s cutRows, end, stub, left, top, bottom float64) {
+func (p paper) outline(m CutMap, s cutRows, end, stub, left, top, bottom float64) {
 	right, begin := end+stub, left
 	if s.from > 1 {
 		begin = left - 1.5
 		p.broken(begin, top, bottom)
 	} else {
-		p.line(left, top, left, bottom, 0.4)
+		p.Line(left, top, left, bottom, 0.4)
 	}
-	p.line(begin, top, right, top, 0.4)
-	p.line(begin, bottom, right, bottom, 0.4)
+	p.Line(begin, top, right, top, 0.4)
+	p.Line(begin, bottom, right, bottom, 0.4)
 	more := []string{"goes on", "below"}
 	if s.to == m.lastRow() {
 		more = []string{"offcut"}
 	}
 	if stub < cutStub { // to the end of the board
-		p.line(right, top, right, bottom, 0.4)
+		p.Line(right, top, right, bottom, 0.4)
 	} else {
 		p.broken(right, top, bottom)
 	}
@@ -211,24 +212,22 @@ func (p *paper) outline(m CutMap, s cutRows, end, stub, left, top, bottom float6
 }
 
 // broken draws a break line.
-func (p *paper) broken(x, top, bottom float64) {
+func (p paper) broken(x, top, bottom float64) {
 	third := (bottom - top) / 3
-	p.line(x, top, x-1, top+third, 0.2)
-	p.line(x-1, top+third, x+1, top+2*third, 0.2)
-	p.line(x+1, top+2*third, x, bottom, 0.2)
+	p.Line(x, top, x-1, top+third, 0.2)
+	p.Line(x-1, top+third, x+1, top+2*third, 0.2)
+	p.Line(x+1, top+2*third, x, bottom, 0.2)
 }
 
 // blank draws a piece with its code.
-func (p *paper) blank(m CutMap, b CutBlank, x, y, scale float64) {
+func (p paper) blank(m CutMap, b CutBlank, x, y, scale float64) {
 	w, h := m.BlankLength/scale, m.BlankWidth/scale
 	if b.Code == (labels.Code{}) {
-		p.pdf.SetDashPattern([]float64{1, 1}, 0)
-		p.frame(x, y, w, h, 0.2, 0)
-		p.pdf.SetDashPattern([]float64{}, 0)
+		p.Dashed(x, y, w, h, 0.2)
 		p.fitted(x, y, w, h, "spare")
 		return
 	}
-	p.frame(x, y, w, h, 0.3, 0)
+	p.Frame(x, y, w, h, 0.3, 0)
 	half := fmt.Sprintf("/%d", b.Code.Half)
 	if !p.fitted(x, y, w, h, b.Code.Whole().String(), half) {
 		p.fitted(x, y, w, h, fmt.Sprint(b.Code.Serial)+half)
@@ -243,31 +242,31 @@ const (
 
 // fitted writes lines in the middle of a box, as large as they fit, and reports
 // whether they do.
-func (p *paper) fitted(x, y, w, h float64, lines ...string) bool {
-	caps := min(mostPiece, (h-1)/(leading*float64(len(lines))))
+func (p paper) fitted(x, y, w, h float64, lines ...string) bool {
+	caps := min(mostPiece, (h-1)/(sheet.Leading*float64(len(lines))))
 	for _, line := range lines {
-		caps = min(caps, (w-1.2)/p.textWidth(bold, 1, line))
+		caps = min(caps, (w-1.2)/p.TextWidth(sheet.Bold, 1, line))
 	}
 	if caps < leastPiece {
 		return false
 	}
-	base := y + h/2 - caps*leading*float64(len(lines)-1)/2 + caps/2
+	base := y + h/2 - caps*sheet.Leading*float64(len(lines)-1)/2 + caps/2
 	for i, line := range lines {
-		p.centred(bold, caps, x+w/2, base+caps*leading*float64(i), line)
+		p.Centred(sheet.Bold, caps, x+w/2, base+caps*sheet.Leading*float64(i), line)
 	}
 	return true
 }
 
 // mark writes a measure below a point of the lower edge.
-func (p *paper) mark(x, bottom float64, text string) {
-	p.line(x, bottom, x, bottom+1.5, 0.2)
-	p.centred(regular, cutMeasure, x, bottom+2.2+cutMeasure, text)
+func (p paper) mark(x, bottom float64, text string) {
+	p.Line(x, bottom, x, bottom+1.5, 0.2)
+	p.Centred(sheet.Regular, cutMeasure, x, bottom+2.2+cutMeasure, text)
 }
 
 // along writes the measure at the far side of every row, or of every so many
 // where they would run into each other.
-func (p *paper) along(m CutMap, s cutRows, at func(float64) float64, bottom float64) {
-	widest := p.textWidth(regular, cutMeasure, m.measure(m.start(s.to)+m.BlankLength, false)) + 1.5
+func (p paper) along(m CutMap, s cutRows, at func(float64) float64, bottom float64) {
+	widest := p.TextWidth(sheet.Regular, cutMeasure, m.measure(m.start(s.to)+m.BlankLength, false)) + 1.5
 	every := max(1, int(math.Ceil(widest/(at(m.start(2))-at(m.start(1))))))
 	for row := s.from; row <= s.to; row++ {
 		x := m.start(row) + m.BlankLength
@@ -278,18 +277,18 @@ func (p *paper) along(m CutMap, s cutRows, at func(float64) float64, bottom floa
 }
 
 // across writes the measures across the grain at the left of a strip.
-func (p *paper) across(m CutMap, plan cutPlan, left, top float64) {
+func (p paper) across(m CutMap, plan cutPlan, left, top float64) {
 	told := map[float64]bool{}
 	above := math.Inf(-1)
 	for _, b := range m.Blanks {
 		y := b.Y + m.BlankWidth
 		at := top + y/plan.scale
-		if told[b.Y] || at-above < cutMeasure*leading {
+		if told[b.Y] || at-above < cutMeasure*sheet.Leading {
 			continue
 		}
 		told[b.Y], above = true, at
 		text := m.measure(y, false)
-		p.line(left-1.5, at, left, at, 0.2)
-		p.text(regular, cutMeasure, left-3.6-p.textWidth(regular, cutMeasure, text), at+cutMeasure/2, text)
+		p.Line(left-1.5, at, left, at, 0.2)
+		p.Text(sheet.Regular, cutMeasure, left-3.6-p.TextWidth(sheet.Regular, cutMeasure, text), at+cutMeasure/2, text)
 	}
 }

@@ -1,4 +1,4 @@
-package sheet
+package worksheet
 
 import (
 	"bytes"
@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"soaktag/labels"
+	"soaktag/labels/sheet/sheettest"
 )
 
 func rows(n int) []Row {
@@ -16,21 +17,21 @@ func rows(n int) []Row {
 	return out
 }
 
-func worksheet(t *testing.T, sheet Worksheet) []byte {
+func worksheet(t *testing.T, sheet Sheet) []byte {
 	t.Helper()
 	var b, again bytes.Buffer
-	if err := WriteWorksheet(&b, sheet); err != nil {
+	if err := Write(&b, sheet); err != nil {
 		t.Fatal(err)
 	}
-	if err := WriteWorksheet(&again, sheet); err != nil || !bytes.Equal(b.Bytes(), again.Bytes()) {
+	if err := Write(&again, sheet); err != nil || !bytes.Equal(b.Bytes(), again.Bytes()) {
 		t.Fatalf("the same worksheet gave other bytes, %v", err)
 	}
 	return b.Bytes()
 }
 
 func TestWorksheet(t *testing.T) {
-	sheet := Worksheet{Title: "an invented study", Stage: "break", Rows: rows(60), Boxes: []string{"time", "reading", "ended", "wood failure %"}}
-	got := words(t, worksheet(t, sheet))
+	sheet := Sheet{Title: "an invented study", Stage: "break", Rows: rows(60), Boxes: []string{"time", "reading", "ended", "wood failure %"}}
+	got := sheettest.Words(t, worksheet(t, sheet))
 	for _, want := range []string{"break", "an invented study", "HBR-001-2", sheet.Rows[59].Code.String(), "wood failure %", "board", "B2", "Pieces and tools fly", "page 3 of 3", "50 mm"} {
 		if !strings.Contains(got, want) {
 			t.Errorf("%q is not printed", want)
@@ -40,7 +41,7 @@ func TestWorksheet(t *testing.T) {
 		t.Error("a blind worksheet has a column for the adhesive")
 	}
 	sheet.Rows[0].Adhesive, sheet.Page, sheet.Caution = "casein", "letter", "mind the step"
-	got = words(t, worksheet(t, sheet))
+	got = sheettest.Words(t, worksheet(t, sheet))
 	for _, want := range []string{"adhesive", "casein", "mind the step"} {
 		if !strings.Contains(got, want) {
 			t.Errorf("%q is not printed", want)
@@ -50,15 +51,15 @@ func TestWorksheet(t *testing.T) {
 
 // Many boxes turn the page across; the pages are as large as they should be.
 func TestWorksheetTurns(t *testing.T) {
-	need(t, "pdftoppm")
-	sheet := Worksheet{Stage: "lift-out", Rows: rows(3), Boxes: strings.Fields("time mass whole slime smell room water note")}
+	sheettest.Need(t, "pdftoppm")
+	sheet := Sheet{Stage: "lift-out", Rows: rows(3), Boxes: strings.Fields("time mass whole slime smell room water note")}
 	for boxes, want := range map[int][2]int{3: {827, 1169}, 8: {1169, 827}} {
 		s := sheet
 		s.Boxes = sheet.Boxes[:boxes]
 		if boxes == 8 {
 			s.Boxes = append(s.Boxes, "one", "two")
 		}
-		size := render(t, worksheet(t, s), 100, 1)[0].Rect
+		size := sheettest.Render(t, worksheet(t, s), 100, 1)[0].Rect
 		if abs(size.Dx()-want[0]) > 1 || abs(size.Dy()-want[1]) > 1 {
 			t.Errorf("%d boxes: page %v, want %v pixels", boxes, size, want)
 		}
@@ -66,7 +67,7 @@ func TestWorksheetTurns(t *testing.T) {
 }
 
 func TestWorksheetRefuses(t *testing.T) {
-	for want, sheet := range map[string]Worksheet{
+	for want, sheet := range map[string]Sheet{
 		"no specimens":   {Stage: "cut"},
 		"13 boxes":       {Rows: rows(1), Boxes: make([]string, 13)},
 		"a4 or letter":   {Rows: rows(1), Page: "b5"},
@@ -74,7 +75,7 @@ func TestWorksheetRefuses(t *testing.T) {
 		"ask for fewer":  {Rows: []Row{{1, labels.New("HBR", 1), strings.Repeat("w", 80), strings.Repeat("w", 80), strings.Repeat("w", 80)}}, Boxes: make([]string, 12)},
 	} {
 		var b bytes.Buffer
-		if err := WriteWorksheet(&b, sheet); err == nil || !strings.Contains(err.Error(), want) || b.Len() > 0 {
+		if err := Write(&b, sheet); err == nil || !strings.Contains(err.Error(), want) || b.Len() > 0 {
 			t.Errorf("%v, want %q", err, want)
 		}
 	}
@@ -82,12 +83,8 @@ func TestWorksheetRefuses(t *testing.T) {
 
 func TestWorksheetTakesAnyText(t *testing.T) {
 	for _, text := range []string{"", "\x00\xff", "漢字 \U0001F600", strings.Repeat("long ", 200), strings.Repeat("x", 500)} {
-		sheet := Worksheet{Title: text, Stage: text, Caution: text, Rows: []Row{{1, labels.New("HBR", 1), text, text, text}}, Boxes: []string{text}}
-		if err := WriteWorksheet(&bytes.Buffer{}, sheet); err != nil {
-			t.Errorf("%.20q: %v", text, err)
-		}
-		job := Job{Stock: stock(t, "a4 3x9 63.5x29.6"), Title: text, Labels: dealt(1)}
-		if err := Write(&bytes.Buffer{}, job); err != nil {
+		sheet := Sheet{Title: text, Stage: text, Caution: text, Rows: []Row{{1, labels.New("HBR", 1), text, text, text}}, Boxes: []string{text}}
+		if err := Write(&bytes.Buffer{}, sheet); err != nil {
 			t.Errorf("%.20q: %v", text, err)
 		}
 	}

@@ -1,0 +1,37 @@
+package worksheet
+
+import (
+	"soaktag/labels"
+	"soaktag/labels/sheet"
+	"soaktag/tracker"
+)
+
+// Cards lists the cards of a study, for the stages of its plan, for people and
+// for baths, each with what there is to mind, and each bath's tag with what it
+// holds.
+func Cards(rec *tracker.Record, people, baths []string) []sheet.Card {
+	var stages []string
+	for _, stage := range rec.Study().Stages() {
+		stages = append(stages, string(stage))
+	}
+	cards := sheet.Cards(stages, people, baths)
+	for i := range cards {
+		switch c := &cards[i]; c.Kind {
+		case labels.CardStage:
+			c.Caution = Caution(c.Name)
+		case labels.CardBath:
+			c.Caution, c.Care, c.Holds = bathWarning, bathCare, heldBy(rec, c.Name)
+		}
+	}
+	return cards
+}
+
+// heldBy lists the codes of the specimens of a bath, as dealt.
+func heldBy(rec *tracker.Record, bath string) (codes []string) {
+	for _, specimen := range rec.Specimens() {
+		if specimen.Bath == bath {
+			codes = append(codes, specimen.Code.String())
+		}
+	}
+	return codes
+}
