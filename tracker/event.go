@@ -107,19 +107,6 @@ type Try struct {
 	State       string   // state at break, where somebody said so: "wet", "part-dried", "re-dried"
 }
 
-// How says how a try at a break ended, in the trade's words.
-type How string
-
-const (
-	Separated   How = "separated"
-	Stopped     How = "stopped"
-	FixtureGave How = "fixture gave way"
-	Slipped     How = "slipped"
-	PressLimit  How = "press limit"
-	BottomedOut How = "bottomed out"
-	FellApart   How = "fell apart"
-)
-
 // Faces is a reading of the fracture faces of one half.
 type Faces struct {
 	WoodFailure float64 // percent

@@ -161,7 +161,7 @@ func (f *folder) try(x fact) {
 	if t.State != "" {
 		f.life.State = t.State
 	}
-	if t.How == Separated || t.How == FellApart {
+	if t.How.Parts() {
 		f.over = &t
 	}
 }

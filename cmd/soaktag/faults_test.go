@@ -213,7 +213,7 @@ func casFellApart(t *testing.T, r replayed) bool {
 func boltGaveWay(t *testing.T, r replayed) bool {
 	sp := specimenNamed(t, r.results(t), "PUR-D4")
 	if sp.Outcome == strength.FixtureFailure {
-		same(t, "bound", string(sp.Bound), "at_least")
+		same(t, "bound", sp.Bound.String(), "at_least")
 		same(t, "shear_mpa", number2(sp.ShearMPa), "8.46")
 	}
 	return sp.Outcome == strength.FixtureFailure

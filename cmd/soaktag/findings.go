@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"soaktag/schedule"
+	"soaktag/tracker/stat"
 	"soaktag/tracker/strength"
 	"soaktag/tracker/tables"
 )
@@ -99,7 +100,7 @@ func (ev evidence) woodFirst() []string {
 func (ev evidence) rigLimits() []string {
 	var lines []string
 	for _, sp := range ev.results.Specimens {
-		if sp.Bound == strength.AtLeast && sp.Outcome != strength.WoodLimited {
+		if sp.Bound == stat.AtLeast && sp.Outcome != strength.WoodLimited {
 			lines = append(lines, sp.Called()+": "+outcomeText(sp, units{}))
 		}
 		for _, m := range sp.Marks {

@@ -9,6 +9,7 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"soaktag/tracker"
+	"soaktag/tracker/stat"
 	"soaktag/tracker/strength"
 )
 
@@ -247,9 +248,9 @@ func boxed(specimens []strength.Specimen, single []strength.Group, treatment str
 
 func boxNumber(sp strength.Specimen, u units) string {
 	switch sp.Bound {
-	case strength.Exact:
+	case stat.Exact:
 		return " (" + u.stress(sp.ShearMPa) + ")"
-	case strength.AtLeast:
+	case stat.AtLeast:
 		return " (>= " + u.stress(sp.ShearMPa) + ")"
 	}
 	return ""
@@ -445,11 +446,11 @@ func strengthName(sp strength.Specimen) string {
 func outcomeText(sp strength.Specimen, u units) string {
 	text := string(sp.Outcome)
 	switch sp.Bound {
-	case strength.Exact:
+	case stat.Exact:
 		text += ", " + u.stress(sp.ShearMPa) + " " + u.stressUnit()
-	case strength.AtLeast:
+	case stat.AtLeast:
 		text += ", at least " + u.stress(sp.ShearMPa) + " " + u.stressUnit()
-	case strength.Zero:
+	case stat.Zero:
 		text += ", counted as 0"
 	}
 	if sp.PlusMinus != nil && *sp.ShearMPa > 0 {

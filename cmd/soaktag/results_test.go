@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"soaktag/tracker"
+	"soaktag/tracker/stat"
 	"soaktag/tracker/strength"
 )
 
@@ -14,7 +15,7 @@ import (
 func TestResultsOneSpecimenSoFar(t *testing.T) {
 	study := &tracker.Study{Treatments: []tracker.Treatment{{Key: "dry"}}}
 	x := 9.0
-	broke := strength.Specimen{Adhesive: "CAS", Treatment: "dry", Outcome: strength.Broke, Bound: strength.Exact, ShearMPa: &x, Rig: "press", State: "dry"}
+	broke := strength.Specimen{Adhesive: "CAS", Treatment: "dry", Outcome: strength.Broke, Bound: stat.Exact, ShearMPa: &x, Rig: "press", State: "dry"}
 	waits := strength.Specimen{Adhesive: "CAS", Treatment: "dry", Outcome: strength.NoneYet, State: "dry"}
 	wet := strength.Group{Adhesive: "CAS", Treatment: "dry", Rig: "press", State: "wet", N: 3}
 	single := strength.Group{Adhesive: "CAS", Treatment: "dry", Rig: "press", State: "dry", N: 1}

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"soaktag/tracker/stat"
 	"soaktag/tracker/strength"
 )
 
@@ -344,7 +345,7 @@ func (p *dotplot) marks(g strength.Group, members []strength.Specimen, y float64
 		x := p.scale.at(*sp.ShearMPa)
 		lane := max(0, slices.IndexFunc(lanes[:], func(end float64) bool { return x-r >= end }))
 		lanes[lane] = x + r
-		if sp.Bound == strength.AtLeast {
+		if sp.Bound == stat.AtLeast {
 			lanes[lane] = x + r + 12
 		}
 		p.mark(soaked, sp, x, y-[...]float64{0, 2.1, 1.05, 3.1, 0.5}[lane]*r, r)
@@ -354,13 +355,13 @@ func (p *dotplot) marks(g strength.Group, members []strength.Specimen, y float64
 // mark draws one specimen: its shape says how it ended.
 func (p *dotplot) mark(class string, sp strength.Specimen, x, y, r float64) {
 	switch {
-	case sp.Bound == strength.Zero:
+	case sp.Bound == stat.Zero:
 		p.path("cross "+class, x-r, y-r, x+r, y+r)
 		p.path("cross "+class, x-r, y+r, x+r, y-r)
 	case sp.Outcome == strength.WoodLimited:
 		p.arrow("hollow "+class, x+r, y, 10)
 		p.circle("hollow "+class, x, y, r)
-	case sp.Bound == strength.AtLeast:
+	case sp.Bound == stat.AtLeast:
 		p.arrow("hollow "+class, x+r, y, 10)
 		p.rect("hollow "+class, x-r, y-r, 2*r, 2*r)
 	default:

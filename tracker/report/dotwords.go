@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"soaktag/tracker/stat"
 	"soaktag/tracker/strength"
 )
 
@@ -59,9 +60,9 @@ func (s *source) valueOf(i int) string {
 		return s.units().shown(g)
 	}
 	switch members[0].Bound {
-	case strength.AtLeast:
+	case stat.AtLeast:
 		return sign(">=") + s.units().stress(members[0].ShearMPa).Shown
-	case strength.Zero:
+	case stat.Zero:
 		return "0"
 	}
 	return s.units().stress(members[0].ShearMPa).Shown
@@ -129,9 +130,9 @@ func (s *source) groupInWords(i int) string {
 func (u units) valueInWords(sp strength.Specimen) string {
 	value := u.stress(sp.ShearMPa).Shown
 	switch {
-	case sp.Bound == strength.Exact:
+	case sp.Bound == stat.Exact:
 		return value
-	case sp.Bound == strength.AtLeast:
+	case sp.Bound == stat.AtLeast:
 		return "at least " + value + " (" + string(sp.Outcome) + ")"
 	}
 	return string(sp.Outcome)

@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"soaktag/tracker/stat"
 	"soaktag/tracker/strength"
 )
 
@@ -111,7 +112,7 @@ func restsOn(g strength.Group, members []strength.Specimen) (n int) {
 		return survivors(members)
 	}
 	for _, sp := range members {
-		if (sp.Bound == strength.Exact || sp.Bound == strength.AtLeast) && sp.ShearMPa != nil {
+		if (sp.Bound == stat.Exact || sp.Bound == stat.AtLeast) && sp.ShearMPa != nil {
 			n++
 		}
 	}

@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"soaktag/tracker"
+	"soaktag/tracker/stat"
 	"soaktag/tracker/strength"
 )
 
@@ -25,7 +26,7 @@ func extreme(shears ...float64) *source {
 				Mean: first, MeanSurvivors: first, Low: first, High: last, Fitted: last, FittedLow: first, FittedHigh: last})
 			for i := range shears {
 				s.results.Specimens = append(s.results.Specimens, strength.Specimen{Code: fmt.Sprint(a.Key, treatment.Key, i), Adhesive: a.Key,
-					Treatment: treatment.Key, Outcome: strength.Broke, Bound: strength.Exact, ShearMPa: &shears[i], PlusMinus: last})
+					Treatment: treatment.Key, Outcome: strength.Broke, Bound: stat.Exact, ShearMPa: &shears[i], PlusMinus: last})
 			}
 		}
 		s.results.Retention = append(s.results.Retention, strength.Retention{Adhesive: a.Key, Treatment: "soaked", Ratio: last, Low: first, High: last,

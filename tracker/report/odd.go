@@ -3,6 +3,7 @@ package report
 import (
 	"slices"
 
+	"soaktag/tracker/stat"
 	"soaktag/tracker/strength"
 )
 
@@ -59,7 +60,7 @@ func marksOf(sp strength.Specimen) []strength.Mark {
 	if sp.Provisional {
 		marks = append(marks, strength.Mark{Rule: "provisional", Text: "provisional: its fracture faces have not been read"})
 	}
-	if sp.Nominal && sp.ShearMPa != nil && sp.Bound != strength.Zero {
+	if sp.Nominal && sp.ShearMPa != nil && sp.Bound != stat.Zero {
 		marks = append(marks, strength.Mark{Rule: "nominal area", Text: "on the planned bond area: nobody measured this one"})
 	}
 	return marks
@@ -80,14 +81,14 @@ func (s *source) newOddOne(sp strength.Specimen, told map[string]bool) (oddOne, 
 func (s *source) outcomeText(sp strength.Specimen) string {
 	text, u := s.endedText(sp), s.units()
 	switch sp.Bound {
-	case strength.Exact:
+	case stat.Exact:
 		text += ", " + u.stress(sp.ShearMPa).Shown + " " + u.name()
-	case strength.AtLeast:
+	case stat.AtLeast:
 		text += ", at least " + u.stress(sp.ShearMPa).Shown + " " + u.name()
-	case strength.Zero:
+	case stat.Zero:
 		text += ", counted as 0"
 	}
-	if sp.PlusMinus != nil && sp.Bound != strength.Zero {
+	if sp.PlusMinus != nil && sp.Bound != stat.Zero {
 		text += " ± " + u.stress(sp.PlusMinus).Shown
 	}
 	return text

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"soaktag/tracker"
+	"soaktag/tracker/stat"
 	"soaktag/tracker/strength"
 )
 
@@ -264,9 +265,9 @@ func (s *source) boxes() (out []boxes, mixed bool) {
 // rig or state that sets it apart from others of its kind.
 func (u units) boxed(sp strength.Specimen, apart string) string {
 	switch sp.Bound {
-	case strength.Exact:
+	case stat.Exact:
 		return fmt.Sprintf("%s (%s %s%s)", sp.Adhesive, u.stress(sp.ShearMPa).Shown, u.name(), apart)
-	case strength.AtLeast:
+	case stat.AtLeast:
 		return fmt.Sprintf("%s (≥\u00a0%s %s%s)", sp.Adhesive, u.stress(sp.ShearMPa).Shown, u.name(), apart)
 	}
 	return sp.Adhesive + apart
@@ -367,7 +368,7 @@ func (s *source) specimenRows() (rows []specimenRow) {
 	u := s.units()
 	for _, sp := range s.results.Specimens {
 		r := specimenRow{S: sp, Kind: s.kind(sp.Adhesive), Ended: s.endedText(sp), Called: called(sp), Shear: u.stress(sp.ShearMPa), PlusMinus: u.stress(sp.PlusMinus), Wood: rounded(sp.WoodFailure, 0)}
-		if sp.Bound == strength.AtLeast {
+		if sp.Bound == stat.AtLeast {
 			r.Sign = sign(">=")
 		}
 		rows = append(rows, r)

@@ -23,6 +23,7 @@ import (
 	"soaktag/tracker"
 	"soaktag/tracker/plan"
 	"soaktag/tracker/report"
+	"soaktag/tracker/stat"
 	"soaktag/tracker/strength"
 )
 
@@ -255,9 +256,9 @@ func TestShapesTellHowItEnded(t *testing.T) {
 		switch {
 		case s.Outcome == strength.WoodLimited:
 			want["circle hollow"]++
-		case s.Bound == strength.AtLeast:
+		case s.Bound == stat.AtLeast:
 			want["rect hollow"]++
-		case s.Bound == strength.Zero:
+		case s.Bound == stat.Zero:
 			want["path cross"] += 2
 		default:
 			want["circle full"]++

@@ -11,12 +11,23 @@ var (
 	ErrTooFewExact = errors.New("fewer than two values that broke exactly: no fit")
 	ErrNoMaximum   = errors.New("the likelihood has no maximum that arithmetic can hold")
 	ErrFamily      = errors.New("no such family of distributions")
+	ErrBound       = errors.New("a value that is neither exact nor a lower bound")
 )
 
 // An Observation is a value, or the bound it lies at or above: right-censored.
 type Observation struct {
-	Value   float64
-	AtLeast bool // the true value is Value or more
+	Value float64
+	Bound Bound // Exact or AtLeast
+}
+
+// checkBounds refuses bounds of a kind that no sum here knows.
+func checkBounds(obs []Observation) error {
+	for _, o := range obs {
+		if o.Bound != Exact && o.Bound != AtLeast {
+			return fmt.Errorf("%v: %w", o.Bound, ErrBound)
+		}
+	}
+	return nil
 }
 
 // A Family is a distribution with a location and a scale.
@@ -76,7 +87,7 @@ type Fit struct {
 // warning, as from TInterval.
 //
 // The error wraps ErrNoData, ErrNotFinite, ErrNotPositive (LogNormal and
-// Weibull), ErrTooFewExact, ErrLevel, ErrFamily or ErrRange; ErrNoMaximum is
+// Weibull), ErrBound, ErrTooFewExact, ErrLevel, ErrFamily or ErrRange; ErrNoMaximum is
 // left for data at the edge of what numbers can hold.
 //
 // Source: Lawless (2003), Statistical Models and Methods for Lifetime Data,
@@ -113,7 +124,7 @@ func (f *Fit) count(obs []Observation) ([]Observation, error) {
 		return nil, err
 	}
 	for _, o := range obs {
-		if o.AtLeast {
+		if o.Bound == AtLeast {
 			f.Censored++
 		} else {
 			f.Exact++
@@ -136,6 +147,9 @@ func (f Family) onScale(obs []Observation) ([]Observation, error) {
 	for i, o := range obs {
 		xs[i] = o.Value
 	}
+	if err := checkBounds(obs); err != nil {
+		return nil, err
+	}
 	if f == Normal {
 		return obs, checkFinite(xs)
 	}
@@ -144,7 +158,7 @@ func (f Family) onScale(obs []Observation) ([]Observation, error) {
 	}
 	scaled := make([]Observation, len(obs))
 	for i, o := range obs {
-		scaled[i] = Observation{math.Log(o.Value), o.AtLeast}
+		scaled[i] = Observation{math.Log(o.Value), o.Bound}
 	}
 	return scaled, nil
 }

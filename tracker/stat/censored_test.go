@@ -21,7 +21,7 @@ func exact(xs ...float64) (obs []stat.Observation) {
 
 func atLeast(xs ...float64) (obs []stat.Observation) {
 	for _, x := range xs {
-		obs = append(obs, stat.Observation{Value: x, AtLeast: true})
+		obs = append(obs, stat.Observation{Value: x, Bound: stat.AtLeast})
 	}
 	return obs
 }
@@ -37,7 +37,7 @@ func fitted(t *testing.T, obs []stat.Observation, f stat.Family) stat.Fit {
 
 func nist(t *testing.T) (obs []stat.Observation) {
 	for _, row := range table(t, "nist_weibull.csv")[1:] {
-		obs = append(obs, stat.Observation{Value: number(t, row[0]), AtLeast: row[1] == "1"})
+		obs = append(obs, stat.Observation{Value: number(t, row[0]), Bound: atLeastIf(row[1] == "1")})
 	}
 	return obs
 }
@@ -128,7 +128,7 @@ func logLikelihood(obs []stat.Observation, f stat.Family, median, sigma float64)
 		case stat.Weibull:
 			d = distuv.Weibull{K: 1 / sigma, Lambda: median / math.Pow(math.Ln2, sigma)}
 		}
-		if o.AtLeast {
+		if o.Bound == stat.AtLeast {
 			l += math.Log(d.Survival(o.Value))
 		} else {
 			l += d.LogProb(o.Value)
@@ -179,7 +179,7 @@ func TestFitAgreesWithABruteForceGrid(t *testing.T) {
 // randomSample has two exact values or more, the others by the toss of a coin.
 func randomSample(rng *rand.Rand, n int) (obs []stat.Observation) {
 	for i := range n {
-		obs = append(obs, stat.Observation{Value: 10 * math.Exp(0.2*rng.NormFloat64()), AtLeast: i >= 2 && rng.IntN(2) == 0})
+		obs = append(obs, stat.Observation{Value: 10 * math.Exp(0.2*rng.NormFloat64()), Bound: atLeastIf(i >= 2 && rng.IntN(2) == 0)})
 	}
 	return obs
 }

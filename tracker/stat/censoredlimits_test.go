@@ -32,13 +32,13 @@ func TestScaleAndOrderDoNotMatter(t *testing.T) {
 // turned returns obs with number i a bound at share times its value.
 func turned(obs []stat.Observation, i int, share float64) []stat.Observation {
 	other := slices.Clone(obs)
-	other[i] = stat.Observation{Value: share * other[i].Value, AtLeast: true}
+	other[i] = stat.Observation{Value: share * other[i].Value, Bound: stat.AtLeast}
 	return other
 }
 
 // isHighest tells whether no exact value of obs lies above number i.
 func isHighest(obs []stat.Observation, i int) bool {
-	return !slices.ContainsFunc(obs, func(o stat.Observation) bool { return !o.AtLeast && o.Value > obs[i].Value })
+	return !slices.ContainsFunc(obs, func(o stat.Observation) bool { return o.Bound == stat.Exact && o.Value > obs[i].Value })
 }
 
 // "At least 9" says more for strength than "9": the estimate never falls. The
@@ -50,7 +50,7 @@ func TestTurningAValueIntoABoundNeverLowers(t *testing.T) {
 		obs, f := randomSample(rng, 3+i%5), families[i%3]
 		j := rng.IntN(len(obs))
 		after, err := stat.FitCensored(turned(obs, j, 1), f, 0.95)
-		if obs[j].AtLeast || errors.Is(err, stat.ErrTooFewExact) {
+		if obs[j].Bound == stat.AtLeast || errors.Is(err, stat.ErrTooFewExact) {
 			continue
 		}
 		before := fitted(t, obs, f)
@@ -75,7 +75,7 @@ func TestRaisingABoundNeverLowers(t *testing.T) {
 		obs, f := randomSample(rng, 3+i%5), families[i%3]
 		j := rng.IntN(len(obs))
 		before := fitted(t, obs, f)
-		if !obs[j].AtLeast {
+		if obs[j].Bound == stat.Exact {
 			continue
 		}
 		after := fitted(t, turned(obs, j, 1+0.3*rng.Float64()), f)
@@ -181,7 +181,7 @@ func FuzzFitCensored(f *testing.F) {
 // flagged makes a bound of each value whose bit is set.
 func flagged(flags uint8, xs ...float64) (obs []stat.Observation) {
 	for i, x := range xs {
-		obs = append(obs, stat.Observation{Value: x, AtLeast: flags>>i&1 == 1})
+		obs = append(obs, stat.Observation{Value: x, Bound: atLeastIf(flags>>i&1 == 1)})
 	}
 	return obs
 }

@@ -18,7 +18,7 @@ import (
 //
 // A group without any exact value has no estimate and must be left out by the
 // caller. The error wraps ErrGroups (that, or fewer than two groups, or no
-// spread inside any), ErrNoData, ErrNotFinite, ErrLevel, ErrRange or
+// spread inside any), ErrNoData, ErrNotFinite, ErrBound, ErrLevel, ErrRange or
 // ErrNoMaximum.
 //
 // Source: as FitCensored and TukeyKramer. The family-wise error is by

@@ -116,7 +116,7 @@ func TestTukeyCensoredIsFreeOfScaleAndShift(t *testing.T) {
 	b := append(exact(12.1, 12.9, 11.7), atLeast(13.0)...)
 	moved := func(obs []stat.Observation) (out []stat.Observation) {
 		for _, o := range obs {
-			out = append(out, stat.Observation{Value: 7*o.Value + 100, AtLeast: o.AtLeast})
+			out = append(out, stat.Observation{Value: 7*o.Value + 100, Bound: o.Bound})
 		}
 		return out
 	}

@@ -43,7 +43,7 @@ func joints(rng *rand.Rand, n int, share float64) (obs []stat.Observation) {
 		if share > 0 {
 			wood = rng.NormFloat64() - math.Sqrt2*distuv.UnitNormal.Quantile(share)
 		}
-		obs = append(obs, stat.Observation{Value: min(glue, wood), AtLeast: wood < glue})
+		obs = append(obs, stat.Observation{Value: min(glue, wood), Bound: atLeastIf(wood < glue)})
 	}
 	return obs
 }
@@ -60,7 +60,7 @@ var ways = []struct {
 
 func exactOnly(obs []stat.Observation) (out []stat.Observation) {
 	for _, o := range obs {
-		if !o.AtLeast {
+		if o.Bound == stat.Exact {
 			out = append(out, o)
 		}
 	}

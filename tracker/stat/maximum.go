@@ -17,9 +17,9 @@ type sample struct {
 }
 
 type row struct {
-	y       float64
-	atLeast bool
-	group   int
+	y     float64
+	bound Bound
+	group int
 }
 
 // farBelow stands for any bound so low that it says nothing; its square is
@@ -37,7 +37,7 @@ func newSample(own shape, groups [][]Observation) (sample, error) {
 		s.centres[g] = lowest
 		for _, o := range obs {
 			s.scale = max(s.scale, o.Value-lowest)
-			if !o.AtLeast {
+			if o.Bound == Exact {
 				s.exact, s.logs = s.exact+1, s.logs+o.Value
 			}
 		}
@@ -54,7 +54,7 @@ func newSample(own shape, groups [][]Observation) (sample, error) {
 func lowestExact(obs []Observation) (lowest float64, ok bool) {
 	lowest = math.Inf(1)
 	for _, o := range obs {
-		if !o.AtLeast {
+		if o.Bound == Exact {
 			lowest, ok = min(lowest, o.Value), true
 		}
 	}
@@ -65,7 +65,7 @@ func (s *sample) fill(groups [][]Observation) {
 	for g, obs := range groups {
 		for _, o := range obs {
 			y := max(farBelow, (o.Value-s.centres[g])/s.scale)
-			s.rows = append(s.rows, row{y, o.AtLeast, g})
+			s.rows = append(s.rows, row{y, o.Bound, g})
 		}
 	}
 }
@@ -123,7 +123,7 @@ func (s sample) at(p point) hill {
 }
 
 func (s sample) curve(r row, z float64) curve {
-	if r.atLeast {
+	if r.bound == AtLeast {
 		return s.shape.atLeast(z)
 	}
 	return s.shape.exact(z)

@@ -330,3 +330,11 @@ func FuzzEstimates(f *testing.F) {
 		}
 	})
 }
+
+// atLeastIf is the bound of an observation that is a lower bound or not.
+func atLeastIf(bound bool) stat.Bound {
+	if bound {
+		return stat.AtLeast
+	}
+	return stat.Exact
+}

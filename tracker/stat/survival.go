@@ -1,6 +1,7 @@
 package stat
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -32,7 +33,7 @@ type Step struct {
 // They hold for each step by itself, and with few values less often than
 // level says. Bounds alone give no step: the curve stays at 1.
 //
-// The error wraps ErrNoData, ErrNotFinite or ErrLevel.
+// The error wraps ErrNoData, ErrNotFinite, ErrBound or ErrLevel.
 //
 // Source: Kaplan and Meier (1958), J. Am. Stat. Assoc. 53, 457-481. Check: R,
 // survfit with conf.type "log-log".
@@ -44,7 +45,7 @@ func KaplanMeier(obs []Observation, level float64) ([]Step, error) {
 	for i, o := range obs {
 		values[i] = o.Value
 	}
-	if err := checkFinite(values); err != nil {
+	if err := errors.Join(checkFinite(values), checkBounds(obs)); err != nil {
 		return nil, err
 	}
 	z := distuv.UnitNormal.Quantile((1 + level) / 2)
@@ -66,9 +67,9 @@ func falls(obs []Observation) (steps []Step) {
 	sorted := slices.Clone(obs)
 	slices.SortFunc(sorted, func(a, b Observation) int {
 		switch {
-		case a.Value < b.Value, a.Value == b.Value && !a.AtLeast && b.AtLeast:
+		case a.Value < b.Value, a.Value == b.Value && a.Bound == Exact && b.Bound == AtLeast:
 			return -1
-		case a.Value > b.Value, a.Value == b.Value && a.AtLeast && !b.AtLeast:
+		case a.Value > b.Value, a.Value == b.Value && a.Bound == AtLeast && b.Bound == Exact:
 			return 1
 		}
 		return 0
@@ -76,7 +77,7 @@ func falls(obs []Observation) (steps []Step) {
 	for i, o := range sorted {
 		last := len(steps) - 1
 		switch {
-		case o.AtLeast:
+		case o.Bound == AtLeast:
 		case last >= 0 && steps[last].At == o.Value:
 			steps[last].Events++
 		default:

@@ -13,7 +13,7 @@ import (
 func remission(t *testing.T, arm string) (obs []stat.Observation) {
 	for _, row := range table(t, "km_6mp_data.csv")[1:] {
 		if row[0] == arm {
-			obs = append(obs, stat.Observation{Value: number(t, row[1]), AtLeast: row[2] == "0"})
+			obs = append(obs, stat.Observation{Value: number(t, row[1]), Bound: atLeastIf(row[2] == "0")})
 		}
 	}
 	return obs
@@ -85,7 +85,7 @@ func TestMedianSurvivalOfRemission(t *testing.T) {
 func TestKaplanMeierOfUnitsOnTest(t *testing.T) {
 	var obs []stat.Observation
 	for _, h := range []float64{54, 187, 216, 240, 244, 335, 361, 373, 375, 386} {
-		obs = append(obs, stat.Observation{Value: h}, stat.Observation{Value: 500, AtLeast: true})
+		obs = append(obs, stat.Observation{Value: h}, stat.Observation{Value: 500, Bound: stat.AtLeast})
 	}
 	steps := kaplanMeier(t, obs)
 	for i, s := range steps {
@@ -102,7 +102,7 @@ func TestKaplanMeierOfUnitsOnTest(t *testing.T) {
 // Common practice, no published source: by hand.
 func TestKaplanMeierByHand(t *testing.T) {
 	// A bound at 3 counts as there when the other breaks at 3; order is free.
-	obs := []stat.Observation{{Value: 3, AtLeast: true}, {Value: 5}, {Value: 3}}
+	obs := []stat.Observation{{Value: 3, Bound: stat.AtLeast}, {Value: 5}, {Value: 3}}
 	steps := kaplanMeier(t, obs)
 	if len(steps) != 2 || steps[0].AtRisk != 3 || steps[1].AtRisk != 1 || steps[1].Survival != 0 {
 		t.Errorf("tie: %+v", steps)
@@ -114,7 +114,7 @@ func TestKaplanMeierByHand(t *testing.T) {
 	if value == nil || *value != 4 {
 		t.Errorf("median of 1 and 7: %v", value)
 	}
-	none := kaplanMeier(t, []stat.Observation{{Value: 1, AtLeast: true}})
+	none := kaplanMeier(t, []stat.Observation{{Value: 1, Bound: stat.AtLeast}})
 	if value, low, high := stat.MedianSurvival(none); len(none) != 0 || value != nil || low != nil || high != nil {
 		t.Errorf("nothing broke: %v", none)
 	}
@@ -142,7 +142,7 @@ func FuzzKaplanMeier(f *testing.F) {
 	f.Add(1.0, 2.0, 2.0, true, 0.95)
 	f.Add(math.MaxFloat64, -math.MaxFloat64, 0.0, false, 0.9999999999999999)
 	f.Fuzz(func(t *testing.T, a, b, c float64, bound bool, level float64) {
-		steps, err := stat.KaplanMeier([]stat.Observation{{a, bound}, {b, !bound}, {c, bound}, {b, false}}, level)
+		steps, err := stat.KaplanMeier([]stat.Observation{{a, atLeastIf(bound)}, {b, atLeastIf(!bound)}, {c, atLeastIf(bound)}, {Value: b}}, level)
 		if err != nil {
 			return
 		}

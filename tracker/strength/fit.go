@@ -44,12 +44,12 @@ func (g *Group) fit(rule tracker.Rule) {
 func farBelow(obs []stat.Observation) (n int) {
 	lowest := math.Inf(1)
 	for _, o := range obs {
-		if !o.AtLeast {
+		if o.Bound == stat.Exact {
 			lowest = min(lowest, o.Value)
 		}
 	}
 	for _, o := range obs {
-		if o.AtLeast && o.Value < lowest*2/3 {
+		if o.Bound == stat.AtLeast && o.Value < lowest*2/3 {
 			n++
 		}
 	}
@@ -59,7 +59,7 @@ func farBelow(obs []stat.Observation) (n int) {
 // loaded returns the members that have a reading, a lower bound or not.
 func (g *Group) loaded() (out []Specimen) {
 	for _, s := range g.members {
-		if (s.Bound == Exact || s.Bound == AtLeast) && s.ShearMPa != nil {
+		if (s.Bound == stat.Exact || s.Bound == stat.AtLeast) && s.ShearMPa != nil {
 			out = append(out, s)
 		}
 	}
@@ -72,7 +72,7 @@ func (g *Group) unfitted(obs []stat.Observation, why error) {
 	broke := false
 	var least []float64
 	for _, o := range obs {
-		broke = broke || !o.AtLeast
+		broke = broke || o.Bound == stat.Exact
 		least = append(least, o.Value)
 	}
 	if bound, err := stat.LowerBound(least, assumedScatter, level); err == nil && !broke && len(obs) > 1 {

@@ -1,6 +1,7 @@
 package strength
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"strings"
@@ -11,7 +12,7 @@ import (
 
 // rig finds the rig a try names. With one rig in the plan a try need not name
 // it; nil when the plan knows no such rig.
-func (b breaker) rig(t tracker.TryAt) *tracker.Rig {
+func (b breaker) rig(t tracker.Try) *tracker.Rig {
 	for i, r := range b.study.Rigs {
 		if strings.EqualFold(strings.TrimSpace(t.Rig), r.Name) {
 			return &b.study.Rigs[i]
@@ -23,18 +24,24 @@ func (b breaker) rig(t tracker.TryAt) *tracker.Rig {
 	return nil
 }
 
-// force is the force behind a try's reading; false when it gave none.
-func (b breaker) force(t tracker.TryAt) (quantity.Force, bool) {
+// errNoForce is a reading that gives no force which could be.
+var errNoForce = errors.New("it is no force")
+
+// force is the force behind a try's reading; the error says why there is none.
+func (b breaker) force(t tracker.Try) (quantity.Force, error) {
 	reading, err := quantity.ParseReading(t.Reading)
 	if err != nil {
-		return 0, false
+		return 0, err
 	}
 	var ram quantity.Area
 	if rig := b.rig(t); rig != nil {
 		ram = rig.RamArea
 	}
 	force, err := reading.Force(ram)
-	return force, err == nil && force >= 0 && !math.IsInf(force.N(), 0)
+	if err == nil && (!(force >= 0) || math.IsInf(force.N(), 0)) {
+		err = errNoForce
+	}
+	return force, err
 }
 
 // load fills in reading, force and stress,
@@ -44,7 +51,7 @@ func (b breaker) force(t tracker.TryAt) (quantity.Force, bool) {
 //
 // and says why where one of them is not to be had.
 func (b breaker) load(t tracker.TryAt) {
-	s, rig := b.specimen, b.rig(t)
+	s, rig := b.specimen, b.rig(t.Try)
 	s.Rig = Text(t.Rig)
 	if rig != nil {
 		s.Rig = Text(rig.Name)
@@ -55,8 +62,8 @@ func (b breaker) load(t tracker.TryAt) {
 		return
 	}
 	s.Reading, s.Unit = number(reading.Value), Text(reading.Unit)
-	force, ok := b.force(t)
-	if !ok {
+	force, err := b.force(t.Try)
+	if err != nil {
 		b.mark("no force", fmt.Sprintf("%s is no force without the ram area of rig %q: give it in the plan", reading, t.Rig))
 		return
 	}

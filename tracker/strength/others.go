@@ -45,8 +45,8 @@ func (c comparer) variants() []variant {
 			keep: func(s Specimen) bool { return s.survived() && c.stray[s.Code] == nil }, compare: onLogs(stat.TukeyKramer)},
 		{method: woodDropped, about: woodBroke,
 			keep: func(s Specimen) bool { return s.survived() && !woodBroke(s) }, compare: onLogs(stat.TukeyKramer)},
-		{method: asLowerBounds, about: func(s Specimen) bool { return s.Bound == AtLeast },
-			keep: func(s Specimen) bool { return s.survived() || s.Bound == AtLeast }, admits: anyExact, compare: asBounds},
+		{method: asLowerBounds, about: func(s Specimen) bool { return s.Bound == stat.AtLeast },
+			keep: func(s Specimen) bool { return s.survived() || s.Bound == stat.AtLeast }, admits: anyExact, compare: asBounds},
 		{method: ownSpreads, about: survived, keep: survived, admits: twoUnits, compare: onLogs(stat.GamesHowell)},
 		{method: "plain scale", plain: true, about: survived, keep: survived, compare: onPlain(stat.TukeyKramer)},
 		{method: withZeros, plain: true, about: func(s Specimen) bool { return s.Outcome == FellApart },
@@ -55,7 +55,7 @@ func (c comparer) variants() []variant {
 }
 
 func anyExact(of []Specimen) bool {
-	return slices.ContainsFunc(observations(of), func(o stat.Observation) bool { return !o.AtLeast })
+	return slices.ContainsFunc(observations(of), func(o stat.Observation) bool { return o.Bound == stat.Exact })
 }
 
 func twoUnits(of []Specimen) bool { return len(shears(of)) > 1 }

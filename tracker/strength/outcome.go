@@ -5,6 +5,7 @@ import (
 
 	"soaktag/tracker"
 	"soaktag/tracker/quantity"
+	"soaktag/tracker/stat"
 )
 
 // Of returns one specimen with its strength, by the plan's rigs and limits.
@@ -18,7 +19,7 @@ import (
 func Of(study *tracker.Study, life *tracker.Life) Specimen {
 	s := Specimen{Code: life.Specimen.Code.Whole().String(), Name: Text(life.Specimen.Name),
 		Adhesive: life.Specimen.Adhesive, Treatment: life.Specimen.Treatment, Board: Text(life.Specimen.Board),
-		Outcome: NoneYet, Bound: NoBound, State: Text(life.State), Nominal: life.Nominal, Marks: []Mark{},
+		Outcome: NoneYet, Bound: stat.None, State: Text(life.State), Nominal: life.Nominal, Marks: []Mark{},
 		block: life.Specimen.BondedBlock}
 	for _, m := range life.Marks {
 		s.Marks = append(s.Marks, Mark{m.Rule, m.Text, m.Open()})
@@ -68,7 +69,7 @@ func leftOut(end tracker.Ending) Outcome {
 // decisive is the last try after which the bond was in two pieces.
 func (b breaker) decisive() *tracker.TryAt {
 	for i := len(b.life.Tries) - 1; i >= 0; i-- {
-		if how := b.life.Tries[i].How; how == tracker.Separated || how == tracker.FellApart {
+		if b.life.Tries[i].How.Parts() {
 			return &b.life.Tries[i]
 		}
 	}
@@ -77,26 +78,31 @@ func (b breaker) decisive() *tracker.TryAt {
 
 // fellApart counts as zero, and met no rig.
 func (b breaker) fellApart(t tracker.TryAt) {
-	b.specimen.Outcome, b.specimen.Bound = FellApart, Zero
+	b.specimen.Outcome, b.specimen.Bound = FellApart, stat.Zero
 	b.specimen.ForceN, b.specimen.ShearMPa = new(float64), new(float64)
-	b.wood(t)
+	b.wood(t.Try)
 	b.state(t)
 }
 
 func (b breaker) broke(t tracker.TryAt) {
 	s := b.specimen
-	s.Outcome, s.Bound = Broke, Exact
-	solid := solidWood(b.study, s.Adhesive)
-	s.Provisional = b.life.Halves[0] == nil && b.life.Halves[1] == nil && !solid
-	b.wood(t)
-	if !solid && limited(s.WoodFailure, b.study.Rule.WoodLimitedAt) {
-		s.Outcome, s.Bound = WoodLimited, AtLeast
+	s.Outcome, s.Bound = Broke, stat.Exact
+	s.Provisional = b.life.Halves[0] == nil && b.life.Halves[1] == nil && !solidWood(b.study, s.Adhesive)
+	b.wood(t.Try)
+	if b.woodLimited() {
+		s.Outcome, s.Bound = WoodLimited, stat.AtLeast
 	}
 	b.state(t)
 	b.load(t)
 	if s.ShearMPa == nil {
-		s.Bound = NoBound
+		s.Bound = stat.None
 	}
+}
+
+// woodLimited reports whether so much wood failed that the bond is stronger
+// than its reading. Solid wood has no bond.
+func (b breaker) woodLimited() bool {
+	return !solidWood(b.study, b.specimen.Adhesive) && limited(b.specimen.WoodFailure, b.study.Rule.WoodLimitedAt)
 }
 
 // solidWood reports whether specimens under a key have no bond: there the wood's
@@ -111,44 +117,28 @@ func limited(wood *float64, limit quantity.Share) bool {
 	return wood != nil && *wood >= limit.Percent()-1e-9
 }
 
-// survivedAs is the outcome when the bond outlasted its best try; empty for
-// ways to end that give no lower bound.
-func survivedAs(how tracker.How) Outcome {
-	switch how {
-	case tracker.FixtureGave:
-		return FixtureFailure
-	case tracker.PressLimit:
-		return PressLimit
-	case tracker.Stopped:
-		return Stopped
-	case tracker.Slipped:
-		return Slipped
-	}
-	return ""
-}
-
 // highest takes the try that loaded the bond most, of those that it survived.
 func (b breaker) highest() {
 	var best *tracker.TryAt
 	most := -1.0
 	for i, t := range b.life.Tries {
-		if survivedAs(t.How) == "" {
+		if !t.How.Outlasts() {
 			continue
 		}
-		if f, ok := b.force(t); ok && f.N() > most {
+		if f, err := b.force(t.Try); err == nil && f.N() > most {
 			best, most = &b.life.Tries[i], f.N()
 		}
 	}
 	if best == nil {
 		return
 	}
-	b.specimen.Outcome, b.specimen.Bound = survivedAs(best.How), AtLeast
+	b.specimen.Outcome, b.specimen.Bound = Outcome(best.How.Outcome()), stat.AtLeast
 	b.state(*best)
 	b.load(*best)
 }
 
 // wood takes wood failure and mode from the faces, else from the break.
-func (b breaker) wood(t tracker.TryAt) {
+func (b breaker) wood(t tracker.Try) {
 	b.specimen.WoodFailure, b.specimen.Mode = percent(t.WoodFailure), Text(t.Mode)
 	sum, n, mode := 0.0, 0, ""
 	for _, f := range b.life.Halves {

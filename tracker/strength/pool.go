@@ -27,7 +27,7 @@ func (r Report) Pool(adhesives []string) (out []Pooled) {
 	of := map[string][]Specimen{}
 	var order []string
 	for _, s := range r.Specimens {
-		if !slices.Contains(adhesives, s.Adhesive) || s.ShearMPa == nil || s.Bound == NoBound {
+		if !slices.Contains(adhesives, s.Adhesive) || s.ShearMPa == nil || s.Bound == stat.None {
 			continue
 		}
 		if of[s.Treatment] == nil {
@@ -47,12 +47,12 @@ func pooled(treatment string, of []Specimen) (p Pooled, err error) {
 	obs, conditions := observations(of), map[[2]Text]bool{}
 	p = Pooled{Treatment: treatment, N: len(obs)}
 	for _, o := range obs {
-		if o.AtLeast {
+		if o.Bound == stat.AtLeast {
 			p.AtLeast++
 		}
 	}
 	for _, s := range of {
-		if s.Bound != Zero {
+		if s.Bound != stat.Zero {
 			conditions[[2]Text{s.Rig, s.State}] = true
 		}
 	}

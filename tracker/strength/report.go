@@ -9,6 +9,8 @@
 // known, and nothing is ever NaN.
 package strength
 
+import "soaktag/tracker/stat"
+
 // An Outcome says what a try at a break told, in the trade's words.
 type Outcome string
 
@@ -24,16 +26,6 @@ const (
 	Lost           Outcome = "lost"            // left out
 	Withdrawn      Outcome = "withdrawn"       // left out
 	NoneYet        Outcome = "none yet"        // not broken, or no try gave a reading
-)
-
-// A Bound says what kind of number a strength is.
-type Bound string
-
-const (
-	Exact   Bound = "exact"    // the strength
-	AtLeast Bound = "at_least" // the strength is this or more
-	Zero    Bound = "zero"     // fell apart
-	NoBound Bound = "none"     // no number
 )
 
 // A Report is everything the record says about strength.
@@ -54,25 +46,25 @@ type LettersByKey map[string]string
 
 // A Specimen is one bond with its strength.
 type Specimen struct {
-	Code        string   `json:"code"`
-	Name        Text     `json:"name"`
-	Adhesive    string   `json:"adhesive"`
-	Treatment   string   `json:"treatment"`
-	Board       Text     `json:"board"`
-	Outcome     Outcome  `json:"outcome"`
-	Bound       Bound    `json:"bound"`
-	Reading     *float64 `json:"reading"` // in Unit, as read
-	Unit        Text     `json:"unit"`
-	ForceN      *float64 `json:"force_n"`
-	ShearMPa    *float64 `json:"shear_mpa"`
-	PlusMinus   *float64 `json:"shear_plus_minus_mpa"` // expanded, coverage factor 2
-	WoodFailure *float64 `json:"wood_failure_pct"`
-	Mode        Text     `json:"failure_mode"`
-	Rig         Text     `json:"rig"`
-	State       Text     `json:"state"`
-	Provisional bool     `json:"provisional"` // separated, and no fracture face read yet
-	Nominal     bool     `json:"nominal_area"`
-	Marks       []Mark   `json:"marks"`
+	Code        string     `json:"code"`
+	Name        Text       `json:"name"`
+	Adhesive    string     `json:"adhesive"`
+	Treatment   string     `json:"treatment"`
+	Board       Text       `json:"board"`
+	Outcome     Outcome    `json:"outcome"`
+	Bound       stat.Bound `json:"bound"`
+	Reading     *float64   `json:"reading"` // in Unit, as read
+	Unit        Text       `json:"unit"`
+	ForceN      *float64   `json:"force_n"`
+	ShearMPa    *float64   `json:"shear_mpa"`
+	PlusMinus   *float64   `json:"shear_plus_minus_mpa"` // expanded, coverage factor 2
+	WoodFailure *float64   `json:"wood_failure_pct"`
+	Mode        Text       `json:"failure_mode"`
+	Rig         Text       `json:"rig"`
+	State       Text       `json:"state"`
+	Provisional bool       `json:"provisional"` // separated, and no fracture face read yet
+	Nominal     bool       `json:"nominal_area"`
+	Marks       []Mark     `json:"marks"`
 
 	block string
 }

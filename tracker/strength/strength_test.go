@@ -14,6 +14,7 @@ import (
 	"soaktag/schedule"
 	"soaktag/tracker"
 	"soaktag/tracker/quantity"
+	"soaktag/tracker/stat"
 	"soaktag/tracker/strength"
 )
 
@@ -34,22 +35,22 @@ func TestOutcomes(t *testing.T) {
 		name  string
 		life  *tracker.Life
 		want  strength.Outcome
-		bound strength.Bound
+		bound stat.Bound
 		mpa   float64 // -1: none
 	}{
-		{"broke", block(1, "RF", "dry", try(tracker.Separated, "10 MPa", ptr(79.9))), strength.Broke, strength.Exact, 8.856},
-		{"at the limit", block(1, "RF", "dry", try(tracker.Separated, "10 MPa", ptr(80))), strength.WoodLimited, strength.AtLeast, 8.856},
-		{"not judged", block(1, "RF", "dry", try(tracker.Separated, "10 MPa", nil)), strength.Broke, strength.Exact, 8.856},
-		{"last separated", block(1, "RF", "dry", try(tracker.Separated, "10 MPa", nil), try(tracker.Separated, "5 MPa", nil)), strength.Broke, strength.Exact, 4.428},
-		{"after a weak rig", block(1, "RF", "dry", try(tracker.FixtureGave, "12 MPa", nil), try(tracker.Separated, "5 MPa", nil)), strength.Broke, strength.Exact, 4.428},
-		{"highest", block(1, "RF", "dry", try(tracker.PressLimit, "5 MPa", nil), try(tracker.Slipped, "10 MPa", nil), try(tracker.Stopped, "1 MPa", nil)), strength.Slipped, strength.AtLeast, 8.856},
-		{"highest by force", block(1, "RF", "dry", try(tracker.PressLimit, "1 kN", nil), try(tracker.Stopped, "1 MPa", nil)), strength.Stopped, strength.AtLeast, 0.8856},
-		{"force", block(1, "RF", "dry", try(tracker.Separated, "18 kN", nil)), strength.Broke, strength.Exact, 10},
-		{"bottomed out", block(1, "RF", "dry", try(tracker.BottomedOut, "10 MPa", nil)), strength.NoneYet, strength.NoBound, -1},
-		{"fell apart", block(1, "RF", "dry", try(tracker.FellApart, "", nil)), strength.FellApart, strength.Zero, 0},
-		{"no tries", block(1, "RF", "dry"), strength.NoneYet, strength.NoBound, -1},
-		{"no reading", block(1, "RF", "dry", try(tracker.Separated, "", nil)), strength.Broke, strength.NoBound, -1},
-		{"bare ton", block(1, "RF", "dry", try(tracker.Separated, "2 ton", nil)), strength.Broke, strength.NoBound, -1},
+		{"broke", block(1, "RF", "dry", try(tracker.Separated, "10 MPa", ptr(79.9))), strength.Broke, stat.Exact, 8.856},
+		{"at the limit", block(1, "RF", "dry", try(tracker.Separated, "10 MPa", ptr(80))), strength.WoodLimited, stat.AtLeast, 8.856},
+		{"not judged", block(1, "RF", "dry", try(tracker.Separated, "10 MPa", nil)), strength.Broke, stat.Exact, 8.856},
+		{"last separated", block(1, "RF", "dry", try(tracker.Separated, "10 MPa", nil), try(tracker.Separated, "5 MPa", nil)), strength.Broke, stat.Exact, 4.428},
+		{"after a weak rig", block(1, "RF", "dry", try(tracker.FixtureGave, "12 MPa", nil), try(tracker.Separated, "5 MPa", nil)), strength.Broke, stat.Exact, 4.428},
+		{"highest", block(1, "RF", "dry", try(tracker.PressLimit, "5 MPa", nil), try(tracker.Slipped, "10 MPa", nil), try(tracker.Stopped, "1 MPa", nil)), strength.Slipped, stat.AtLeast, 8.856},
+		{"highest by force", block(1, "RF", "dry", try(tracker.PressLimit, "1 kN", nil), try(tracker.Stopped, "1 MPa", nil)), strength.Stopped, stat.AtLeast, 0.8856},
+		{"force", block(1, "RF", "dry", try(tracker.Separated, "18 kN", nil)), strength.Broke, stat.Exact, 10},
+		{"bottomed out", block(1, "RF", "dry", try(tracker.BottomedOut, "10 MPa", nil)), strength.NoneYet, stat.None, -1},
+		{"fell apart", block(1, "RF", "dry", try(tracker.FellApart, "", nil)), strength.FellApart, stat.Zero, 0},
+		{"no tries", block(1, "RF", "dry"), strength.NoneYet, stat.None, -1},
+		{"no reading", block(1, "RF", "dry", try(tracker.Separated, "", nil)), strength.Broke, stat.None, -1},
+		{"bare ton", block(1, "RF", "dry", try(tracker.Separated, "2 ton", nil)), strength.Broke, stat.None, -1},
 	} {
 		s := strength.Of(loft(), c.life)
 		got := -1.0

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"slices"
+
+	"soaktag/tracker/stat"
 )
 
 // judge says whether a difference that is told apart would stay so if what is
@@ -18,7 +20,7 @@ func (p *Comparison) judge(a, b Group) {
 	if *p.Ratio < 1 {
 		winner, loser, side = b, a, -1
 	}
-	switch n := loser.tally(func(s Specimen) bool { return s.Bound == AtLeast }); {
+	switch n := loser.tally(func(s Specimen) bool { return s.Bound == stat.AtLeast }); {
 	case n > 0:
 		p.Doubt = Text(fmt.Sprintf("wood or rig gave way first in %d of %d of %s, which may be the stronger bond", n, loser.N, loser.Adhesive))
 	case winner.FellApart > 0 && !p.heldWithZeros(side):

@@ -1,8 +1,6 @@
 package strength
 
-import (
-	"soaktag/tracker/stat"
-)
+import "soaktag/tracker/stat"
 
 // The unit of every sum is the bonded block, not the saw cut: specimens sawn
 // from one glue-up share its spread and count once, by the mean of their
@@ -56,7 +54,9 @@ func observations(of []Specimen) (out []stat.Observation) {
 		}
 		o := stat.Observation{Value: x}
 		for _, s := range block {
-			o.AtLeast = o.AtLeast || s.Bound == AtLeast
+			if s.Bound == stat.AtLeast {
+				o.Bound = stat.AtLeast
+			}
 		}
 		out = append(out, o)
 	}

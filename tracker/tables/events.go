@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"io"
 	"math"
-	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -301,17 +300,13 @@ func (im importer) readingFits(r row, how tracker.How) {
 	text := r.get("reading")
 	read, err := quantity.ParseReading(text)
 	given := text != ""
-	switch how {
-	case tracker.FellApart, tracker.BottomedOut:
-		if given {
-			r.problem("%s gives no reading: leave reading empty, or say how the try ended otherwise", how)
-		}
-	case tracker.Separated, tracker.Stopped, tracker.FixtureGave, tracker.PressLimit:
-		if !given {
-			r.problem("%s wants the reading of the gauge with its unit, such as 1310 psi; a bond that came apart without load fell apart", how)
-		} else if err == nil && how == tracker.Separated && !(read.Value > 0) {
-			r.problem("a reading of %s is no load: a bond that came apart without load fell apart", read)
-		}
+	switch {
+	case given && !how.Loads():
+		r.problem("%s gives no reading: leave reading empty, or say how the try ended otherwise", how)
+	case !given && how.NeedsReading():
+		r.problem("%s wants the reading of the gauge with its unit, such as 1310 psi; a bond that came apart without load fell apart", how)
+	case given && err == nil && how == tracker.Separated && !(read.Value > 0):
+		r.problem("a reading of %s is no load: a bond that came apart without load fell apart", read)
 	}
 }
 
@@ -344,14 +339,11 @@ func (im importer) rig(r row) string {
 }
 
 func (im importer) ended(r row) tracker.How {
-	all := []tracker.How{tracker.Separated, tracker.Stopped, tracker.FixtureGave, tracker.Slipped, tracker.PressLimit,
-		tracker.BottomedOut, tracker.FellApart}
-	text := strings.ToLower(strings.Join(strings.Fields(r.get("ended")), " "))
-	if slices.Contains(all, tracker.How(text)) {
-		return tracker.How(text)
+	how, err := tracker.HowNamed(r.get("ended"))
+	if err != nil {
+		r.problem("ended %v", err)
 	}
-	r.problem("ended %q: write separated, stopped, fixture gave way, slipped, press limit, bottomed out or fell apart", text)
-	return ""
+	return how
 }
 
 func percentage(text string) (*float64, error) {

@@ -12,7 +12,7 @@ func resultTable(r strength.Report) table {
 		words("treatment", "the plan's key", func(x s) string { return x.Treatment }),
 		words("board", "block of the design", func(x s) string { return string(x.Board) }),
 		words("outcome", "how it ended", func(x s) string { return string(x.Outcome) }),
-		words("bound", "exact, at_least, zero or none", func(x s) string { return string(x.Bound) }),
+		words("bound", "exact, at_least, zero or none", func(x s) string { return x.Bound.String() }),
 		amount("reading", "", "what the gauge showed, in the unit of the next column", func(x s) *float64 { return x.Reading }),
 		words("unit", "unit of the reading", func(x s) string { return string(x.Unit) }),
 		amount("force_n", "N", "force on the bond", func(x s) *float64 { return x.ForceN }),

@@ -16,6 +16,7 @@ import (
 
 	"soaktag/schedule"
 	"soaktag/tracker"
+	"soaktag/tracker/stat"
 	"soaktag/tracker/strength"
 	"soaktag/tracker/tables"
 )
@@ -116,7 +117,7 @@ func TestDemoComesToTheTruth(t *testing.T) {
 	}
 	for _, s := range report.Specimens {
 		got := ""
-		if s.ShearMPa != nil && s.Bound != strength.Zero {
+		if s.ShearMPa != nil && s.Bound != stat.Zero {
 			got = fmt.Sprintf("%.2f", *s.ShearMPa)
 		}
 		want := truth[string(s.Name)]
