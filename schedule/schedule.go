@@ -8,7 +8,10 @@
 // from 10 March 10:10 to 10 April 10:40 in London lasts 743.5 h, not 744.5 h.
 package schedule
 
-import "time"
+import (
+	"strings"
+	"time"
+)
 
 // A Stage is a step in a specimen's life, under the trade's own word for it.
 // Plans may name further stages as the ends of intervals of their own
@@ -29,6 +32,21 @@ const (
 // Stages lists the standard stages in order. The caller owns the slice.
 func Stages() []Stage {
 	return []Stage{Cut, Planing, GlueUp, ClampRemoval, Immersion, LiftOut, Break}
+}
+
+// Wet reports whether a stage begins or ends a spell under water, in whichever
+// pass through the bath.
+func (s Stage) Wet() bool {
+	for _, wet := range [...]Stage{Immersion, LiftOut} {
+		if s == wet {
+			return true
+		}
+		if strings.HasPrefix(string(s), string(wet)) { // nearly never: no time is lost on the others
+			stage, _ := PassOf(s)
+			return stage == wet
+		}
+	}
+	return false
 }
 
 // A Span is an instant known exactly (From equals To) or only to lie between

@@ -13,16 +13,13 @@ import (
 // gives a scan to the next open pass. What is scanned beyond the passes planned
 // was put back, and asks.
 
-// inBath reports whether a stage begins or ends a spell under water.
-func inBath(s schedule.Stage) bool { return s == schedule.Immersion || s == schedule.LiftOut }
-
 // passesOf is how often specimens with these intervals go through the bath: as
 // often as the highest pass that one of them names.
 func passesOf(list []schedule.Interval) int {
 	n := 1
 	for _, iv := range list {
 		for _, s := range [...]schedule.Stage{iv.From, iv.To} {
-			if stage, pass := schedule.PassOf(s); inBath(stage) && iv.Planned.Kind != schedule.None {
+			if stage, pass := schedule.PassOf(s); stage.Wet() && iv.Planned.Kind != schedule.None {
 				n = max(n, pass)
 			}
 		}
@@ -70,7 +67,7 @@ func (x fact) plain() fact {
 	if last := x.Stage[len(x.Stage)-1]; last < '0' || last > '9' {
 		return x // nearly always
 	}
-	if stage, pass := schedule.PassOf(x.Stage); pass > 1 && inBath(stage) {
+	if stage, pass := schedule.PassOf(x.Stage); pass > 1 && stage.Wet() {
 		e := *x.Event
 		e.Stage, x.Event = stage, &e
 	}
@@ -97,7 +94,7 @@ func (f *folder) passNamed(s schedule.Stage) (schedule.Stage, int) {
 		return s, 0
 	}
 	stage, pass := schedule.PassOf(s)
-	if !inBath(stage) {
+	if !stage.Wet() {
 		return s, 0
 	}
 	return stage, pass
@@ -106,7 +103,7 @@ func (f *folder) passNamed(s schedule.Stage) (schedule.Stage, int) {
 // passNow is the pass of a step that is taken now, its spell begun or ended
 // already. Spells beyond those planned belong to the last pass.
 func (f *folder) passNow(s schedule.Stage) int {
-	if f.passes <= 1 || !inBath(s) {
+	if f.passes <= 1 || !s.Wet() {
 		return 0
 	}
 	return min(max(1, len(f.life.Spells)), f.passes)
@@ -118,22 +115,23 @@ func (f *folder) passAhead(next schedule.Stage) int {
 	if next == schedule.Immersion {
 		n++
 	}
-	if f.passes <= 1 || !inBath(next) {
+	if f.passes <= 1 || !next.Wet() {
 		return 0
 	}
 	return min(max(1, n), f.passes)
 }
 
-func (f *folder) inWater() bool { return f.life.inWater() }
+// InWater reports whether the specimen still lies in its bath.
+func (l *Life) InWater() bool { return inWater(l.Spells) }
 
-func (l *Life) inWater() bool {
-	n := len(l.Spells)
-	return n > 0 && l.Spells[n-1].Out.IsZero()
+func inWater(spells []Spell) bool {
+	n := len(spells)
+	return n > 0 && spells[n-1].Out.IsZero()
 }
 
 // missedPass marks a break before all passes through the bath were made.
 func (f *folder) missedPass(x fact) {
-	if n := len(f.life.Spells); n > 0 && n < f.passes && !f.inWater() {
+	if n := len(f.life.Spells); n > 0 && n < f.passes && !f.life.InWater() {
 		f.mark(x, "out of order", true, "%s before %s: write it up with soaktag log %s --stage %q --at TIME", schedule.Break,
 			schedule.Pass(schedule.Immersion, n+1), f.life.Specimen.Code, schedule.Immersion)
 	}
@@ -166,7 +164,7 @@ func (f *folder) ownStage() schedule.Stage {
 		}
 		_, _, done := f.reached(leg.To, false)
 		from, _ := schedule.PassOf(leg.From)
-		if done || standard(leg.To) || (from == schedule.Immersion) != f.inWater() {
+		if done || standard(leg.To) || (from == schedule.Immersion) != f.life.InWater() {
 			return ""
 		}
 		return leg.To

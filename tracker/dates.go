@@ -63,7 +63,7 @@ func partnerBreak(study *Study) time.Time {
 // Followed is the treatment whose age a control takes "as soaked": the one with
 // that key, else the first that is soaked; nil when none is.
 func (s *Study) Followed() *Treatment {
-	if t := s.treatment("soaked"); t != nil && t.Soaked {
+	if t := s.Treatment("soaked"); t != nil && t.Soaked {
 		return t
 	}
 	for i := range s.Treatments {
@@ -87,7 +87,7 @@ func (s *Study) reach(t Treatment) map[schedule.Stage]time.Time {
 			from, begun := at[iv.From]
 			to, _ := schedule.PassOf(iv.To)
 			when := from.Add(least(iv.Planned))
-			if begun && (t.Soaked || !inBath(to)) && when.After(at[iv.To]) {
+			if begun && (t.Soaked || !to.Wet()) && when.After(at[iv.To]) {
 				at[iv.To] = when
 			}
 		}

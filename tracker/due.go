@@ -68,7 +68,7 @@ func (o outlook) dueOf(life *Life) *Due {
 			best = d
 		}
 	}
-	if best == nil && len(life.Spells) > life.passes && life.inWater() {
+	if best == nil && len(life.Spells) > life.passes && life.InWater() {
 		return life.unplanned()
 	}
 	return best
@@ -122,7 +122,7 @@ func (l Lapse) began(life *Life) schedule.Span {
 // paused reports whether a soak that goes on later rests now: between two
 // passes nothing is under water.
 func (l Lapse) paused(life *Life) bool {
-	return l.Interval.Name == "soak" && !l.Done && len(life.Spells) > 0 && !life.inWater()
+	return l.Interval.Name == "soak" && !l.Done && len(life.Spells) > 0 && !life.InWater()
 }
 
 // until is when an interval that has not ended was last running.

@@ -105,7 +105,7 @@ func (o outlook) liftOf(life *Life) (lifting, bool) {
 	switch {
 	case life.Next == "" || !slices.Contains(life.path, schedule.LiftOut) || len(life.Steps) == 0 || len(life.Tries) > 0 && life.triedSince():
 		return lifting{}, false
-	case life.Next == schedule.Break, last && !life.inWater():
+	case life.Next == schedule.Break, last && !life.InWater():
 		return life.lifted(), true
 	case last:
 		if d := o.dueOf(life); d != nil && !d.Window.At.IsZero() {

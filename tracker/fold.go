@@ -172,7 +172,7 @@ func (r *Record) fold(i int) *telling {
 	life.BondLength, life.BondWidth, life.Nominal = r.study.bond(s)
 	facts := r.facts(i)
 	t := &telling{folder: folder{record: r, way: r.wayFor(s, facts), life: life}}
-	t.folder.way.prepare(r.study.treatment(s.Treatment))
+	t.folder.way.prepare(r.study.Treatment(s.Treatment))
 	life.path, life.passes = t.folder.path, t.folder.passes
 	r.added(life)
 	life.Steps = make([]Step, 0, min(len(facts), len(t.folder.path)))
@@ -218,7 +218,7 @@ func (s *Study) bond(of Specimen) (length, width quantity.Length, nominal bool) 
 // Path lists the stages that a specimen goes through, in order.
 func (s *Study) Path(of Specimen) []schedule.Stage {
 	soaked := false
-	if t := s.treatment(of.Treatment); t != nil {
+	if t := s.Treatment(of.Treatment); t != nil {
 		soaked = t.Soaked
 	}
 	var path []schedule.Stage
@@ -235,7 +235,7 @@ func (s *Study) Path(of Specimen) []schedule.Stage {
 
 // solid reports whether a specimen is one piece of wood, without a bond.
 func (s *Study) solid(of Specimen) bool {
-	a := s.adhesive(of.Adhesive)
+	a := s.Adhesive(of.Adhesive)
 	return a != nil && a.SolidWood
 }
 
@@ -261,10 +261,10 @@ func (s *Study) planned(of Specimen, name string) (schedule.Interval, bool) {
 // layers lists the sets of intervals that hold for a specimen, the strongest first.
 func (s *Study) layers(of Specimen) [][]schedule.Interval {
 	var layers [][]schedule.Interval
-	if t := s.treatment(of.Treatment); t != nil {
+	if t := s.Treatment(of.Treatment); t != nil {
 		layers = append(layers, t.Intervals)
 	}
-	if a := s.adhesive(of.Adhesive); a != nil {
+	if a := s.Adhesive(of.Adhesive); a != nil {
 		layers = append(layers, a.Intervals)
 	}
 	return append(layers, s.Intervals)
@@ -288,7 +288,7 @@ func (s *Study) intervalsAlong(of Specimen, path []schedule.Stage) []schedule.In
 			list = append(list, iv)
 		}
 	}
-	if t := s.treatment(of.Treatment); t != nil && t.Age.Kind != schedule.None && !s.solid(of) {
+	if t := s.Treatment(of.Treatment); t != nil && t.Age.Kind != schedule.None && !s.solid(of) {
 		from := schedule.ClampRemoval
 		if !slices.Contains(path, from) {
 			from = schedule.GlueUp

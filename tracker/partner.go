@@ -97,7 +97,7 @@ func (r *Record) partnersOf(life *Life) []*Life {
 }
 
 func (r *Record) partnerInBath(life *Life) bool {
-	return slices.ContainsFunc(r.partnersOf(life), func(p *Life) bool { return p.Next != "" && p.inWater() })
+	return slices.ContainsFunc(r.partnersOf(life), func(p *Life) bool { return p.Next != "" && p.InWater() })
 }
 
 // partnerAge is the median age at break of the soaked partners; false while

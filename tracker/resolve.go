@@ -107,23 +107,3 @@ func during(swap *Event, at time.Time) bool {
 	until := swap.Until.Mid()
 	return until.IsZero() || at.Before(until)
 }
-
-// treatment finds a treatment by its key; nil when there is none.
-func (s *Study) treatment(key string) *Treatment {
-	for i := range s.Treatments {
-		if s.Treatments[i].Key == key {
-			return &s.Treatments[i]
-		}
-	}
-	return nil
-}
-
-// adhesive finds an adhesive by its key; nil when there is none.
-func (s *Study) adhesive(key string) *Adhesive {
-	for i := range s.Adhesives {
-		if s.Adhesives[i].Key == key {
-			return &s.Adhesives[i]
-		}
-	}
-	return nil
-}

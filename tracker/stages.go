@@ -135,7 +135,7 @@ func (f *folder) lift(x fact) {
 		f.skipped(x)
 		f.life.Spells[n-1].Out = x.at
 	}
-	if t := f.record.study.treatment(f.life.Specimen.Treatment); t != nil && t.State != "" {
+	if t := f.record.study.Treatment(f.life.Specimen.Treatment); t != nil && t.State != "" {
 		f.life.State = t.State
 	}
 	f.add(x)
@@ -173,19 +173,9 @@ func (f *folder) load(x fact, t TryAt) {
 		f.mark(x, "was "+string(f.life.End), true, "a try at a specimen recorded as %s, which leaves it out; if it counts: soaktag log %s --stage found",
 			f.life.End, f.life.Specimen.Code)
 	}
-	if rig := f.record.study.rig(t.Rig); rig != nil && rig.Gauge.exceeded(t.Reading) {
+	if rig := f.record.study.Rig(t.Rig); rig != nil && rig.Gauge.exceeded(t.Reading) {
 		f.mark(x, "over the gauge", true, "%s is more than the gauge of %s can show; a slip of the pen? soaktag amend correct puts it right", t.Reading, t.Rig)
 	}
-}
-
-// rig finds a rig by its name; nil when the plan has none such.
-func (s *Study) rig(name string) *Rig {
-	for i := range s.Rigs {
-		if s.Rigs[i].Name == name {
-			return &s.Rigs[i]
-		}
-	}
-	return nil
 }
 
 // exceeded reports whether a reading lies beyond the gauge's span.
@@ -260,7 +250,7 @@ func (f *folder) next() schedule.Stage {
 		return own
 	}
 	switch n := len(f.life.Spells); {
-	case f.inWater():
+	case f.life.InWater():
 		return schedule.LiftOut
 	case n > 0 && n < f.passes:
 		return schedule.Immersion

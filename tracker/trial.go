@@ -184,8 +184,7 @@ func (l *TrialLabel) stage(x fact) {
 
 // UnderWater reports whether the label lies under water now.
 func (l TrialLabel) UnderWater() bool {
-	n := len(l.Spells)
-	return n > 0 && l.Spells[n-1].Out.IsZero()
+	return inWater(l.Spells)
 }
 
 // Wet returns how long the label had lain under water at an instant, at the

@@ -7,6 +7,7 @@ import (
 
 	"soaktag/labels"
 	"soaktag/tracker"
+	"soaktag/tracker/wording"
 )
 
 // acceptCommand lets marks stand, with a reason.
@@ -30,7 +31,7 @@ func (b *book) acceptMarks(c *cli.Context) error {
 	case b.entry.Reason == "":
 		return usageError("accept wants a reason that stays on record: add --reason \"why\"")
 	case c.NArg() > 1:
-		return usageError("accept takes one code or event, got %s", plural(c.NArg(), "word"))
+		return usageError("accept takes one code or event, got %s", wording.Plural(c.NArg(), "word"))
 	case word == "" && c.String("rule") == "" && !c.Bool("all"):
 		return usageError("accept what? name a code or an event, a --rule, or --all; soaktag status lists what asks")
 	}
@@ -46,7 +47,7 @@ func (b *book) acceptMarks(c *cli.Context) error {
 		return err
 	}
 	for _, m := range marks {
-		b.print("accepted  %s\n", strings.TrimPrefix(markText(m), "asks: "))
+		b.print("accepted  %s\n", strings.TrimPrefix(wording.Mark(m), "asks: "))
 	}
 	return nil
 }
@@ -62,7 +63,7 @@ func (b *book) chosen(word, rule string) ([]tracker.Mark, error) {
 	}
 	var marks []tracker.Mark
 	for _, m := range b.rec.Marks() {
-		if m.Open() && means(m) && (rule == "" || plainWord(rule) == plainWord(m.Rule)) {
+		if m.Open() && means(m) && (rule == "" || tracker.PlainWord(rule) == tracker.PlainWord(m.Rule)) {
 			marks = append(marks, m)
 		}
 	}

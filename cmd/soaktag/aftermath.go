@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"soaktag/tracker"
+	"soaktag/tracker/wording"
 )
 
 // askingNow lists what asks, to be compared with what asks after an amendment.
@@ -30,7 +31,7 @@ func (b *book) sayNewMarks(before map[string]bool, told string) error {
 	var asking []tracker.Mark
 	for _, m := range rec.Marks() {
 		if m.Open() && m.Event != told && !before[markKey(m)] {
-			b.say("%s", markText(m))
+			b.say("%s", wording.Mark(m))
 			asking = append(asking, m)
 		}
 	}
@@ -51,7 +52,7 @@ func (b *book) sayRevived(gone tracker.Event) error {
 		return fmt.Errorf("recorded, but not read back: %w", err)
 	}
 	if old, ok := rec.Event(gone.Target); ok && !rec.Voided(old.ID) {
-		b.print("counts again  %s  %s  %s  (what was set aside had replaced #%d)\n", whom(old), what(old), spanText(old.At, b.zone()), old.Seq)
+		b.print("counts again  %s  %s  %s  (what was set aside had replaced #%d)\n", wording.Whom(old), wording.What(old), wording.Span(old.At, b.zone()), old.Seq)
 		b.hint("soaktag amend void %d --reason \"why\" takes that out as well", old.Seq)
 	}
 	return nil

@@ -11,6 +11,7 @@ import (
 	"soaktag/schedule"
 	"soaktag/tracker"
 	"soaktag/tracker/quantity"
+	"soaktag/tracker/wording"
 )
 
 // amendCommand puts the record right. Nothing is overwritten: every correction
@@ -124,7 +125,7 @@ func (b *book) amendVoid(c *cli.Context) error {
 		return err
 	}
 	if c.NArg() > 1 {
-		return usageError("amend void takes one event, got %s", plural(c.NArg(), "word"))
+		return usageError("amend void takes one event, got %s", wording.Plural(c.NArg(), "word"))
 	}
 	void := b.entry.event(tracker.Voided)
 	void.Target, void.Code, void.Half = old.ID, old.Code, old.Half
@@ -133,10 +134,10 @@ func (b *book) amendVoid(c *cli.Context) error {
 		return meanwhile(err)
 	}
 	if old.Kind == tracker.PlanAmended {
-		b.print("voided  %s  %s: %s\n", says(old), spanText(old.At, b.zone()), void.Reason)
+		b.print("voided  %s  %s: %s\n", wording.Says(old), wording.Span(old.At, b.zone()), void.Reason)
 		return b.sayNewMarks(before, "")
 	}
-	b.print("voided  %s  %s  %s: %s\n", whom(old), what(old), spanText(old.At, b.zone()), void.Reason)
+	b.print("voided  %s  %s  %s: %s\n", wording.Whom(old), wording.What(old), wording.Span(old.At, b.zone()), void.Reason)
 	return b.sayRevived(old)
 }
 
@@ -155,7 +156,7 @@ func (b *book) amendCorrect(c *cli.Context) error {
 	if c.IsSet("at") {
 		fresh.At, fresh.Doubt, fresh.DeviceTime = b.entry.At, b.entry.Doubt, false
 	}
-	b.say("replaces: %s  %s  %s", whom(old), what(old), spanText(old.At, b.zone()))
+	b.say("replaces: %s  %s  %s", wording.Whom(old), wording.What(old), wording.Span(old.At, b.zone()))
 	before := b.askingNow()
 	if err := b.keep(fresh); err != nil {
 		return err
@@ -257,7 +258,7 @@ func (b *book) when(name, text string) (span schedule.Span, doubt string, err er
 	if err != nil {
 		return span, "", refused(fmt.Errorf("%s: %w; nothing recorded", name, err))
 	}
-	b.say("%s %s", name, spanText(span, b.zone()))
+	b.say("%s %s", name, wording.Span(span, b.zone()))
 	if name == "until" { // may well lie ahead
 		doubts = slices.DeleteFunc(doubts, func(d schedule.Doubt) bool { return d == schedule.Future })
 	}
@@ -293,7 +294,7 @@ func (b *book) correctStage(e *tracker.Event, text string) error {
 		return nil
 	}
 	if e.Kind != tracker.Staged && e.Kind != tracker.Ended {
-		return usageError("a %s has no stage; void it and record it again", what(*e))
+		return usageError("a %s has no stage; void it and record it again", wording.What(*e))
 	}
 	stage, err := parseStage(b.rec, text)
 	if err != nil {
@@ -309,7 +310,7 @@ func (b *book) correctBreak(e *tracker.Event, field, text string) (err error) {
 	case e.Faces != nil:
 		return correctFaces(e.Faces, field, text)
 	case e.Try == nil:
-		return usageError("a %s has no %s", what(*e), field)
+		return usageError("a %s has no %s", wording.What(*e), field)
 	}
 	switch field {
 	case "ended":
@@ -361,7 +362,7 @@ func correctFaces(f *tracker.Faces, field, text string) (err error) {
 // correctValue changes a measured value, or adds it.
 func correctValue(e *tracker.Event, field, text string) error {
 	if e.Kind != tracker.Measured {
-		return usageError("%q is nothing that can be corrected in a %s; fields are %s", field, what(*e), strings.Join(correctable(), ", "))
+		return usageError("%q is nothing that can be corrected in a %s; fields are %s", field, wording.What(*e), strings.Join(correctable(), ", "))
 	}
 	v, err := parseValue(field, text)
 	if err != nil {
@@ -390,7 +391,7 @@ func untilText(until schedule.Span, b *book) string {
 	if until.IsZero() {
 		return ""
 	}
-	return " until " + spanText(until, b.zone())
+	return " until " + wording.Span(until, b.zone())
 }
 
 func (b *book) until(c *cli.Context, from schedule.Span) (schedule.Span, error) {
@@ -419,7 +420,7 @@ func (b *book) dealt(word string) (subject, error) {
 
 func (b *book) amendRelabel(c *cli.Context) error {
 	if c.NArg() != 1 {
-		return usageError("amend relabel wants one CODE/HALF, got %s", plural(c.NArg(), "word"))
+		return usageError("amend relabel wants one CODE/HALF, got %s", wording.Plural(c.NArg(), "word"))
 	}
 	sub, err := b.dealt(c.Args().First())
 	if err != nil {

@@ -6,11 +6,12 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"soaktag/tracker"
+	"soaktag/tracker/wording"
 )
 
 func (b *book) amendExchange(c *cli.Context) error {
 	if c.NArg() != 2 {
-		return usageError("amend exchange wants two codes, got %s", plural(c.NArg(), "word"))
+		return usageError("amend exchange wants two codes, got %s", wording.Plural(c.NArg(), "word"))
 	}
 	if c.String("from") == "" {
 		return usageError("amend exchange wants the moment at which the labels were exchanged: add --from TIME")
@@ -39,7 +40,7 @@ func (b *book) amendExchange(c *cli.Context) error {
 		return err
 	}
 	return b.settled(fact, fmt.Sprintf("exchanged  %s and %s  from %s%s: %s", fact.Code, fact.Other,
-		spanText(fact.At, b.zone()), untilText(fact.Until, b), fact.Reason))
+		wording.Span(fact.At, b.zone()), untilText(fact.Until, b), fact.Reason))
 }
 
 // exchangedAlready refuses an exchange of two labels at a time when they are
@@ -52,7 +53,7 @@ func (b *book) exchangedAlready(fact tracker.Event) error {
 			continue
 		}
 		return withHint(usageError("%s and %s are exchanged already from %s%s; nothing recorded", fact.Code, fact.Other,
-			spanText(e.At, b.zone()), untilText(e.Until, b)),
+			wording.Span(e.At, b.zone()), untilText(e.Until, b)),
 			"to say when it ended: soaktag amend void %d --reason \"why\", then exchange again with --from and --until", e.Seq)
 	}
 	return nil

@@ -12,6 +12,7 @@ import (
 	"soaktag/schedule"
 	"soaktag/tracker"
 	"soaktag/tracker/plan"
+	"soaktag/tracker/wording"
 )
 
 func amendPlanCommand(do cli.ActionFunc) *cli.Command {
@@ -75,11 +76,11 @@ func (b *book) differences(path string, next *tracker.Study) ([]plan.Difference,
 // that it was compared with: which plan is in force must not depend on who asks.
 func (b *book) inOrder(fact tracker.Event) error {
 	if fact.At.From.After(b.now().Add(time.Minute)) {
-		return usageError("an amendment holds from now or from earlier on, not from %s; amend again then", spanText(fact.At, b.zone()))
+		return usageError("an amendment holds from now or from earlier on, not from %s; amend again then", wording.Span(fact.At, b.zone()))
 	}
 	for _, e := range b.rec.Events() {
 		if (e.Kind == tracker.Begun || e.Kind == tracker.PlanAmended) && !b.rec.Voided(e.ID) && fact.At.From.Before(e.At.From) {
-			return usageError("the plan in force holds from %s; an amendment from before that would be overruled by it; nothing recorded", spanText(e.At, b.zone()))
+			return usageError("the plan in force holds from %s; an amendment from before that would be overruled by it; nothing recorded", wording.Span(e.At, b.zone()))
 		}
 	}
 	return nil
@@ -103,7 +104,7 @@ func (b *book) amended(fact tracker.Event) error {
 	if err != nil {
 		return meanwhile(err)
 	}
-	b.print("recorded  plan amended  %s: %s\n", spanText(fact.At, b.zone()), fact.Reason)
+	b.print("recorded  plan amended  %s: %s\n", wording.Span(fact.At, b.zone()), fact.Reason)
 	b.hint("to take it back: soaktag amend void %d --reason \"why\"", verdicts[0].Event.Seq)
 	b.hint("what was printed before may be out of date: soaktag due, soaktag calendar --out NEW.ics, soaktag worksheet STAGE --out NEW.pdf")
 	return b.sayNewMarks(before, fact.ID)
@@ -115,7 +116,7 @@ func (b *book) printDifferences(all []plan.Difference) {
 		b.print("no value differs, only how the file is written\n")
 		return
 	}
-	b.print("%s in the plan:\n", counted(len(all), "value changes", "values change"))
+	b.print("%s in the plan:\n", wording.Counted(len(all), "value changes", "values change"))
 	for _, d := range all {
 		switch {
 		case d.Old == "":
@@ -141,10 +142,10 @@ func (b *book) printConsequences(after *tracker.Record) {
 	}
 	for _, t := range []tally{moved, kept} {
 		for _, line := range t.order {
-			b.print("  %s: %s\n", line, plural(t.n[line], "specimen"))
+			b.print("  %s: %s\n", line, wording.Plural(t.n[line], "specimen"))
 		}
 	}
-	b.print("stays: %s with code, adhesive, treatment and board; every event\n", plural(len(lives), "specimen"))
+	b.print("stays: %s with code, adhesive, treatment and board; every event\n", wording.Plural(len(lives), "specimen"))
 }
 
 // A tally counts specimens by what an amendment means for them.
@@ -213,7 +214,7 @@ func (b *book) sayLeftAlone(all []plan.Difference) {
 		b.hint("specimens stay in the bath they have: soaktag amend move CODE --bath BATH --reason \"why\"")
 	}
 	if n := broken(b.rec); n > 0 && touches("rig", "rule", "specimen.bond") {
-		b.warn("rig, rule and bond hold for results as a whole: those of %s are worked out anew", plural(n, "break"))
+		b.warn("rig, rule and bond hold for results as a whole: those of %s are worked out anew", wording.Plural(n, "break"))
 	}
 }
 
@@ -237,7 +238,7 @@ func broken(rec *tracker.Record) (n int) {
 // setAside says that an event does not count any more.
 func setAside(e tracker.Event) error {
 	if e.Kind == tracker.PlanAmended {
-		return usageError("event %d (%s) was set aside already", e.Seq, says(e))
+		return usageError("event %d (%s) was set aside already", e.Seq, wording.Says(e))
 	}
-	return usageError("%s %s was set aside already; see soaktag history %s", whom(e), what(e), shellWord(whom(e)))
+	return usageError("%s %s was set aside already; see soaktag history %s", wording.Whom(e), wording.What(e), shellWord(wording.Whom(e)))
 }

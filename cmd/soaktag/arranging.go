@@ -10,6 +10,7 @@ import (
 	"soaktag/schedule/arrange"
 	"soaktag/tracker"
 	"soaktag/tracker/design"
+	"soaktag/tracker/wording"
 )
 
 // How long a pair of hands is busy with one bond, where the plan does not say.
@@ -116,7 +117,7 @@ func outsideHours(study *tracker.Study) []string {
 	slices.SortFunc(times, time.Time.Compare)
 	var texts []string
 	for _, t := range times {
-		texts = append(texts, fmt.Sprintf("%s would fall on %s, outside the shop's hours", strings.Join(at[t], ", "), timeText(t, study.Zone)))
+		texts = append(texts, fmt.Sprintf("%s would fall on %s, outside the shop's hours", strings.Join(at[t], ", "), wording.Time(t, study.Zone)))
 	}
 	return texts
 }

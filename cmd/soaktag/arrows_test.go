@@ -34,16 +34,19 @@ var arrows = map[string]string{
 	"tracker/stat":      "",
 	"tracker":           "labels schedule tracker/quantity",
 	"tracker/plan":      "labels schedule tracker tracker/quantity",
-	"tracker/design":    "labels tracker tracker/quantity tracker/stat",
+	"tracker/design":    "labels schedule schedule/arrange tracker tracker/quantity tracker/stat",
 	"tracker/store":     "labels schedule tracker tracker/quantity",
 	"tracker/strength":  "labels schedule tracker tracker/quantity tracker/stat",
-	"tracker/report":    "labels schedule tracker tracker/quantity tracker/stat tracker/strength",
-	"tracker/tables":    "labels schedule tracker tracker/quantity tracker/stat tracker/strength",
-	"tracker/worksheet": "labels labels/sheet tracker",
+	"tracker/report":    "labels schedule tracker tracker/quantity tracker/stat tracker/strength tracker/wording",
+	"tracker/tables":    "labels schedule tracker tracker/quantity tracker/stat tracker/strength tracker/wording",
+	"tracker/intake":    "labels labels/photo schedule tracker tracker/plan tracker/quantity tracker/store tracker/strength",
+	"tracker/wording":   "labels schedule tracker tracker/design tracker/intake tracker/quantity tracker/stat tracker/strength",
+	"tracker/worksheet": "labels labels/sheet schedule tracker tracker/design tracker/quantity tracker/wording",
 	"tracker/station":   "labels labels/photo schedule tracker tracker/quantity tracker/store",
 
-	"cmd/soaktag":      anything,
-	"cmd/soaktag/demo": "",
+	"cmd/soaktag":                 anything,
+	"cmd/soaktag/internal/screen": "schedule tracker/quantity",
+	"cmd/soaktag/demo":            "",
 }
 
 const anything = "anything"
@@ -54,14 +57,14 @@ const anything = "anything"
 var homes = map[string]string{
 	"github.com/skip2/go-qrcode":      "labels/qr",
 	"github.com/makiuchi-d/gozxing":   "labels/qr labels/photo",
-	"github.com/jung-kurt/gofpdf":     "labels/sheet",
-	"golang.org/x/image":              "labels/sheet labels/photo",
+	"github.com/jung-kurt/gofpdf":     "labels/sheet tracker/worksheet",
+	"golang.org/x/image":              "labels/sheet labels/photo tracker/worksheet",
 	"github.com/arran4/golang-ical":   "schedule/ical",
 	"github.com/pelletier/go-toml/v2": "tracker/plan",
 	"modernc.org/sqlite":              "tracker/store",
 	"gonum.org/v1/gonum":              "tracker/stat",
 	"github.com/urfave/cli/v2":        "cmd/soaktag",
-	"github.com/google/uuid":          "cmd/soaktag",
+	"github.com/google/uuid":          "cmd/soaktag tracker/intake",
 	"github.com/mattn/go-isatty":      "cmd/soaktag",
 }
 

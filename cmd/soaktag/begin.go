@@ -16,6 +16,7 @@ import (
 	"soaktag/tracker/plan"
 	"soaktag/tracker/store"
 	"soaktag/tracker/tables"
+	"soaktag/tracker/wording"
 )
 
 func (s *session) beginCommand() *cli.Command {
@@ -83,7 +84,7 @@ func (s *session) readPlan(path string) (*tracker.Study, error) {
 	study.Text = text
 	problems = append(problems, foreseen(path, &study, layOut(&study))...)
 	if n := countLevel(problems, plan.Warning); n > 0 {
-		s.warn("%s about this plan: see soaktag check %s", plural(n, "warning"), path)
+		s.warn("%s about this plan: see soaktag check %s", wording.Plural(n, "warning"), path)
 	}
 	return &study, nil
 }
@@ -112,10 +113,10 @@ func (s *session) reportBegun(path string, study *tracker.Study, begun tracker.E
 	n := len(begun.Dealt)
 	s.print("%s: %s", path, study.Title)
 	if n > 0 {
-		s.print("\n%s, %s to %s, by %s", plural(n, "specimen"), begun.Dealt[0].Code, begun.Dealt[n-1].Code, begun.DealtBy)
+		s.print("\n%s, %s to %s, by %s", wording.Plural(n, "specimen"), begun.Dealt[0].Code, begun.Dealt[n-1].Code, begun.DealtBy)
 	}
 	if b := len(study.Wood.Boards); b > 0 {
-		s.print(", on %s", plural(b, "board"))
+		s.print(", on %s", wording.Plural(b, "board"))
 	}
 	s.print("\n")
 	s.hint("print the labels: soaktag labels --study %s --stock \"a4 3x9 63.5x29.6\" --out labels.pdf", shellWord(path))

@@ -75,7 +75,7 @@ func (b *book) foresee(c *cli.Context, sub subject) {
 	case life.Next == "":
 		b.warn("%s is broken already: another try is kept, and asks", sub.shown())
 	case life.Next != schedule.Break:
-		b.warn("%s still has its %s to come: a break now is kept, and asks", sub.shown(), nextStage(life))
+		b.warn("%s still has its %s to come: a break now is kept, and asks", sub.shown(), life.NextNamed())
 	}
 }
 
@@ -159,14 +159,14 @@ func numbered(text string) string {
 // parseHow reads how a try ended: in full, or so much of it that only one
 // ending begins so. Results call fixture gave way a fixture failure.
 func parseHow(text string) (tracker.How, error) {
-	word := plainWord(text)
+	word := tracker.PlainWord(text)
 	var names []string
 	var begin []tracker.How
 	for _, how := range endings() {
-		if plainWord(string(how)) == word {
+		if tracker.PlainWord(string(how)) == word {
 			return how, nil
 		}
-		if word != "" && strings.HasPrefix(plainWord(string(how)), word) {
+		if word != "" && strings.HasPrefix(tracker.PlainWord(string(how)), word) {
 			begin = append(begin, how)
 		}
 		names = append(names, string(how))
@@ -228,10 +228,8 @@ func (b *book) rig(c *cli.Context, how tracker.How) (string, error) {
 func (b *book) rigNamed(named string) (string, error) {
 	rigs := b.rec.Study().Rigs
 	named = strings.TrimSpace(named)
-	for _, r := range rigs {
-		if strings.EqualFold(r.Name, named) {
-			return r.Name, nil
-		}
+	if rig := b.rec.Study().Rig(named); rig != nil {
+		return rig.Name, nil
 	}
 	if b.entry.Yes {
 		b.warn("the plan has no rig %q: no force can be computed from its gauge pressure", named)
@@ -324,10 +322,8 @@ func (b *book) sayStress(sub subject, try tracker.Try) error {
 }
 
 func (b *book) ram(rig string) quantity.Area {
-	for _, r := range b.rec.Study().Rigs {
-		if r.Name == rig {
-			return r.RamArea
-		}
+	if r := b.rec.Study().Rig(rig); r != nil {
+		return r.RamArea
 	}
 	return 0
 }

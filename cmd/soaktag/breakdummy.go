@@ -13,6 +13,7 @@ import (
 	"soaktag/tracker"
 	"soaktag/tracker/design"
 	"soaktag/tracker/quantity"
+	"soaktag/tracker/wording"
 )
 
 // A dummy is a bond broken to try a rig before anything waits wet for it. It is
@@ -152,7 +153,7 @@ const dummyAsks = "does it hold, does the gauge read, does the tool run true?"
 // printDummy prints a dummy that is due.
 func (s *session) printDummy(study *tracker.Study, d tracker.Due) {
 	s.print("\n%s  dummy on %s, before lift-out%s\n", strings.ToUpper(d.State.String()), d.Rig, notSure([]tracker.Due{d}))
-	s.print("    %s\n", windowText(d, study.Zone))
+	s.print("    %s\n", wording.Window(d, study.Zone))
 	s.print("    do: break a dummy on %s: %s\n", d.Rig, dummyAsks)
 	s.print("    %s\n", dummyCommand(study, d.Rig))
 }
@@ -201,12 +202,12 @@ func (s *session) dummyHistory(c *cli.Context, v view) error {
 	t := newTable("event", "when", "what")
 	for _, entry := range v.rec.DummyTries() {
 		doc.Events = append(doc.Events, historyEntry(entry, v.zone()))
-		t.row(fmt.Sprintf("#%d", entry.Event.Seq), spanText(entry.Span, v.zone()), whatHappened(entry, nil))
+		t.row(fmt.Sprintf("#%d", entry.Event.Seq), wording.Span(entry.Span, v.zone()), whatHappened(entry, nil))
 	}
 	if c.Bool("json") {
 		return s.json(c, "history/1", doc)
 	}
-	s.print("dummies, no specimens: %s\n", plural(len(doc.Events), "event"))
+	s.print("dummies, no specimens: %s\n", wording.Plural(len(doc.Events), "event"))
 	if len(doc.Events) > 0 {
 		s.print("%s", t)
 	}
@@ -217,5 +218,5 @@ func (s *session) dummyHistory(c *cli.Context, v view) error {
 }
 
 func dummyFrom(d tracker.Due, zone *time.Location) string {
-	return timeText(d.Window.Opens, zone) + " to " + timeText(d.Window.Closes, zone)
+	return wording.Time(d.Window.Opens, zone) + " to " + wording.Time(d.Window.Closes, zone)
 }

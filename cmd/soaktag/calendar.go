@@ -13,6 +13,7 @@ import (
 	"soaktag/schedule"
 	"soaktag/schedule/ical"
 	"soaktag/tracker"
+	"soaktag/tracker/wording"
 )
 
 // calendarCommand puts what is to come into a calendar file.
@@ -52,7 +53,7 @@ func (s *session) calendar(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	s.print("%s  %d entries, the first on %s\n", out, len(events), timeText(events[0].Start, view.zone()))
+	s.print("%s  %d entries, the first on %s\n", out, len(events), wording.Time(events[0].Start, view.zone()))
 	return nil
 }
 
@@ -94,7 +95,7 @@ func calendarEvent(v view, g dueGroup) ical.Event {
 		UID:         calendarUID(v.rec, g.key),
 		Start:       whenManned(v.rec.Study(), startOf(first.Window), first.Window.Closes),
 		End:         first.Window.Closes,
-		Summary:     fmt.Sprintf("%s: %s of %s, %s", v.rec.Study().Prefix, g.key.stage, g.subject(), plural(len(g.items), "specimen")),
+		Summary:     fmt.Sprintf("%s: %s of %s, %s", v.rec.Study().Prefix, g.key.stage, g.subject(), wording.Plural(len(g.items), "specimen")),
 		Description: g.work(v.rec.Study()) + "\n" + codeList(g.items),
 		Sequence:    int(v.events), // grows with the log, as an entry that moves must
 	}

@@ -13,6 +13,7 @@ import (
 	"soaktag/tracker"
 	"soaktag/tracker/design"
 	"soaktag/tracker/plan"
+	"soaktag/tracker/wording"
 )
 
 func (s *session) checkCommand() *cli.Command {
@@ -57,7 +58,7 @@ func (s *session) check(c *cli.Context) error {
 // judgeProblems turns problems into the exit status they ask for.
 func (s *session) judgeProblems(path string, problems []plan.Problem) error {
 	if n := countLevel(problems, plan.Error); n > 0 {
-		return usageError("%s is refused: %s", filepath.Base(path), plural(n, "error"))
+		return usageError("%s is refused: %s", filepath.Base(path), wording.Plural(n, "error"))
 	}
 	s.attention = s.attention || countLevel(problems, plan.Warning) > 0
 	return nil
@@ -169,12 +170,4 @@ func specimenCount(study *tracker.Study) int {
 		}
 	}
 	return n
-}
-
-// plural writes a number with its noun: "1 error", "2 errors".
-func plural(n int, noun string) string {
-	if n == 1 {
-		return "1 " + noun
-	}
-	return fmt.Sprintf("%d %ss", n, noun)
 }

@@ -8,6 +8,7 @@ import (
 	"soaktag/schedule"
 	"soaktag/tracker"
 	"soaktag/tracker/design"
+	"soaktag/tracker/wording"
 )
 
 // printLayouts says in a line how the blanks lie on each board; in none, where
@@ -66,7 +67,7 @@ func clampText(c design.Clamping, u design.Units) string {
 func potText(p design.Pot) string {
 	batch, lasts := "no spread given", "no pot life given"
 	if p.Mix > 0 {
-		batch = fmt.Sprintf("%.1f g for %s", p.Mix.G(), plural(p.Bonds, "bond"))
+		batch = fmt.Sprintf("%.1f g for %s", p.Mix.G(), wording.Plural(p.Bonds, "bond"))
 	}
 	if p.Life > 0 {
 		lasts = schedule.Short(p.Life)

@@ -9,6 +9,7 @@ import (
 	"soaktag/schedule"
 	"soaktag/tracker"
 	"soaktag/tracker/design"
+	"soaktag/tracker/wording"
 )
 
 // summaryWidth keeps what belongs together on one line.
@@ -32,9 +33,9 @@ func (s *session) printSummary(path string, study *tracker.Study, days calendarA
 
 // specimensText is the matrix in words, where every cell has as many.
 func specimensText(study *tracker.Study) string {
-	text := fmt.Sprintf("%s: %s x %s", plural(specimenCount(study), "specimen"), plural(len(study.Adhesives), "adhesive"), treatmentsText(study))
+	text := fmt.Sprintf("%s: %s x %s", wording.Plural(specimenCount(study), "specimen"), wording.Plural(len(study.Adhesives), "adhesive"), treatmentsText(study))
 	if n := len(study.Wood.Boards); n > 0 {
-		return text + ", on " + plural(n, "board")
+		return text + ", on " + wording.Plural(n, "board")
 	}
 	return text + ", no boards: completely random"
 }
@@ -90,7 +91,7 @@ func cutText(study *tracker.Study) string {
 			boards.add(fmt.Sprintf("%d from %%s (%s of %s)", c.Blanks, u.lengthNumber(c.Length), u.length(c.Of)), c.Board)
 		}
 	}
-	text := plural(blanks, "blank")
+	text := wording.Plural(blanks, "blank")
 	if study.Wood.Spare > 0 {
 		text += fmt.Sprintf(", %.3g %% spare among them", study.Wood.Spare.Percent())
 	}
@@ -136,7 +137,7 @@ func (a *alike) text(noun string) string {
 		names := a.names[format]
 		who := strings.Join(names, ", ")
 		if len(names) > 2 && len(a.order) == 1 {
-			who = fmt.Sprintf("each of %s", plural(len(names), noun))
+			who = fmt.Sprintf("each of %s", wording.Plural(len(names), noun))
 		}
 		parts = append(parts, fmt.Sprintf(format, who))
 	}
@@ -319,7 +320,7 @@ func (s *session) printDays(study *tracker.Study, days calendarAnswer) {
 	s.table("Days (within the shop's hours; how many bonds, and which where it is not all of them)", func(w io.Writer) {
 		list := workdays(days.Calendar, study.Zone)
 		for _, d := range list {
-			fmt.Fprintf(w, "  %s\t%s\tto %s\t%s\t%s\n", d.stage, timeText(d.from, study.Zone), d.to.In(study.Zone).Format("15:04"), plural(d.bonds, "bond"), groupsText(d, list))
+			fmt.Fprintf(w, "  %s\t%s\tto %s\t%s\t%s\n", d.stage, wording.Time(d.from, study.Zone), d.to.In(study.Zone).Format("15:04"), wording.Plural(d.bonds, "bond"), groupsText(d, list))
 		}
 		for _, n := range days.Notes {
 			fmt.Fprintf(w, "  %s\n", n)

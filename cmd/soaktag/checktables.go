@@ -7,6 +7,7 @@ import (
 
 	"soaktag/tracker"
 	"soaktag/tracker/design"
+	"soaktag/tracker/wording"
 )
 
 // printTables is what stands behind the summary.
@@ -32,10 +33,10 @@ func (s *session) table(heading string, rows func(w io.Writer)) {
 }
 
 func (s *session) printMatrix(study *tracker.Study) {
-	heading := fmt.Sprintf("%s (%s x %s", plural(specimenCount(study), "specimen"),
-		plural(len(study.Adhesives), "adhesive"), plural(len(study.Treatments), "treatment"))
+	heading := fmt.Sprintf("%s (%s x %s", wording.Plural(specimenCount(study), "specimen"),
+		wording.Plural(len(study.Adhesives), "adhesive"), wording.Plural(len(study.Treatments), "treatment"))
 	if n := len(study.Wood.Boards); n > 0 {
-		heading += ", on " + plural(n, "board")
+		heading += ", on " + wording.Plural(n, "board")
 	} else {
 		heading += ", no boards: completely random"
 	}
@@ -67,7 +68,7 @@ func (s *session) printCuts(study *tracker.Study) {
 			}
 			fmt.Fprintf(w, "%s\t%d blanks", name, c.Blanks)
 			if c.Length > 0 {
-				fmt.Fprintf(w, "\t%d across\t%s of %s\tgives up to %s", c.Across, u.lengthNumber(c.Length), u.length(c.Of), plural(c.Fits, "blank"))
+				fmt.Fprintf(w, "\t%d across\t%s of %s\tgives up to %s", c.Across, u.lengthNumber(c.Length), u.length(c.Of), wording.Plural(c.Fits, "blank"))
 			}
 			fmt.Fprintln(w)
 		}
@@ -79,10 +80,10 @@ func (s *session) printMasses(study *tracker.Study) {
 	s.table("Adhesive (bond area x spread; mix half again for waste)", func(w io.Writer) {
 		for _, m := range design.AdhesiveMasses(study) {
 			if m.Net == 0 {
-				fmt.Fprintf(w, "  %s\t%s\tno spread given\n", m.Adhesive, plural(m.Bonds, "bond"))
+				fmt.Fprintf(w, "  %s\t%s\tno spread given\n", m.Adhesive, wording.Plural(m.Bonds, "bond"))
 				continue
 			}
-			fmt.Fprintf(w, "  %s\t%s\t%.1f g\tmix %.1f g\n", m.Adhesive, plural(m.Bonds, "bond"), m.Net.G(), m.Mix.G())
+			fmt.Fprintf(w, "  %s\t%s\t%.1f g\tmix %.1f g\n", m.Adhesive, wording.Plural(m.Bonds, "bond"), m.Net.G(), m.Mix.G())
 		}
 	})
 }
@@ -94,7 +95,7 @@ func (s *session) printDates(study *tracker.Study) {
 	}
 	s.table("Dates, if the first glue-up is on time", func(w io.Writer) {
 		for _, d := range dates {
-			fmt.Fprintf(w, "  %s\t%s\t%s\n", d.Treatment, d.Stage, timeText(d.At, study.Zone))
+			fmt.Fprintf(w, "  %s\t%s\t%s\n", d.Treatment, d.Stage, wording.Time(d.At, study.Zone))
 		}
 	})
 }

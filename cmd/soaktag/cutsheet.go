@@ -11,6 +11,7 @@ import (
 	"soaktag/schedule"
 	"soaktag/tracker"
 	"soaktag/tracker/design"
+	"soaktag/tracker/wording"
 	"soaktag/tracker/worksheet"
 )
 
@@ -77,10 +78,10 @@ func cutWords(l design.Layout, u units) string {
 			spare++
 		}
 	}
-	text := fmt.Sprintf("%s in %s of %d, %d of them spare; %s of %s needed, offcut %s, strip %s", plural(len(l.Blanks), "blank"), plural(l.Rows, "row"),
+	text := fmt.Sprintf("%s in %s of %d, %d of them spare; %s of %s needed, offcut %s, strip %s", wording.Plural(len(l.Blanks), "blank"), wording.Plural(l.Rows, "row"),
 		l.Across, spare, u.lengthNumber(l.Used), u.length(l.Size.Length), u.length(l.Offcut), u.length(l.Strip))
 	if l.Short > 0 {
-		text += "; " + plural(l.Short, "blank") + " short"
+		text += "; " + wording.Plural(l.Short, "blank") + " short"
 	}
 	return text
 }
@@ -102,7 +103,7 @@ func cutNotes(l design.Layout, study *tracker.Study) []string {
 		notes = append(notes, "Solid wood, its two places one piece that is not sawn apart: "+strings.Join(whole, ", ")+".")
 	}
 	if l.Short > 0 {
-		notes = append(notes, fmt.Sprintf("The board is too small: %s short, which are not drawn.", plural(l.Short, "blank")))
+		notes = append(notes, fmt.Sprintf("The board is too small: %s short, which are not drawn.", wording.Plural(l.Short, "blank")))
 	}
 	return notes
 }
@@ -130,7 +131,7 @@ func (s *session) drawing(rec *tracker.Record, stage schedule.Stage, out string)
 	if err != nil {
 		return err
 	}
-	s.print("%s: cuts of %s\n", out, plural(len(layouts), "board"))
+	s.print("%s: cuts of %s\n", out, wording.Plural(len(layouts), "board"))
 	return nil
 }
 

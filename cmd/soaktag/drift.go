@@ -11,6 +11,7 @@ import (
 	"soaktag/schedule"
 	"soaktag/tracker"
 	"soaktag/tracker/tables"
+	"soaktag/tracker/wording"
 )
 
 // driftCommand compares what happened with what was planned.
@@ -84,7 +85,7 @@ func actual(sp tracker.SpecimenDrift) time.Duration {
 
 func (s *session) printDrift(v view, intervals []tracker.IntervalDrift) {
 	if len(intervals) == 0 {
-		s.print("no planned interval has begun by %s\n", timeText(v.now, v.zone()))
+		s.print("no planned interval has begun by %s\n", wording.Time(v.now, v.zone()))
 		return
 	}
 	for i, iv := range intervals {
@@ -131,7 +132,7 @@ func commonText(iv tracker.IntervalDrift) string {
 	case !iv.Judged:
 		return count(ended) + " of " + count(len(iv.Specimens)) + " ended, " + extremes(iv)
 	}
-	text := "common drift " + signed(iv.Common)
+	text := "common drift " + wording.Signed(iv.Common)
 	switch iv.CommonVerdict {
 	case schedule.Early, schedule.Late:
 		text += ", outside"
@@ -162,7 +163,7 @@ func groupTable(iv tracker.IntervalDrift) *table {
 	for _, g := range iv.Groups {
 		word, beside := "", "-"
 		if g.Judged {
-			beside = signed(g.Differential)
+			beside = wording.Signed(g.Differential)
 		}
 		switch {
 		case g.Verdict.Outside():
@@ -170,7 +171,7 @@ func groupTable(iv tracker.IntervalDrift) *table {
 		case g.Verdict == schedule.CannotTell:
 			word = "cannot tell"
 		}
-		t.row(g.Adhesive, g.Treatment, count(g.N), schedule.Short(g.Length), signed(g.Drift), beside, word)
+		t.row(g.Adhesive, g.Treatment, count(g.N), schedule.Short(g.Length), wording.Signed(g.Drift), beside, word)
 	}
 	return t
 }
@@ -198,7 +199,7 @@ func strayed(iv tracker.IntervalDrift) []string {
 		if sp.Verdict == schedule.Within || sp.Verdict == schedule.Running || sp.Verdict == iv.CommonVerdict {
 			continue
 		}
-		lines = append(lines, nameOf(sp.Of)+": "+howLong(sp))
+		lines = append(lines, wording.Name(sp.Of)+": "+howLong(sp))
 	}
 	return lines
 }
@@ -214,13 +215,13 @@ func howLong(sp tracker.SpecimenDrift) string {
 		text += "lasted " + schedule.Short(sp.Lo)
 	}
 	if sp.Known {
-		text += ", " + signed(sp.Drift)
+		text += ", " + wording.Signed(sp.Drift)
 	}
 	if !sp.Done {
 		text += " and running"
 	}
 	if off, ok := sp.DriftOriginal(); ok && sp.Original != sp.Planned {
-		text += ", against the original plan " + signed(off)
+		text += ", against the original plan " + wording.Signed(off)
 	}
 	return text
 }

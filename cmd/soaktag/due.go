@@ -9,6 +9,7 @@ import (
 
 	"soaktag/schedule"
 	"soaktag/tracker"
+	"soaktag/tracker/wording"
 )
 
 // dueCommand says what is to be done now, soonest first.
@@ -66,7 +67,7 @@ func dueOf(items []tracker.Due, zone *time.Location) dueDoc {
 		doc.Items = append(doc.Items, dueItem{
 			Code: codeOrNull(d), Name: orNull(d.Specimen.Name), Bath: orNull(d.Bath),
 			Adhesive: orNull(d.Specimen.Adhesive), Treatment: orNull(d.Specimen.Treatment), Rig: orNull(d.Rig),
-			Interval: d.Interval, Stage: string(dueStage(d)),
+			Interval: d.Interval, Stage: string(d.Named()),
 			Opens: timeOrNull(d.Window.Opens, zone), At: timeOrNull(d.Window.At, zone),
 			Closes: timeOrNull(d.Window.Closes, zone),
 			State:  d.State.String(), OverH: hours(d.Over), Sure: d.Sure,
@@ -101,8 +102,8 @@ type dueKey struct {
 }
 
 func keyOf(d tracker.Due, blind bool) dueKey {
-	key := dueKey{rig: d.Rig, stage: dueStage(d), state: d.State, treatment: d.Specimen.Treatment}
-	bathed := isWet(d.Stage)
+	key := dueKey{rig: d.Rig, stage: d.Named(), state: d.State, treatment: d.Specimen.Treatment}
+	bathed := d.Stage.Wet()
 	switch {
 	case d.Bath != "" && bathed:
 		key.bath, key.treatment = d.Bath, ""
@@ -168,7 +169,7 @@ func (b dueBlock) items() (all []tracker.Due) {
 
 func (s *session) printDue(v view, items []tracker.Due, all bool) {
 	counts := countStates(items)
-	s.print("%s: overdue %d, due %d, soon %d, running %d\n", timeText(v.now, v.zone()),
+	s.print("%s: overdue %d, due %d, soon %d, running %d\n", wording.Time(v.now, v.zone()),
 		counts[schedule.Overdue], counts[schedule.Due], counts[schedule.Soon], counts[schedule.Ongoing])
 	shown := 0
 	for _, b := range blocksOf(groupDue(items, v.rec.Study().Rule.Blind)) {
@@ -183,7 +184,7 @@ func (s *session) printDue(v view, items []tracker.Due, all bool) {
 		s.print("nothing to do now%s\n", nextOpening(items, v))
 	}
 	if again > 0 {
-		s.print("\nLOADED BEFORE and whole: %s, to be broken again or withdrawn; soaktag next names them\n", plural(again, "specimen"))
+		s.print("\nLOADED BEFORE and whole: %s, to be broken again or withdrawn; soaktag next names them\n", wording.Plural(again, "specimen"))
 	}
 }
 
@@ -191,11 +192,11 @@ func (s *session) printDue(v view, items []tracker.Due, all bool) {
 func nextOpening(items []tracker.Due, v view) string {
 	for _, d := range items {
 		if d.Window.Opens.After(v.now) {
-			return "; next: " + string(dueStage(d)) + " from " + timeText(d.Window.Opens, v.zone())
+			return "; next: " + string(d.Named()) + " from " + wording.Time(d.Window.Opens, v.zone())
 		}
 	}
 	if first := v.rec.Study().FirstGlueUp; len(items) == 0 && first.After(v.now) {
-		return "; planned: the first glue-up on " + timeText(first, v.zone())
+		return "; planned: the first glue-up on " + wording.Time(first, v.zone())
 	}
 	return ""
 }
@@ -204,8 +205,8 @@ func (s *session) printDueGroup(study *tracker.Study, g dueGroup) {
 	zone := study.Zone
 	first := g.items[0]
 	s.print("\n%s  %s of %s: %s%s\n", strings.ToUpper(g.key.state.String()), g.key.stage,
-		g.subject(), plural(len(g.items), "specimen"), notSure(g.items))
-	s.print("    %s\n", windowText(first, zone))
+		g.subject(), wording.Plural(len(g.items), "specimen"), notSure(g.items))
+	s.print("    %s\n", wording.Window(first, zone))
 	s.print("    do: %s\n", g.work(study))
 	for _, line := range g.stragglers(zone) {
 		s.print("    %s\n", line)
@@ -225,7 +226,7 @@ func (s *session) printBlock(study *tracker.Study, b dueBlock) {
 		return
 	}
 	key, all := b[0].key, b.items()
-	s.print("\n%s  %s: %s%s\n", strings.ToUpper(key.state.String()), key.stage, plural(len(all), "specimen"), notSure(all))
+	s.print("\n%s  %s: %s%s\n", strings.ToUpper(key.state.String()), key.stage, wording.Plural(len(all), "specimen"), notSure(all))
 	when := b.oneWindow(zone)
 	if when != "" {
 		s.print("    %s\n", when)
@@ -238,8 +239,8 @@ func (s *session) printBlock(study *tracker.Study, b dueBlock) {
 
 // oneWindow is the time of all groups of a block; empty when they differ.
 func (b dueBlock) oneWindow(zone *time.Location) string {
-	first := windowText(b[0].items[0], zone)
-	if slices.ContainsFunc(b, func(g dueGroup) bool { return windowText(g.items[0], zone) != first }) {
+	first := wording.Window(b[0].items[0], zone)
+	if slices.ContainsFunc(b, func(g dueGroup) bool { return wording.Window(g.items[0], zone) != first }) {
 		return ""
 	}
 	return first
@@ -248,7 +249,7 @@ func (b dueBlock) oneWindow(zone *time.Location) string {
 // printMember prints a group of a block: who, when unless the block has said
 // so, and which specimens.
 func (s *session) printMember(zone *time.Location, g dueGroup, timed bool) {
-	lines, when := g.stragglers(zone), windowText(g.items[0], zone)
+	lines, when := g.stragglers(zone), wording.Window(g.items[0], zone)
 	switch {
 	case len(g.items) == 1 && timed:
 		s.print("    %s, %s: %s\n", g.name(g.items[0].Specimen), g.subject(), when)
@@ -257,9 +258,9 @@ func (s *session) printMember(zone *time.Location, g dueGroup, timed bool) {
 		s.print("    %s: %s\n", g.subject(), lines[0])
 		return
 	case timed:
-		s.print("    %s: %s, %s\n", g.subject(), plural(len(g.items), "specimen"), when)
+		s.print("    %s: %s, %s\n", g.subject(), wording.Plural(len(g.items), "specimen"), when)
 	default:
-		s.print("    %s: %s\n", g.subject(), plural(len(g.items), "specimen"))
+		s.print("    %s: %s\n", g.subject(), wording.Plural(len(g.items), "specimen"))
 	}
 	for _, line := range lines {
 		s.print("        %s\n", line)
@@ -279,7 +280,7 @@ func (g dueGroup) name(sp tracker.Specimen) string {
 	if g.blind {
 		return sp.Code.String()
 	}
-	return nameOf(sp)
+	return wording.Name(sp)
 }
 
 func notSure(items []tracker.Due) string {
@@ -289,23 +290,6 @@ func notSure(items []tracker.Due) string {
 		}
 	}
 	return ""
-}
-
-// windowText says when the soonest of a group should happen, and how much it
-// is over already.
-func windowText(d tracker.Due, zone *time.Location) string {
-	w := d.Window
-	switch {
-	case d.State == schedule.Overdue:
-		return "over by " + schedule.Short(d.Over) + ": should have been by " + timeText(w.Closes, zone)
-	case w.Closes.IsZero() && w.Opens.IsZero():
-		return "any time"
-	case w.Closes.IsZero():
-		return "from " + timeText(w.Opens, zone)
-	case w.Opens.IsZero():
-		return "by " + timeText(w.Closes, zone)
-	}
-	return "from " + timeText(w.Opens, zone) + " to " + timeText(w.Closes, zone)
 }
 
 // work is what a group asks for, in a few words. Out of the water it goes to
@@ -359,7 +343,7 @@ func (g dueGroup) stragglers(zone *time.Location) []string {
 	var lines []string
 	for _, d := range g.items {
 		if d.Window.At.Sub(middle).Abs() >= goodWay(d.Window) {
-			lines = append(lines, g.name(d.Specimen)+" apart from the rest: "+windowText(d, zone))
+			lines = append(lines, g.name(d.Specimen)+" apart from the rest: "+wording.Window(d, zone))
 		}
 	}
 	return lines
@@ -383,14 +367,6 @@ func (g dueGroup) names() string {
 		names = append(names, name)
 	}
 	return strings.Join(names, "; ")
-}
-
-// nameOf is a code with the person's own name behind it.
-func nameOf(sp tracker.Specimen) string {
-	if sp.Name == "" {
-		return sp.Code.String()
-	}
-	return sp.Code.String() + " " + sp.Name
 }
 
 func medianTime(items []tracker.Due) time.Time {

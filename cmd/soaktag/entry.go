@@ -10,6 +10,7 @@ import (
 
 	"soaktag/schedule"
 	"soaktag/tracker"
+	"soaktag/tracker/wording"
 )
 
 // An entry is what the flags of a recording command say about an event: when,
@@ -55,7 +56,7 @@ func (s *session) entry(c *cli.Context, rec *tracker.Record) (entry, error) {
 		return entry{}, refused(fmt.Errorf("--at: %w", err))
 	}
 	e.At, e.Doubt = span, schedule.InDoubt(doubts)
-	s.say("at %s", spanText(span, zoneOf(rec)))
+	s.say("at %s", wording.Span(span, zoneOf(rec)))
 	return e, s.settle(text, doubts, e.Yes)
 }
 
@@ -113,24 +114,4 @@ func (e entry) event(kind tracker.Kind) tracker.Event {
 		By: e.By, Note: e.Note, Reason: e.Reason, Via: "typed",
 		Count: e.Recorded.UnixMicro(), // of two entries for one minute, the one typed later is the later
 	}
-}
-
-// spanText writes an instant or a range for a person, in the study's zone.
-func spanText(s schedule.Span, zone *time.Location) string {
-	switch {
-	case s.IsZero():
-		return "a time not known"
-	case s.Exact():
-		return timeText(s.From, zone)
-	case s.From.IsZero():
-		return "up to " + timeText(s.To, zone)
-	case s.To.IsZero():
-		return timeText(s.From, zone) + " or later"
-	}
-	return timeText(s.From, zone) + " to " + timeText(s.To, zone)
-}
-
-// timeText writes an instant for a person: weekday, date, time and zone.
-func timeText(t time.Time, zone *time.Location) string {
-	return t.In(zone).Format("Mon 2006-01-02 15:04 MST")
 }

@@ -4,6 +4,7 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"soaktag/tracker/tables"
+	"soaktag/tracker/wording"
 )
 
 // exportCommand writes the study as plain tables for other programs.
@@ -44,7 +45,7 @@ func (s *session) export(c *cli.Context) error {
 	if err := tables.WriteDir(dir, out); err != nil {
 		return err
 	}
-	s.print("%s  %s, %s%s\n", dir, plural(len(rec.Specimens()), "specimen"), plural(len(out.Record.Events()), "event"), andPhotos(photos))
+	s.print("%s  %s, %s%s\n", dir, wording.Plural(len(rec.Specimens()), "specimen"), wording.Plural(len(out.Record.Events()), "event"), andPhotos(photos))
 	return nil
 }
 
@@ -62,5 +63,5 @@ func andPhotos(n int) string {
 	if n == 0 {
 		return ""
 	}
-	return ", " + plural(n, "photograph")
+	return ", " + wording.Plural(n, "photograph")
 }

@@ -8,6 +8,7 @@ import (
 
 	"soaktag/tracker"
 	"soaktag/tracker/quantity"
+	"soaktag/tracker/wording"
 )
 
 // facesCommand records the fracture faces of one half, read dry and blind, and
@@ -85,7 +86,7 @@ func (b *book) facesRead(c *cli.Context, sub subject) (tracker.Event, error) {
 func (b *book) one(c *cli.Context, what string) (subject, error) {
 	word := c.Args().First()
 	if c.NArg() > 1 {
-		return subject{}, usageError("%s takes one %s, got %s", c.Command.Name, what, plural(c.NArg(), "word"))
+		return subject{}, usageError("%s takes one %s, got %s", c.Command.Name, what, wording.Plural(c.NArg(), "word"))
 	}
 	if word == "" {
 		answer, err := b.ask(what + "?")

@@ -10,6 +10,7 @@ import (
 
 	"soaktag/schedule"
 	"soaktag/tracker"
+	"soaktag/tracker/wording"
 )
 
 // historyCommand tells one specimen's life.
@@ -118,7 +119,7 @@ func describe(sp tracker.Specimen, life *tracker.Life) specimenDoc {
 	return specimenDoc{
 		Name: orNull(sp.Name), Adhesive: sp.Adhesive, Treatment: sp.Treatment,
 		Board: orNull(sp.Board), BondedBlock: orNull(sp.BondedBlock), Bath: orNull(sp.Bath),
-		State: orNull(life.State), Next: orNull(string(nextStage(life))),
+		State: orNull(life.State), Next: orNull(string(life.NextNamed())),
 		BondLengthMM: &length, BondWidthMM: &width, Nominal: life.Nominal, Issue: life.Issue, Parent: orNull(sp.Parent),
 	}
 }
@@ -130,7 +131,7 @@ func historyEntry(entry tracker.Entry, zone *time.Location) historyEvent {
 		At: timeOrNull(entry.Span.Mid(), zone), PlusMinusMin: plusMinus(entry.Span),
 		RecordedAt: timeOrNull(e.Recorded, zone), By: orNull(e.By), Device: orNull(e.Device),
 		CodeRead: orNull(e.Code), Note: orNull(e.Note), Reason: orNull(e.Reason),
-		Says: says(e), Voided: entry.Voided,
+		Says: wording.Says(e), Voided: entry.Voided,
 	}
 	if e.Half != 0 {
 		out.Half = &e.Half
@@ -153,104 +154,8 @@ func plusMinus(span schedule.Span) *float64 {
 	return &half
 }
 
-// says is what an event tells beyond its kind, in words.
-func says(e tracker.Event) string {
-	switch e.Kind {
-	case tracker.Tried:
-		return saysTry(e.Try)
-	case tracker.FacesRead:
-		return saysFaces(e.Faces)
-	case tracker.Measured:
-		return saysValues(e.Values)
-	case tracker.Ended:
-		return string(e.End)
-	case tracker.Moved:
-		return "to bath " + e.Bath
-	case tracker.Exchanged:
-		return "labels exchanged: " + e.Code + " and " + e.Other
-	case tracker.Relabelled, tracker.Issued:
-		return saysIssue(e)
-	case tracker.Staged:
-		return string(e.Stage)
-	case tracker.PlanAmended:
-		return saysAmended(e)
-	}
-	return ""
-}
-
-// saysAmended names the specimens that an amendment added, and their parent.
-func saysAmended(e tracker.Event) string {
-	if len(e.Dealt) == 0 {
-		return "plan amended"
-	}
-	var codes []string
-	for _, sp := range e.Dealt {
-		codes = append(codes, sp.Code.String())
-	}
-	text := "added " + strings.Join(codes, ", ")
-	if p := e.Dealt[0].Parent; p != "" {
-		text += ", re-glued from " + p
-	}
-	return text
-}
-
-func saysTry(t *tracker.Try) string {
-	if t == nil {
-		return ""
-	}
-	parts := []string{string(t.How)}
-	for _, part := range []string{t.Reading, t.Rig, t.State, t.Mode} {
-		if part != "" {
-			parts = append(parts, part)
-		}
-	}
-	if t.WoodFailure != nil {
-		parts = append(parts, fmt.Sprintf("wood failure %g %%", *t.WoodFailure))
-	}
-	return strings.Join(parts, ", ")
-}
-
-func saysFaces(f *tracker.Faces) string {
-	if f == nil {
-		return ""
-	}
-	text := fmt.Sprintf("wood failure %g %%", f.WoodFailure)
-	if f.Shallow {
-		text += " shallow"
-	}
-	if f.Mode != "" {
-		text += ", " + f.Mode
-	}
-	return text
-}
-
-func saysValues(values []tracker.Value) string {
-	var parts []string
-	for _, v := range values {
-		parts = append(parts, v.Name+" "+v.Text)
-	}
-	return strings.Join(parts, ", ")
-}
-
-func saysIssue(e tracker.Event) string {
-	if e.Other != "" {
-		return e.Other + " was " + e.Code
-	}
-	text := "label printed"
-	if e.Kind == tracker.Relabelled {
-		text = "label printed again"
-	}
-	if e.Half != 0 {
-		text += fmt.Sprintf(", half %d", e.Half)
-	}
-	if e.Issue > 0 {
-		text += fmt.Sprintf(", issue %d", e.Issue)
-	}
-	return text
-}
-
 func (s *session) printHistory(v view, sp tracker.Specimen, doc historyDoc) {
-	s.print("%s  %s %s%s%s\n", nameOf(sp), sp.Adhesive, sp.Treatment,
+	s.print("%s  %s %s%s%s\n", wording.Name(sp), sp.Adhesive, sp.Treatment,
 		spelled(", board ", doc.Specimen.Board), spelled(", bath ", doc.Specimen.Bath))
 	if p := doc.Specimen.Parent; p != nil {
 		s.print("re-glued from the halves of %s\n", *p)
@@ -283,7 +188,7 @@ func (s *session) printEvents(v view, sp tracker.Specimen, doc historyDoc) {
 	}
 	t, passes := newTable(headings...), passNames(v.rec.Life(sp.Code))
 	for i, entry := range v.rec.History(sp.Code) {
-		cells := []string{fmt.Sprintf("#%d", entry.Event.Seq), spanText(entry.Span, v.zone()), whatHappened(entry, passes)}
+		cells := []string{fmt.Sprintf("#%d", entry.Event.Seq), wording.Span(entry.Span, v.zone()), whatHappened(entry, passes)}
 		if photo := doc.Events[i].Photo; photo != nil {
 			cells = append(cells, (*photo)[:shortSum])
 		}
@@ -329,7 +234,7 @@ func asksOrNot(m markDoc) string {
 
 func whatHappened(entry tracker.Entry, passes map[string]schedule.Stage) string {
 	e := entry.Event
-	text := orUnknown(string(passes[e.ID]), says(e))
+	text := orUnknown(string(passes[e.ID]), wording.Says(e))
 	switch {
 	case text == "" && e.Kind == tracker.Staged:
 		text = "no stage"

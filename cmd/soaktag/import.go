@@ -12,6 +12,7 @@ import (
 
 	"soaktag/tracker"
 	"soaktag/tracker/tables"
+	"soaktag/tracker/wording"
 )
 
 // importCommand takes a table of events: everything or nothing.
@@ -44,9 +45,9 @@ func (b *book) importFile(c *cli.Context) error {
 	if _, err := b.db.Record(events...); err != nil {
 		return err
 	}
-	b.print("imported  %s from %s\n", counted(len(events)-known, "event", "events"), name)
+	b.print("imported  %s from %s\n", wording.Counted(len(events)-known, "event", "events"), name)
 	if known > 0 {
-		b.say("%s known already and not added again", counted(known, "event was", "events were"))
+		b.say("%s known already and not added again", wording.Counted(known, "event was", "events were"))
 	}
 	return b.sayAsks(asked)
 }
@@ -131,7 +132,7 @@ func (b *book) sayAsks(before int) error {
 		return fmt.Errorf("recorded, but not read back: %w", err)
 	}
 	if n := openMarks(rec); n > 0 {
-		b.say("%s in the study, %s before: soaktag status lists them", counted(n, "mark asks", "marks ask"), fmt.Sprint(before))
+		b.say("%s in the study, %s before: soaktag status lists them", wording.Counted(n, "mark asks", "marks ask"), fmt.Sprint(before))
 	}
 	return nil
 }

@@ -17,6 +17,7 @@ import (
 	"soaktag/labels/sheet"
 	"soaktag/schedule"
 	"soaktag/tracker"
+	"soaktag/tracker/wording"
 	"soaktag/tracker/worksheet"
 )
 
@@ -201,10 +202,10 @@ func (s *session) issues(c *cli.Context, job sheet.Job) []tracker.Event {
 func (s *session) reportLabels(out string, job sheet.Job) {
 	var parts []string
 	if n := len(job.Labels); n > 0 {
-		parts = append(parts, plural(n, "label"))
+		parts = append(parts, wording.Plural(n, "label"))
 	}
 	if n := len(job.Cards); n > 0 {
-		parts = append(parts, plural(n, "card"))
+		parts = append(parts, wording.Plural(n, "card"))
 	}
 	s.print("%s: %s, %s\n", out, strings.Join(parts, ", "), job.Stock)
 	if slices.ContainsFunc(job.Labels, func(l sheet.Label) bool { return l.Issue > 1 }) {

@@ -298,14 +298,3 @@ func notTrial(e tracker.Event) bool { return !isTrialEvent(e) }
 func onlyTrials(items []scanItem) bool {
 	return !slices.ContainsFunc(items, func(i scanItem) bool { return !i.sub.ofTrial() })
 }
-
-// trialRead says what a stage fact means of a trial label.
-func trialRead(e tracker.Event) string {
-	switch {
-	case e.Stage != "":
-		return string(e.Stage)
-	case e.Via == "scan":
-		return "read"
-	}
-	return "read by eye"
-}

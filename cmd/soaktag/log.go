@@ -11,6 +11,7 @@ import (
 	"soaktag/schedule"
 	"soaktag/tracker"
 	"soaktag/tracker/store"
+	"soaktag/tracker/wording"
 )
 
 // A book is an open study that is written in: the store, its record, and what
@@ -59,7 +60,7 @@ func (b *book) keep(events ...tracker.Event) error {
 		return meanwhile(err)
 	}
 	for _, v := range verdicts {
-		b.print("%s\n", recordedText(v, b.zone()))
+		b.print("%s\n", wording.Recorded(v, b.zone()))
 	}
 	if err := b.sayTrials(events); err != nil {
 		return err
@@ -72,26 +73,13 @@ func (b *book) sayMarks(verdicts []tracker.Verdict) []tracker.Mark {
 	var asking []tracker.Mark
 	for _, v := range verdicts {
 		for _, m := range v.Marks {
-			b.say("%s", markText(m))
+			b.say("%s", wording.Mark(m))
 			if m.Open() {
 				asking = append(asking, m)
 			}
 		}
 	}
 	return asking
-}
-
-// markText is a mark for a person: whether it asks, where, and what.
-func markText(m tracker.Mark) string {
-	lead := "note"
-	if m.Open() {
-		lead = "asks"
-	}
-	text := m.Text
-	if m.Code != "" && !strings.HasPrefix(text, m.Code) {
-		text = m.Code + ": " + text
-	}
-	return fmt.Sprintf("%s: %s (%s)", lead, text, m.Rule)
 }
 
 // answer accepts marks that ask at once, with --yes and --reason or with the
@@ -117,7 +105,7 @@ func (b *book) reasonFor(asking []tracker.Mark) (string, error) {
 	if b.entry.Yes {
 		return b.entry.Reason, nil
 	}
-	return b.ask(fmt.Sprintf("%s: why does it stand? (Enter leaves it open)", counted(len(asking), "mark asks", "marks ask")))
+	return b.ask(fmt.Sprintf("%s: why does it stand? (Enter leaves it open)", wording.Counted(len(asking), "mark asks", "marks ask")))
 }
 
 // acceptText is the command that accepts the marks given, of several rules the
@@ -149,7 +137,7 @@ func (b *book) keepAccepted(accepted []tracker.Event, reason string) error {
 	if _, err := b.db.Record(accepted...); err != nil {
 		return err
 	}
-	b.say("accepted %s: %s", counted(len(accepted), "mark", "marks"), reason)
+	b.say("accepted %s: %s", wording.Counted(len(accepted), "mark", "marks"), reason)
 	return nil
 }
 
@@ -163,91 +151,9 @@ func (b *book) acceptances(marks []tracker.Mark, reason string) []tracker.Event 
 	return events
 }
 
-func counted(n int, one, many string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return fmt.Sprintf("%d %s", n, many)
-}
-
-// recordedText says what was committed, and what comes next.
-func recordedText(v tracker.Verdict, zone *time.Location) string {
-	text := fmt.Sprintf("recorded  %s  %s  %s", whom(v.Event), what(v.Event), spanText(v.Event.At, zone))
-	if v.Event.DeviceTime {
-		text += " by the clock of " + v.Event.Device
-	}
-	if v.Next != nil {
-		text += "  next: " + nextText(*v.Next, zone)
-	}
-	return text
-}
-
-// whom is the specimen, the bath or the device that an event is about.
-func whom(e tracker.Event) string {
-	switch {
-	case e.Code != "":
-		return subject{code: e.Code, half: e.Half}.shown()
-	case e.Kind == tracker.PlanAmended:
-		return "the plan"
-	case e.Bath != "":
-		return "bath " + e.Bath
-	case e.Device != "":
-		return e.Device
-	}
-	return "the room"
-}
-
-// what is the fact itself, in a few words.
-func what(e tracker.Event) string {
-	switch e.Kind {
-	case tracker.Staged:
-		if isTrialEvent(e) {
-			return trialRead(e)
-		}
-		return orUnknown(string(e.Stage), "no stage")
-	case tracker.Ended:
-		return string(e.End)
-	case tracker.Measured:
-		return saysValues(e.Values)
-	case tracker.Tried:
-		return "break: " + saysTry(e.Try)
-	case tracker.FacesRead:
-		return "faces: " + saysFaces(e.Faces)
-	case tracker.Noted:
-		return fmt.Sprintf("note %q", e.Note)
-	case tracker.ClockSeen:
-		return "showed " + e.Shown.Format("15:04:05")
-	case tracker.Moved:
-		return "moved to bath " + e.Bath
-	case tracker.PlanAmended:
-		return saysAmended(e)
-	case tracker.Relabelled, tracker.Issued:
-		return fmt.Sprintf("label issue %d", max(1, e.Issue))
-	}
-	return e.Kind.String()
-}
-
 func orUnknown(text, otherwise string) string {
 	if text == "" {
 		return otherwise
-	}
-	return text
-}
-
-// nextText says what is to be done next, and when.
-func nextText(d tracker.Due, zone *time.Location) string {
-	opens, closes := d.Window.Opens, d.Window.Closes
-	text := string(dueStage(d))
-	switch {
-	case !opens.IsZero() && !closes.IsZero():
-		text += " between " + timeText(opens, zone) + " and " + timeText(closes, zone)
-	case !opens.IsZero():
-		text += " not before " + timeText(opens, zone)
-	case !closes.IsZero():
-		text += " by " + timeText(closes, zone)
-	}
-	if d.State == schedule.Overdue {
-		text += ", overdue by " + schedule.Short(d.Over)
 	}
 	return text
 }
@@ -409,7 +315,7 @@ func (b *book) spread(fact tracker.Event, subjects []subject) ([]tracker.Event, 
 			return nil, usageError("no specimen is in or for bath %s; nothing recorded", sub.bath)
 		}
 		for _, life := range others {
-			b.say("%s of bath %s is not meant: its next step is %s", life.Specimen.Code, sub.bath, nextStage(life))
+			b.say("%s of bath %s is not meant: its next step is %s", life.Specimen.Code, sub.bath, life.NextNamed())
 		}
 		for _, life := range lives {
 			events = append(events, b.ofBath(fact, sub.bath, life))
@@ -461,10 +367,6 @@ func membersOf(rec *tracker.Record, bath string) []*tracker.Life {
 }
 
 func isSoaked(rec *tracker.Record, life *tracker.Life) bool {
-	for _, t := range rec.Study().Treatments {
-		if t.Key == life.Specimen.Treatment {
-			return t.Soaked
-		}
-	}
-	return false
+	t := rec.Study().Treatment(life.Specimen.Treatment)
+	return t != nil && t.Soaked
 }

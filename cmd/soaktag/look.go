@@ -10,8 +10,8 @@ import (
 
 	"github.com/urfave/cli/v2"
 
-	"soaktag/schedule"
 	"soaktag/tracker"
+	"soaktag/tracker/wording"
 )
 
 // A view is the record as a reading command sees it: at one moment, which is
@@ -70,7 +70,7 @@ func noArguments(c *cli.Context) error {
 // oneArgument is the only word after the command, described by what.
 func oneArgument(c *cli.Context, what string) (string, error) {
 	if c.NArg() != 1 {
-		return "", usageError("%s wants %s, got %s", c.Command.Name, what, plural(c.NArg(), "word"))
+		return "", usageError("%s wants %s, got %s", c.Command.Name, what, wording.Plural(c.NArg(), "word"))
 	}
 	return c.Args().First(), nil
 }
@@ -95,18 +95,6 @@ func timeOrNull(t time.Time, zone *time.Location) *string {
 func hours(d time.Duration) float64 { return math.Round(d.Hours()*1e6) / 1e6 }
 
 func count(n int) string { return strconv.Itoa(n) }
-
-// signed writes a drift to the minute, with its sign.
-func signed(d time.Duration) string {
-	d = d.Round(time.Minute)
-	switch {
-	case d == 0:
-		return "0"
-	case d < 0:
-		return schedule.Short(d)
-	}
-	return "+" + schedule.Short(d)
-}
 
 // A table lines up words in columns. A heading that starts with ">" sets its
 // column to the right.

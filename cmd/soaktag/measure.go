@@ -100,7 +100,7 @@ func sizeOf[T ~float64](q T, err error) (float64, error) { return float64(q), er
 // parseState reads the state of a specimen at its break.
 func parseState(text string) (string, error) {
 	states := []string{"wet", "part-dried", "re-dried", "dry"}
-	i := slices.IndexFunc(states, func(s string) bool { return plainWord(s) == plainWord(text) })
+	i := slices.IndexFunc(states, func(s string) bool { return tracker.PlainWord(s) == tracker.PlainWord(text) })
 	if i < 0 {
 		return "", usageError("%q is no state; states are %s", text, strings.Join(states, ", "))
 	}

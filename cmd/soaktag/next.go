@@ -8,6 +8,7 @@ import (
 
 	"soaktag/schedule"
 	"soaktag/tracker"
+	"soaktag/tracker/wording"
 )
 
 // nextCommand names the next specimen to break.
@@ -149,7 +150,7 @@ func (s *session) printNext(v view, queue []tracker.Due, doc nextDoc, early bool
 		return
 	}
 	if early {
-		s.warn("not before %s", timeText(queue[0].Window.Opens, v.zone()))
+		s.warn("not before %s", wording.Time(queue[0].Window.Opens, v.zone()))
 	}
 	s.print("%s%s%s\n", *doc.Code, spelled("  board ", doc.Board), spelled("  ", doc.Adhesive))
 	if doc.After != nil {

@@ -12,6 +12,7 @@ import (
 
 	"soaktag/labels/photo"
 	"soaktag/tracker"
+	"soaktag/tracker/wording"
 )
 
 // photoGiven reads the photograph that --photo names; nil when none was given.
@@ -85,7 +86,7 @@ func (b *book) keepPhoto(photo []byte, events ...tracker.Event) error {
 		return err
 	}
 	for _, v := range verdicts {
-		b.print("%s\n", recordedText(v, b.zone()))
+		b.print("%s\n", wording.Recorded(v, b.zone()))
 	}
 	return b.answer(b.sayMarks(verdicts))
 }

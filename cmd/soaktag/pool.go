@@ -9,6 +9,7 @@ import (
 
 	"soaktag/tracker"
 	"soaktag/tracker/strength"
+	"soaktag/tracker/wording"
 )
 
 // pool takes adhesives together, on purpose.
@@ -41,7 +42,7 @@ func poolOf(text string, study *tracker.Study) ([]string, error) {
 func (s *session) printPool(keys []string, r strength.Report, u units) {
 	s.print("%s taken together: the share that still holds, wood and rig breaks as lower bounds (Kaplan-Meier)\n", strings.Join(keys, ", "))
 	for _, p := range r.Pool(keys) {
-		s.print("\n%s: %s, %d of them at least; median %s\n", p.Treatment, plural(p.N, "specimen"), p.AtLeast, medianText(p, u))
+		s.print("\n%s: %s, %d of them at least; median %s\n", p.Treatment, wording.Plural(p.N, "specimen"), p.AtLeast, medianText(p, u))
 		if p.RigsOrStates > 1 {
 			s.print("  not broken alike: on %d rigs or in as many states\n", p.RigsOrStates)
 		}

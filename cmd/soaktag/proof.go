@@ -15,6 +15,7 @@ import (
 	"soaktag/labels"
 	"soaktag/labels/photo"
 	"soaktag/tracker"
+	"soaktag/tracker/wording"
 )
 
 func proofFlag() cli.Flag {
@@ -182,7 +183,7 @@ func (s *session) sayProof(rec *tracker.Record, shots []shot) {
 // othersText names a few labels of another study.
 func othersText(others []printed) string {
 	const few = 4
-	text := counted(len(others), "label", "labels") + " of another study: " + strings.Join(codeNames(others[:min(few, len(others))]), ", ")
+	text := wording.Counted(len(others), "label", "labels") + " of another study: " + strings.Join(codeNames(others[:min(few, len(others))]), ", ")
 	if n := len(others) - few; n > 0 {
 		text += fmt.Sprintf(" and %d more", n)
 	}
@@ -212,9 +213,9 @@ func (s *session) sayProofs(all []proofed, run printRun) {
 	again = append(again, run.between...)
 	s.print("%s", t)
 	s.print("%d of %s good; spare: check words left, of %d; contrast: of paper and ink, in its photograph\n",
-		len(all)+len(run.between)-len(again), plural(len(all)+len(run.between), "label"), checkWords)
+		len(all)+len(run.between)-len(again), wording.Plural(len(all)+len(run.between), "label"), checkWords)
 	if run.others > 0 {
-		s.say("%s printed together with these on no photograph: other sheets, or the first and last labels of one", counted(run.others, "label", "labels"))
+		s.say("%s printed together with these on no photograph: other sheets, or the first and last labels of one", wording.Counted(run.others, "label", "labels"))
 	}
 	s.hintAgain(again, run.stock)
 }

@@ -13,6 +13,7 @@ import (
 	"soaktag/labels"
 	"soaktag/labels/photo"
 	"soaktag/tracker"
+	"soaktag/tracker/wording"
 )
 
 // readCommand records the codes in photographs.
@@ -60,7 +61,7 @@ func (s *session) read(c *cli.Context) error {
 		return err
 	}
 	if passed > 0 {
-		s.say("%s not looked at: no photographs", plural(passed, "other file"))
+		s.say("%s not looked at: no photographs", wording.Plural(passed, "other file"))
 	}
 	if s.onlyLists(c) {
 		return s.listPhotos(c, files)
@@ -146,7 +147,7 @@ func noneRead(shots []shot) error {
 		}
 	}
 	if len(shots) > 1 {
-		return usageError("none of %s could be taken; nothing recorded", plural(len(shots), "photograph"))
+		return usageError("none of %s could be taken; nothing recorded", wording.Plural(len(shots), "photograph"))
 	}
 	err := fmt.Errorf("%s: %w; nothing recorded", shots[0].path, shots[0].err)
 	if h := (*hinted)(nil); errors.As(err, &h) {

@@ -10,6 +10,7 @@ import (
 
 	"soaktag/schedule"
 	"soaktag/tracker"
+	"soaktag/tracker/wording"
 )
 
 // rightGiven refuses --correct that does not say what is right, and why.
@@ -58,7 +59,7 @@ func (r *photoReading) countAgain(sh *shot) (again []tracker.Event) {
 
 func (r *photoReading) tellAgain(sh *shot, again []tracker.Event) {
 	if len(again) > 0 {
-		r.say("%s: recorded again, %s", sh.path, counted(len(again), "label", "labels"))
+		r.say("%s: recorded again, %s", sh.path, wording.Counted(len(again), "label", "labels"))
 	}
 }
 

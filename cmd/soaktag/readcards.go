@@ -10,6 +10,7 @@ import (
 	"soaktag/labels/photo"
 	"soaktag/schedule"
 	"soaktag/tracker"
+	"soaktag/tracker/wording"
 )
 
 // expire takes a card out of force under which nothing was photographed for
@@ -153,7 +154,7 @@ func (r *photoReading) undo(sh *shot) error {
 	for _, e := range last {
 		if !r.rec.Voided(e.ID) {
 			voids = append(voids, r.voidsOf(sh, e)...)
-			r.say("taken back: %s %s", whom(e), what(e))
+			r.say("taken back: %s %s", wording.Whom(e), wording.What(e))
 		}
 		delete(r.fresh, e.ID)
 		delete(r.given, e.ID)

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"soaktag/tracker"
+	"soaktag/tracker/wording"
 )
 
 // shotsIn are those of the photographs that show something, and of which it holds.
@@ -29,12 +30,12 @@ func (r *photoReading) sayUnused(shots []shot) {
 	}
 	var texts []string
 	for _, sh := range own[:min(fewPhotos, len(own))] {
-		texts = append(texts, fmt.Sprintf("%s has its own time, %s", filepath.Base(sh.path), spanText(r.rec.Corrected(sh.stamp), r.zone())))
+		texts = append(texts, fmt.Sprintf("%s has its own time, %s", filepath.Base(sh.path), wording.Span(r.rec.Corrected(sh.stamp), r.zone())))
 	}
 	if more := len(own) - len(texts); more > 0 {
 		texts = append(texts, fmt.Sprintf("and %d more", more))
 	}
-	r.say("--at not used for %s: %s", plural(len(own), "photograph"), strings.Join(texts, "; "))
+	r.say("--at not used for %s: %s", wording.Plural(len(own), "photograph"), strings.Join(texts, "; "))
 	r.hint("where its own time is wrong: soaktag read %s --at %s --correct --reason \"why\"", shellWord(own[0].path), shellWord(r.atWord))
 }
 
@@ -94,7 +95,7 @@ func (r *photoReading) warnUnset(sh *shot, of int) {
 	if of > 1 {
 		more = fmt.Sprintf(" and %d more", of-1)
 	}
-	r.warn("%s%s: the camera's clock says %s, %s: is it set?", sh.path, more, spanText(r.rec.Corrected(sh.stamp), r.zone()), r.unset(r.at(sh)))
+	r.warn("%s%s: the camera's clock says %s, %s: is it set?", sh.path, more, wording.Span(r.rec.Corrected(sh.stamp), r.zone()), r.unset(r.at(sh)))
 	if sh.stamp.DeviceTime {
 		r.hint("say what it shows at what time, for all its photographs: soaktag log --stage clock --device %s --shown TIME --at TIME", shellWord(sh.exif.Camera))
 	}

@@ -15,6 +15,7 @@ import (
 
 	"soaktag/labels/photo"
 	"soaktag/tracker"
+	"soaktag/tracker/wording"
 )
 
 // A photoFile is a file to be read as a photograph.
@@ -138,7 +139,7 @@ func (s *session) readShots(files []photoFile, list *photo.List, o photo.Options
 		err = s.waitFor(&busy)
 	}
 	if err != nil {
-		s.say("interrupted: nothing recorded; %d of %s were read: type the same command again", read.Load(), plural(len(files), "photograph"))
+		s.say("interrupted: nothing recorded; %d of %s were read: type the same command again", read.Load(), wording.Plural(len(files), "photograph"))
 		return nil, err
 	}
 	return shots, nil

@@ -16,6 +16,7 @@ import (
 	"soaktag/labels/photo"
 	"soaktag/schedule"
 	"soaktag/tracker"
+	"soaktag/tracker/wording"
 )
 
 // A readDoc is read/1.
@@ -119,7 +120,7 @@ func foundText(f photo.Found) string {
 
 // listShot prints a photograph that is only listed.
 func (s *session) listShot(sh *shot) {
-	s.print("%s  %s\n", sh.path, counted(len(sh.found), "code", "codes"))
+	s.print("%s  %s\n", sh.path, wording.Counted(len(sh.found), "code", "codes"))
 	for _, f := range sh.found {
 		text := foundText(f)
 		if f.How == photo.Matched {
@@ -171,7 +172,7 @@ func (r *photoReading) tellShot(sh *shot, cards []labels.Card, sightings int) {
 	if r.json {
 		return
 	}
-	parts := []string{counted(sightings, "label", "labels")}
+	parts := []string{wording.Counted(sightings, "label", "labels")}
 	if sightings == 0 {
 		parts = nil
 	}
@@ -185,7 +186,7 @@ func (r *photoReading) tellShot(sh *shot, cards []labels.Card, sightings int) {
 	if text == "" {
 		text = "nothing to record"
 	}
-	r.print("%s  %s  %s\n", sh.path, spanText(r.rec.Corrected(sh.stamp), r.zone()), text)
+	r.print("%s  %s  %s\n", sh.path, wording.Span(r.rec.Corrected(sh.stamp), r.zone()), text)
 }
 
 // tellForeign prints QR codes that are none of ours.
@@ -207,7 +208,7 @@ func (r *photoReading) tell(sh *shot, verdicts []tracker.Verdict) error {
 			r.before++
 		}
 		if !r.json {
-			r.print("%s\n", strings.Replace(recordedText(v, r.zone()), "recorded ", r.lead(v.Event), 1))
+			r.print("%s\n", strings.Replace(wording.Recorded(v, r.zone()), "recorded ", r.lead(v.Event), 1))
 		}
 	}
 	r.tellGiven(sh, verdicts)
@@ -241,7 +242,7 @@ func (r *photoReading) lead(e tracker.Event) string {
 func (r *photoReading) sayOnce(sh *shot, verdicts []tracker.Verdict) (asking []tracker.Mark) {
 	for _, v := range verdicts {
 		for _, m := range v.Marks {
-			if text := markText(m); !r.told[text] {
+			if text := wording.Mark(m); !r.told[text] {
 				r.told[text] = true
 				r.say("%s", text)
 			}
@@ -271,11 +272,11 @@ func (r *photoReading) tellOtherStages(verdicts []tracker.Verdict) {
 			who = fmt.Sprintf(" and %d more", n-1)
 		}
 		if who != "" && r.ordered == r.stage { // sayWayBack says how
-			r.say("%s%s: read in this photograph before, as %s, and left so", whom(first), who, orUnknown(string(stage), "no stage"))
+			r.say("%s%s: read in this photograph before, as %s, and left so", wording.Whom(first), who, orUnknown(string(stage), "no stage"))
 			continue
 		}
 		r.hint("%s%s: read in this photograph before, as %s, and left so; to change that: soaktag amend correct %s stage=%q --reason \"why\"",
-			whom(first), who, orUnknown(string(stage), "no stage"), first.ID, string(r.stage))
+			wording.Whom(first), who, orUnknown(string(stage), "no stage"), first.ID, string(r.stage))
 	}
 }
 
@@ -296,7 +297,7 @@ func (r *photoReading) tellOtherTime(sh *shot, verdicts []tracker.Verdict) {
 	for _, v := range verdicts {
 		if e := v.Event; !r.news[e.ID] && !r.rec.Voided(e.ID) && !(e.At.From.Equal(at.From) && e.At.To.Equal(at.To)) {
 			r.hint("%s: read in this photograph before, at %s, and left so; to change that: soaktag amend correct %s --at TIME --reason \"why\"",
-				whom(e), spanText(e.At, r.zone()), e.ID)
+				wording.Whom(e), wording.Span(e.At, r.zone()), e.ID)
 			return
 		}
 	}
@@ -317,7 +318,7 @@ func (r *photoReading) sum(shots []shot) {
 	if len(shots) == 1 && shots[0].err != nil {
 		return
 	}
-	text := fmt.Sprintf("%s recorded from %s", counted(len(r.fresh), "label", "labels"), plural(len(shots), "photograph"))
+	text := fmt.Sprintf("%s recorded from %s", wording.Counted(len(r.fresh), "label", "labels"), wording.Plural(len(shots), "photograph"))
 	if r.before > 0 {
 		text += fmt.Sprintf(", %d known before", r.before)
 	}
@@ -339,7 +340,7 @@ func (r *photoReading) sum(shots []shot) {
 	}
 	r.attention = true
 	asking := r.asking()
-	r.hint("%s: %s, or %s", counted(len(asking), "mark asks", "marks ask"), r.remedy(), acceptText(asking))
+	r.hint("%s: %s, or %s", wording.Counted(len(asking), "mark asks", "marks ask"), r.remedy(), acceptText(asking))
 }
 
 func openKey(m tracker.Mark) string { return markKey(m) + "|" + m.Text }
@@ -348,7 +349,7 @@ func openKey(m tracker.Mark) string { return markKey(m) + "|" + m.Text }
 func (r *photoReading) asking() (all []tracker.Mark) {
 	for _, key := range slices.Sorted(maps.Keys(r.open)) {
 		m := r.open[key]
-		if !slices.ContainsFunc(all, func(x tracker.Mark) bool { return markText(x) == markText(m) }) {
+		if !slices.ContainsFunc(all, func(x tracker.Mark) bool { return wording.Mark(x) == wording.Mark(m) }) {
 			all = append(all, m)
 		}
 	}
@@ -362,7 +363,7 @@ func (r *photoReading) sayInterrupted(of int) {
 		return
 	}
 	r.say("interrupted: %s recorded from %d of %s, and nothing by halves; the same command again goes on from there",
-		counted(len(r.fresh), "label", "labels"), r.taken, plural(of, "photograph"))
+		wording.Counted(len(r.fresh), "label", "labels"), r.taken, wording.Plural(of, "photograph"))
 }
 
 // sayTwins says which labels were read in several places of one photograph:
@@ -408,7 +409,7 @@ func (s *session) showShots(path string, shots []shot) error {
 	if err := writeNew(path, func(w io.Writer) error { return drawShot(w, path, &shots[chosen]) }); err != nil {
 		return err
 	}
-	s.say("%s shows %s with %s outlined; a label without an outline was missed", path, shots[chosen].path, counted(len(shots[chosen].found), "code", "codes"))
+	s.say("%s shows %s with %s outlined; a label without an outline was missed", path, shots[chosen].path, wording.Counted(len(shots[chosen].found), "code", "codes"))
 	return nil
 }
 

@@ -7,6 +7,7 @@ import (
 
 	"soaktag/schedule"
 	"soaktag/tracker"
+	"soaktag/tracker/wording"
 )
 
 // noStage is the rule of the mark of an entry without a stage.
@@ -140,7 +141,7 @@ func (r *photoReading) tellGiven(sh *shot, verdicts []tracker.Verdict) {
 	if given == 0 {
 		return
 	}
-	text := fmt.Sprintf("%s of this photograph now %s", counted(given, "entry", "entries"), sayOrSays(given)+string(r.stage))
+	text := fmt.Sprintf("%s of this photograph now %s", wording.Counted(given, "entry", "entries"), sayOrSays(given)+string(r.stage))
 	if left > 0 {
 		text += fmt.Sprintf("; %d left alone: with a stage already, corrected or set aside", left)
 	}

@@ -8,6 +8,7 @@ import (
 
 	"soaktag/schedule"
 	"soaktag/tracker"
+	"soaktag/tracker/wording"
 )
 
 // stampAll finds out when the photographs were taken, corrects their cameras'
@@ -34,7 +35,7 @@ func (r *photoReading) stampAll(shots []shot) error {
 		}
 	}
 	if r.zoneless > 0 {
-		r.say("%s without a time zone: taken as of %s", plural(r.zoneless, "photograph"), r.zone())
+		r.say("%s without a time zone: taken as of %s", wording.Plural(r.zoneless, "photograph"), r.zone())
 	}
 	slices.SortStableFunc(shots, func(a, b shot) int { return r.at(&a).Compare(r.at(&b)) })
 	r.sayUnused(shots)
@@ -134,7 +135,7 @@ func (r *photoReading) askWhen(sh *shot) (tracker.Event, error) {
 			r.warn("%v", err)
 			continue
 		}
-		r.say("at %s", spanText(span, r.zone()))
+		r.say("at %s", wording.Span(span, r.zone()))
 		return tracker.Event{At: span, Doubt: schedule.InDoubt(doubts)}, r.settle(answer, doubts, r.entry.Yes)
 	}
 	return tracker.Event{}, withHint(errNoTime, "soaktag read %s --at \"2026-03-27 18:10\", or a range --at \"09:30..10:15\"", shellWord(sh.path))

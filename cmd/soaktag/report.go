@@ -6,6 +6,7 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"soaktag/tracker/report"
+	"soaktag/tracker/wording"
 )
 
 // reportCommand writes what can be shown to others.
@@ -57,7 +58,7 @@ func (s *session) report(c *cli.Context) error {
 	if err := writeNew(out, func(w io.Writer) error { return report.Write(w, view.rec, o) }); err != nil {
 		return err
 	}
-	s.print("%s  %s, %d events\n", out, plural(len(view.rec.Specimens()), "specimen"), view.events)
+	s.print("%s  %s, %d events\n", out, wording.Plural(len(view.rec.Specimens()), "specimen"), view.events)
 	s.hint("open it in a browser; to put it on paper, print from there")
 	return nil
 }

@@ -11,6 +11,7 @@ import (
 	"soaktag/tracker"
 	"soaktag/tracker/stat"
 	"soaktag/tracker/strength"
+	"soaktag/tracker/wording"
 )
 
 // resultsCommand says which bond held, as strongly as the record allows.
@@ -132,7 +133,7 @@ func basis(g strength.Group) string {
 		text = fmt.Sprintf("%d of %d", n, g.N)
 	}
 	if g.Units > 0 && g.Units < n {
-		text += fmt.Sprintf(" (%s)", plural(g.Units, "block"))
+		text += fmt.Sprintf(" (%s)", wording.Plural(g.Units, "block"))
 	}
 	return text
 }
@@ -388,7 +389,7 @@ func (s *session) printOdd(specimens []strength.Specimen, u units) {
 	rules, bearers := crowded(specimens)
 	title := "\nOdd specimens\n"
 	for _, rule := range rules {
-		s.print("%s  %s: %s\n%s", title, rule, plural(len(bearers[rule]), "specimen"), wrapped(bearers[rule], "      "))
+		s.print("%s  %s: %s\n%s", title, rule, wording.Plural(len(bearers[rule]), "specimen"), wrapped(bearers[rule], "      "))
 		title = ""
 	}
 	for _, sp := range specimens {

@@ -14,6 +14,7 @@ import (
 	"soaktag/labels"
 	"soaktag/schedule"
 	"soaktag/tracker"
+	"soaktag/tracker/wording"
 )
 
 // cardLasts is how long a stage card stays in force after its last scan: a
@@ -183,7 +184,7 @@ func (sc *scanning) bell() {
 // set puts a stage in force and shows it in large.
 func (sc *scanning) set(stage schedule.Stage) {
 	sc.stage, sc.since = stage, sc.now()
-	until := timeText(sc.since.Add(cardLasts), sc.zone())
+	until := wording.Time(sc.since.Add(cardLasts), sc.zone())
 	sc.say("==== %s ==== in force until %s; every scan puts that off to %s after it",
 		strings.ToUpper(string(stage)), until, schedule.Short(cardLasts))
 	if stage == schedule.Break {
@@ -286,7 +287,7 @@ func (sc *scanning) tell(line string, verdicts []tracker.Verdict) error {
 	sc.recorded += len(verdicts)
 	for _, v := range verdicts {
 		if !sc.json {
-			sc.print("%s\n", recordedText(v, sc.zone()))
+			sc.print("%s\n", wording.Recorded(v, sc.zone()))
 		}
 		if err := sc.emit(sc.docOf(line, v)); err != nil {
 			return err
@@ -390,7 +391,7 @@ func (sc *scanning) undo() error {
 	sc.recorded -= len(last)
 	for _, e := range last {
 		delete(sc.open, e.ID)
-		sc.say("taken back: %s %s", whom(e), what(e))
+		sc.say("taken back: %s %s", wording.Whom(e), wording.What(e))
 	}
 	sc.asked = nil
 	return nil
@@ -414,9 +415,9 @@ func (sc *scanning) sum() {
 		sc.warn("no scans: nothing came in on stdin")
 		return
 	}
-	text := fmt.Sprintf("%s recorded", counted(sc.recorded, "scan", "scans"))
+	text := fmt.Sprintf("%s recorded", wording.Counted(sc.recorded, "scan", "scans"))
 	if sc.refused > 0 {
-		text += fmt.Sprintf(", %s not recorded", counted(sc.refused, "line", "lines"))
+		text += fmt.Sprintf(", %s not recorded", wording.Counted(sc.refused, "line", "lines"))
 	}
 	if len(sc.open) > 0 {
 		text += fmt.Sprintf(", %d ask: soaktag status lists them, soaktag accept CODE --reason \"why\" accepts", len(sc.open))
@@ -471,7 +472,7 @@ func (sc *scanning) docOf(line string, v tracker.Verdict) scanDoc {
 		doc.Marks = append(doc.Marks, markOf(m))
 	}
 	if n := v.Next; n != nil {
-		doc.Next = &scanNext{string(dueStage(*n)), timeOrNull(n.Window.Opens, sc.zone()),
+		doc.Next = &scanNext{string(n.Named()), timeOrNull(n.Window.Opens, sc.zone()),
 			timeOrNull(n.Window.At, sc.zone()), timeOrNull(n.Window.Closes, sc.zone())}
 	}
 	return doc

@@ -12,6 +12,7 @@ import (
 	"soaktag/labels"
 	"soaktag/schedule"
 	"soaktag/tracker"
+	"soaktag/tracker/wording"
 )
 
 // A subject is what somebody named: a specimen, a code that nobody dealt, or a
@@ -35,17 +36,8 @@ func (sub subject) shown() string {
 		return "bath " + sub.bath
 	case sub.allTrials:
 		return "trial"
-	case strings.HasPrefix(sub.code, "."):
-		if t, ok := tracker.TrialOf(sub.code); ok {
-			return t.String()
-		}
-		if sub.code == tracker.DummyCode {
-			return "dummy"
-		}
-	case sub.half != 0:
-		return fmt.Sprintf("%s/%d", sub.code, sub.half)
 	}
-	return sub.code
+	return wording.Code(sub.code, sub.half)
 }
 
 // A notRead says why a text stands for nothing that can be recorded.
@@ -231,7 +223,7 @@ func (r lineReader) item(text string) (scanItem, error) {
 	} else if ok {
 		return scanItem{card: &card}, nil
 	}
-	if stage, ok := laterPass(strings.TrimPrefix(text, ".")); ok {
+	if stage, ok := tracker.LaterPass(strings.TrimPrefix(text, ".")); ok {
 		return scanItem{card: &labels.Card{Kind: labels.CardStage, Name: string(stage)}}, nil
 	}
 	if sub, ok := trialSubject(r.rec, text); ok {

@@ -2,7 +2,6 @@ package main
 
 import (
 	"slices"
-	"strconv"
 	"strings"
 
 	"soaktag/schedule"
@@ -12,12 +11,6 @@ import (
 // Where a plan leads through the bath several times, people scan the same two
 // cards each time, and the record knows which pass it is. What is told names a
 // later pass with its number, "immersion 2"; typed, that is taken as well.
-
-// dueStage is what is to be done, with its pass.
-func dueStage(d tracker.Due) schedule.Stage { return schedule.Pass(d.Stage, d.Pass) }
-
-// nextStage is the next open stage of a life, with its pass.
-func nextStage(life *tracker.Life) schedule.Stage { return schedule.Pass(life.Next, life.Pass) }
 
 // isNext reports whether a stage, as somebody named it, is the next of a life.
 // Without a number it is the next pass, whichever that is.
@@ -29,32 +22,11 @@ func isNext(life *tracker.Life, named schedule.Stage) bool {
 // parseStage finds a stage of the plan by its name, in any case and with
 // hyphens or spaces.
 func parseStage(rec *tracker.Record, word string) (schedule.Stage, error) {
-	for _, stage := range rec.Study().Stages() {
-		if plainWord(string(stage)) == plainWord(word) {
-			return stage, nil
-		}
-	}
-	if stage, ok := laterPass(word); ok {
+	if stage, ok := rec.Study().Stage(word); ok {
 		return stage, nil
 	}
 	return "", withHint(usageError("no stage %q in this study", word),
 		"stages are %s; log also takes damaged, lost, found, withdrawn, clock", strings.Join(stageNames(rec), ", "))
-}
-
-// laterPass reads "immersion 2" and "lift-out 3", also of a study that plans
-// one soak only: the record keeps it, and asks.
-func laterPass(word string) (schedule.Stage, bool) {
-	for _, stage := range []schedule.Stage{schedule.Immersion, schedule.LiftOut} {
-		number, ok := strings.CutPrefix(plainWord(word), plainWord(string(stage)))
-		if n, err := strconv.Atoi(number); ok && err == nil && 1 <= n && n < 100 {
-			return schedule.Pass(stage, n), true
-		}
-	}
-	return "", false
-}
-
-func plainWord(word string) string {
-	return strings.NewReplacer("-", "", " ", "", "_", "").Replace(strings.ToLower(word))
 }
 
 // stageNames are the stages that there are cards for: a later pass has none of

@@ -11,6 +11,7 @@ import (
 
 	"soaktag/schedule"
 	"soaktag/tracker"
+	"soaktag/tracker/wording"
 )
 
 // statusCommand says how far the study is and what asks.
@@ -165,7 +166,7 @@ func plannedStages(study *tracker.Study, sp tracker.Specimen, done map[schedule.
 func (s *session) printStatus(v view, doc statusDoc) {
 	s.print("%s\n", doc.Study.Title)
 	s.print("%s  %d specimens, %d events, %s\n\n", filepath.Base(doc.Study.File), len(v.rec.Specimens()), doc.Study.Events,
-		timeText(v.now, v.zone()))
+		wording.Time(v.now, v.zone()))
 	t := newTable("stage", ">done", ">of")
 	for _, st := range doc.Stages {
 		t.row(st.Stage, count(st.Done), count(st.Of))

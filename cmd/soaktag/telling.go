@@ -10,6 +10,7 @@ import (
 	"soaktag/schedule"
 	"soaktag/tracker"
 	"soaktag/tracker/design"
+	"soaktag/tracker/wording"
 )
 
 // printTelling says what the planned number of specimens can tell apart, and
@@ -56,7 +57,7 @@ func price(study *tracker.Study, t design.Telling) string {
 		parts = append(parts, fmt.Sprintf("%.0f g of adhesive", grams))
 	}
 	if study.Specimen.Clamps > 0 {
-		parts = append(parts, plural(design.Sittings(specimenCount(study)+bonds, study.Specimen.Clamps), "sitting")+" in all")
+		parts = append(parts, wording.Plural(design.Sittings(specimenCount(study)+bonds, study.Specimen.Clamps), "sitting")+" in all")
 	}
 	return strings.Join(append(parts, schedule.Short(time.Duration(bonds)*handsFor(study, schedule.Break))+" at the press"), ", ")
 }

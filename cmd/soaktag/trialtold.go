@@ -13,6 +13,7 @@ import (
 	"soaktag/schedule"
 	"soaktag/tracker"
 	"soaktag/tracker/stat"
+	"soaktag/tracker/wording"
 )
 
 // trialDays are the days under water after which trial labels are to be read.
@@ -59,7 +60,7 @@ func trialText(t tracker.LabelTrial, zone *time.Location) string {
 	case in == 0:
 		return lead + fmt.Sprintf("%d printed, none under water yet", len(t.Labels))
 	}
-	return lead + fmt.Sprintf("%d under water since %s, not read wet yet", in, timeText(since, zone))
+	return lead + fmt.Sprintf("%d under water since %s, not read wet yet", in, wording.Time(since, zone))
 }
 
 // goneInWater counts the labels that went under water and did not come through it.
@@ -142,13 +143,13 @@ func (s *session) showTrial(t tracker.LabelTrial, zone *time.Location) {
 	s.print("Label trial of %s: %s\n", orUnknown(t.Stock, "a stock not named"), trialNames(all))
 	rounds := t.Readings()
 	for _, r := range rounds {
-		s.print("  %s  %s\n", timeText(r.From, zone), shownText(r))
+		s.print("  %s  %s\n", wording.Time(r.From, zone), shownText(r))
 	}
 	s.showEnded(t)
 	if in, since := inWater(t); in == 0 && len(rounds) == 0 {
 		s.hint("scan each once, then put them under water: soaktag log trial --stage immersion")
 	} else if in > 0 {
-		s.print("  %d under water since %s%s\n", in, timeText(since, zone), nextReading(rounds, since, zone))
+		s.print("  %d under water since %s%s\n", in, wording.Time(since, zone), nextReading(rounds, since, zone))
 	}
 	s.showSilent(t, rounds)
 }
@@ -176,7 +177,7 @@ func nextReading(rounds []tracker.TrialReading, since time.Time, zone *time.Loca
 	for _, day := range trialDays {
 		due := time.Duration(day) * 24 * time.Hour
 		if read < due*9/10 {
-			return fmt.Sprintf("; read them after %s, %s", schedule.Short(due), timeText(since.Add(due), zone))
+			return fmt.Sprintf("; read them after %s, %s", schedule.Short(due), wording.Time(since.Add(due), zone))
 		}
 	}
 	return ""

@@ -6,6 +6,7 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"soaktag/tracker/store"
+	"soaktag/tracker/wording"
 )
 
 // verifyCommand checks a study file from end to end.
@@ -45,7 +46,7 @@ func (s *session) verify(c *cli.Context) error {
 	if doc.OK {
 		return nil
 	}
-	return withHint(fmt.Errorf("%s is damaged: %s", path, plural(len(doc.Problems), "problem")),
+	return withHint(fmt.Errorf("%s is damaged: %s", path, wording.Plural(len(doc.Problems), "problem")),
 		"keep this file as it is and go on from a copy: soaktag restore BACKUP --study NEW.soaktag")
 }
 

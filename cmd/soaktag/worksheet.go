@@ -9,6 +9,7 @@ import (
 
 	"soaktag/schedule"
 	"soaktag/tracker"
+	"soaktag/tracker/wording"
 	"soaktag/tracker/worksheet"
 )
 
@@ -64,9 +65,9 @@ func (s *session) worksheet(c *cli.Context) error {
 	if err := writeNew(out, func(w io.Writer) error { return printFault(worksheet.Write(w, page)) }); err != nil {
 		return err
 	}
-	s.print("%s: %s, %s, in the order to do them%s\n", out, stage, plural(len(page.Rows), "specimen"), drawnText(page))
+	s.print("%s: %s, %s, in the order to do them%s\n", out, stage, wording.Plural(len(page.Rows), "specimen"), drawnText(page))
 	if n := soaking(rec); stage == schedule.Break && n > 0 {
-		s.say("left out: %s still in the bath; print another sheet after the lift-out", plural(n, "specimen"))
+		s.say("left out: %s still in the bath; print another sheet after the lift-out", wording.Plural(n, "specimen"))
 	}
 	return nil
 }
@@ -76,7 +77,7 @@ func drawnText(page worksheet.Sheet) string {
 	if len(page.Cuts) == 0 {
 		return ""
 	}
-	return ", and drawings of " + plural(len(page.Cuts), "board")
+	return ", and drawings of " + wording.Plural(len(page.Cuts), "board")
 }
 
 // worksheetOf lists the specimens that still have the stage to come.
@@ -84,7 +85,7 @@ func worksheetOf(rec *tracker.Record, stage schedule.Stage) worksheet.Sheet {
 	page := worksheet.Sheet{Title: rec.Study().Title, Stage: string(stage), Boxes: boxesFor(stage)}
 	var open []tracker.Specimen
 	for _, life := range rec.Lives() {
-		if stageAhead(rec.Study(), life, stage) && !(stage == schedule.Break && underWater(life)) {
+		if stageAhead(rec.Study(), life, stage) && !(stage == schedule.Break && life.InWater()) {
 			open = append(open, life.Specimen)
 		}
 	}
@@ -109,23 +110,11 @@ func stageAhead(study *tracker.Study, life *tracker.Life, stage schedule.Stage) 
 	return plannedStages(study, life.Specimen, map[schedule.Stage]bool{})[stage]
 }
 
-// isWet reports whether a stage begins or ends a spell under water.
-func isWet(named schedule.Stage) bool {
-	stage, _ := schedule.PassOf(named)
-	return stage == schedule.Immersion || stage == schedule.LiftOut
-}
-
-// underWater reports whether a specimen still lies in its bath.
-func underWater(life *tracker.Life) bool {
-	n := len(life.Spells)
-	return n > 0 && life.Spells[n-1].Out.IsZero()
-}
-
 // soaking counts the specimens that still lie in a bath.
 func soaking(rec *tracker.Record) int {
 	n := 0
 	for _, life := range rec.Lives() {
-		if life.End == "" && underWater(life) && life.Next != "" {
+		if life.End == "" && life.InWater() && life.Next != "" {
 			n++
 		}
 	}

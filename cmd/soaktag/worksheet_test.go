@@ -36,7 +36,7 @@ func TestBreakSheetInTheOrderOfNext(t *testing.T) {
 	wet := 0
 	for i, row := range rows {
 		life := rec.Life(row.Code)
-		if underWater(life) {
+		if life.InWater() {
 			t.Errorf("%s is on the sheet and in the bath", row.Code)
 		}
 		if len(life.Spells) > 0 {

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"soaktag/schedule"
+	"soaktag/tracker"
 )
 
 // builtIn gives the ends of the intervals that every plan may name. Where a
@@ -153,7 +154,7 @@ func readStage(t table, key string) schedule.Stage {
 		return ""
 	}
 	for _, stage := range schedule.Stages() {
-		if text != string(stage) && plainWord(text) == plainWord(string(stage)) {
+		if text != string(stage) && tracker.PlainWord(text) == tracker.PlainWord(string(stage)) {
 			t.at(key, note{Error, "stage-spelling", fmt.Sprintf("the stage %.40q is spelled another way here", text), fmt.Sprintf("write %q", stage)})
 			return stage
 		}
@@ -169,7 +170,7 @@ func readPass(t table, key, text string) schedule.Stage {
 	for _, stage := range schedule.Stages() {
 		pass := schedule.Pass(stage, n)
 		switch {
-		case word == text || !repeats(stage) || plainWord(strings.TrimSpace(word)) != plainWord(string(stage)):
+		case word == text || !repeats(stage) || tracker.PlainWord(strings.TrimSpace(word)) != tracker.PlainWord(string(stage)):
 		case err != nil || n > mostPasses:
 			t.at(key, note{Error, "passes", fmt.Sprintf("the stage %.40q is one pass too many", text), fmt.Sprintf("a plan may go through the bath up to %d times", mostPasses)})
 			return stage

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"soaktag/tracker"
 )
 
 // unknownKeys reports every key that nothing looked for, in every table that
@@ -48,16 +50,11 @@ func hintFor(key string, known []string) string {
 func nearest(s string, words []string) string {
 	best, at := 1+min(2, len([]rune(s))/2), ""
 	for _, w := range words {
-		if d := distance(plainWord(s), plainWord(w)); d < best {
+		if d := distance(tracker.PlainWord(s), tracker.PlainWord(w)); d < best {
 			best, at = d, w
 		}
 	}
 	return at
-}
-
-// plainWord leaves out what people vary: case, and what joins words.
-func plainWord(s string) string {
-	return strings.NewReplacer(" ", "", "_", "", "-", "").Replace(strings.ToLower(s))
 }
 
 // distance counts the letters to change, add or drop between a and b, with a

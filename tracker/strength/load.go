@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"strings"
 
 	"soaktag/tracker"
 	"soaktag/tracker/quantity"
@@ -13,10 +12,8 @@ import (
 // rig finds the rig a try names. With one rig in the plan a try need not name
 // it; nil when the plan knows no such rig.
 func (b breaker) rig(t tracker.Try) *tracker.Rig {
-	for i, r := range b.study.Rigs {
-		if strings.EqualFold(strings.TrimSpace(t.Rig), r.Name) {
-			return &b.study.Rigs[i]
-		}
+	if rig := b.study.Rig(t.Rig); rig != nil {
+		return rig
 	}
 	if t.Rig == "" && len(b.study.Rigs) == 1 {
 		return &b.study.Rigs[0]
