@@ -301,3 +301,28 @@ func (t LabelTrial) ReadWet() bool {
 		return wet && l.End != Withdrawn
 	})
 }
+
+// InWater counts the labels that lie under water, and says since when the first
+// of them does; the zero time for none.
+func (t LabelTrial) InWater() (n int, since time.Time) {
+	for _, l := range t.Labels {
+		if !l.UnderWater() || l.End != "" {
+			continue
+		}
+		n++
+		if at := l.Spells[0].In.Mid(); since.IsZero() || at.Before(since) {
+			since = at
+		}
+	}
+	return n, since
+}
+
+// GoneInWater counts the labels that went under water and did not come through it.
+func (t LabelTrial) GoneInWater() (n int) {
+	for _, l := range t.Labels {
+		if len(l.Spells) > 0 && (l.End == Lost || l.End == Damaged) {
+			n++
+		}
+	}
+	return n
+}

@@ -56,7 +56,7 @@ func (b *book) breakDummy(c *cli.Context) error {
 
 // sayDummy says that a dummy which did not separate showed no rig that holds.
 func (b *book) sayDummy(try tracker.Try) {
-	again := "break another before lift-out: " + dummyCommand(b.rec.Study(), try.Rig)
+	again := "break another before lift-out: " + wording.DummyCommand(b.rec.Study(), try.Rig)
 	switch try.How {
 	case tracker.Separated:
 	case tracker.FixtureGave, tracker.PressLimit:
@@ -112,15 +112,6 @@ func shortText(study *tracker.Study, rig string, force quantity.Force) string {
 	return ", too little for " + strings.Join(short, ", ") + " (expected: " + strings.Join(takes, ", ") + ")"
 }
 
-// dummyCommand is what to type for a dummy on a rig.
-func dummyCommand(study *tracker.Study, rig string) string {
-	text := "soaktag break dummy"
-	if len(study.Rigs) > 1 {
-		text += " --rig " + shellWord(orUnknown(rig, "NAME"))
-	}
-	return text + ` --reading "..." --ended separated`
-}
-
 // beforeLift says once a command that specimens are lifted out for a rig on
 // which nothing was ever broken. What is written up days later is past that.
 func (b *book) beforeLift(events []tracker.Event) {
@@ -129,14 +120,14 @@ func (b *book) beforeLift(events []tracker.Event) {
 	}
 	b.lifted = true
 	dummies := b.rec.Dummies(b.now())
-	if len(dummies) == 0 || dummies[0].State == schedule.Ongoing && mostPasses(b.rec.Study()) > 1 {
+	if len(dummies) == 0 || dummies[0].State == schedule.Ongoing && b.rec.Study().MostPasses() > 1 {
 		return // this is no lift-out that a break follows
 	}
 	var rigs []string
 	for _, d := range dummies {
 		rigs = append(rigs, d.Rig)
 	}
-	b.warn("nothing was ever broken on %s: break a dummy there before these: %s", strings.Join(rigs, ", "), dummyCommand(b.rec.Study(), rigs[0]))
+	b.warn("nothing was ever broken on %s: break a dummy there before these: %s", strings.Join(rigs, ", "), wording.DummyCommand(b.rec.Study(), rigs[0]))
 }
 
 // liftsNow reports whether an event lifts a specimen out, and is recorded on
@@ -155,7 +146,7 @@ func (s *session) printDummy(study *tracker.Study, d tracker.Due) {
 	s.print("\n%s  dummy on %s, before lift-out%s\n", strings.ToUpper(d.State.String()), d.Rig, notSure([]tracker.Due{d}))
 	s.print("    %s\n", wording.Window(d, study.Zone))
 	s.print("    do: break a dummy on %s: %s\n", d.Rig, dummyAsks)
-	s.print("    %s\n", dummyCommand(study, d.Rig))
+	s.print("    %s\n", wording.DummyCommand(study, d.Rig))
 }
 
 // dummyEvents makes one calendar entry of every dummy, due or still to come.
@@ -168,7 +159,7 @@ func dummyEvents(v view) []ical.Event {
 			Start:       d.Window.Opens,
 			End:         d.Window.Closes,
 			Summary:     fmt.Sprintf("%s: break a dummy on %s", study.Prefix, d.Rig),
-			Description: dummyAsks + "\n" + dummyCommand(study, d.Rig),
+			Description: dummyAsks + "\n" + wording.DummyCommand(study, d.Rig),
 			Sequence:    int(v.events),
 		})
 	}

@@ -201,20 +201,6 @@ func isNumber(word string) bool {
 	return err == nil
 }
 
-// typedTrials checks trial labels that were typed: they must have been printed.
-func (b *book) typedTrials(trials []subject) error {
-	printed := printedTrials(b.rec)
-	for _, sub := range trials {
-		switch t, _ := tracker.TrialOf(sub.code); {
-		case len(printed) == 0:
-			return withHint(usageError("no trial labels were printed in this study; nothing recorded"), "soaktag labels --trial --stock STOCK --out trial.pdf")
-		case sub.trial && !slices.Contains(printed, t):
-			return usageError("%s was never printed in this study, %s were; nothing recorded", t, trialNames(printed))
-		}
-	}
-	return nil
-}
-
 func printedTrials(rec *tracker.Record) []labels.Trial {
 	var all []labels.Trial
 	for _, t := range rec.Trials() {
@@ -274,27 +260,7 @@ func (b *book) meantTrials(fact tracker.Event) []labels.Trial {
 	return meant
 }
 
-// trialEnd reads "trial 3 lost" in a scan stream: what is said by hand of a
-// label that a scanner cannot read.
-func trialEnd(rec *tracker.Record, line string) (scanItem, bool) {
-	words := strings.Fields(line)
-	if len(words) < 2 {
-		return scanItem{}, false
-	}
-	end, ok := parseEnding(strings.ToLower(words[len(words)-1]))
-	if !ok {
-		return scanItem{}, false
-	}
-	sub, ok := trialSubject(rec, strings.Join(words[:len(words)-1], " "))
-	sub.byEye = true
-	return scanItem{sub: sub, end: end}, ok && !sub.allTrials
-}
-
 // ofTrial reports whether a subject is a trial label, or all of them.
 func (sub subject) ofTrial() bool { return sub.trial || sub.allTrials }
 
 func notTrial(e tracker.Event) bool { return !isTrialEvent(e) }
-
-func onlyTrials(items []scanItem) bool {
-	return !slices.ContainsFunc(items, func(i scanItem) bool { return !i.sub.ofTrial() })
-}

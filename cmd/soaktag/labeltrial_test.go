@@ -7,7 +7,9 @@ import (
 
 	"soaktag/labels"
 	"soaktag/tracker"
+	"soaktag/tracker/design"
 	"soaktag/tracker/plan"
+	"soaktag/tracker/wording"
 )
 
 // All of n show 0.05^(1/n), the exact bound; the percentages are those commonly
@@ -18,11 +20,11 @@ func TestShownShare(t *testing.T) {
 		read, of int
 		want     float64
 	}{{1, 1, 5}, {4, 4, 47}, {10, 10, 74}, {20, 20, 86}, {59, 59, 95}, {8, 10, 49}, {0, 10, 0}} {
-		if got := shownShare(tracker.TrialReading{Read: test.read, Of: test.of}); got != test.want {
+		if got := design.TrialShown(tracker.TrialReading{Read: test.read, Of: test.of}); got != test.want {
 			t.Errorf("%d of %d show %g %%, want %g", test.read, test.of, got, test.want)
 		}
 	}
-	none := shownText(tracker.TrialReading{Read: 0, Of: 10, Wet: 24 * time.Hour})
+	none := wording.TrialShown(tracker.TrialReading{Read: 0, Of: 10, Wet: 24 * time.Hour})
 	if none != "0 of 10 read after 1 d under water: that shows nothing in favour of such labels" {
 		t.Error(none)
 	}
@@ -77,7 +79,7 @@ func TestATrialThatLostAllItsLabels(t *testing.T) {
 		trial.Labels = append(trial.Labels, tracker.TrialLabel{Spells: []tracker.Spell{{}}, End: tracker.Lost})
 	}
 	want := "label trial of roll 50x25: 10 of 10 went under water and were lost or damaged, none was ever read wet"
-	if got := trialText(trial, time.UTC); got != want {
+	if got := wording.Trial(trial, time.UTC); got != want {
 		t.Errorf("got %q, want %q", got, want)
 	}
 }

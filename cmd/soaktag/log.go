@@ -10,6 +10,7 @@ import (
 
 	"soaktag/schedule"
 	"soaktag/tracker"
+	"soaktag/tracker/intake"
 	"soaktag/tracker/store"
 	"soaktag/tracker/wording"
 )
@@ -21,6 +22,7 @@ type book struct {
 	db    *store.DB
 	rec   *tracker.Record
 	entry entry
+	desk  *intake.Desk
 
 	echoed map[string]bool // texts that were said to be read as a code
 	wet    bool            // an immersion was met: whether its labels were ever tried is asked once
@@ -38,7 +40,12 @@ func (s *session) write(c *cli.Context, do func(*book) error) error {
 	if err != nil {
 		return err
 	}
-	return do(&book{session: s, db: db, rec: rec, entry: e})
+	desk, err := intake.Open(db, intake.Entry{At: e.At, Timed: c.IsSet("at"), Doubt: e.Doubt, Recorded: e.Recorded,
+		By: e.By, Note: e.Note, Reason: e.Reason, Yes: e.Yes}, s.now)
+	if err != nil {
+		return err
+	}
+	return do(&book{session: s, db: db, rec: rec, entry: e, desk: desk})
 }
 
 // amending is write for commands that end with status 0 although something
@@ -183,30 +190,17 @@ func (s *session) logCommand() *cli.Command {
 
 func (b *book) log(c *cli.Context) error {
 	word := strings.ToLower(strings.TrimSpace(c.String("stage")))
-	if word == "clock" {
+	switch {
+	case word == "clock":
 		return b.logClock(c)
-	}
-	if c.NArg() == 0 {
+	case c.NArg() == 0:
 		return usageError("log wants a code, name or bath; for example soaktag log HBR-017-J --stage lift-out")
+	case c.Bool("device-time") && c.String("device") == "":
+		return usageError("--device-time wants --device NAME, the device that showed --at")
+	case word == "" && c.String("note") == "":
+		return usageError("log wants --stage STAGE, or --note TEXT for a remark")
 	}
-	trials, words := splitTrials(b.rec, c.Args().Slice())
-	if err := b.typedTrials(trials); err != nil {
-		return err
-	}
-	subjects, err := b.subjects(words)
-	if err != nil {
-		return err
-	}
-	subjects = append(subjects, trials...)
-	fact, err := b.fact(c, word)
-	if err != nil {
-		return err
-	}
-	events, err := b.spread(fact, subjects)
-	if err != nil {
-		return err
-	}
-	return b.keep(events...)
+	return b.take(intake.Stage{Subjects: c.Args().Slice(), Name: word, Device: c.String("device"), DeviceTime: c.Bool("device-time")})
 }
 
 // subjects reads all of the words or, as they were typed and can be typed
@@ -249,37 +243,6 @@ func (b *book) notTaken(err error) error {
 		return refused(withHint(fmt.Errorf("%s; nothing recorded", unread.why), "%s", unread.hint))
 	}
 	return refused(err)
-}
-
-// fact is the event that the flags describe, still without its subject.
-func (b *book) fact(c *cli.Context, word string) (tracker.Event, error) {
-	fact := b.entry.event(tracker.Staged)
-	fact.Device, fact.DeviceTime = c.String("device"), c.Bool("device-time")
-	if fact.DeviceTime && fact.Device == "" {
-		return fact, usageError("--device-time wants --device NAME, the device that showed --at")
-	}
-	if word == "" {
-		return noteFact(fact)
-	}
-	if end, ok := parseEnding(word); ok {
-		fact.Kind, fact.End = tracker.Ended, end
-		return fact, nil
-	}
-	stage, err := parseStage(b.rec, word)
-	if err == nil && stage == schedule.Break {
-		err = withHint(usageError("a break wants its reading, not only its time; nothing recorded"),
-			"soaktag break CODE --reading \"READING UNIT\"%s --ended separated --at TIME", rigHint(b.rec.Study()))
-	}
-	fact.Stage = stage
-	return fact, err
-}
-
-func noteFact(fact tracker.Event) (tracker.Event, error) {
-	if fact.Note == "" {
-		return fact, usageError("log wants --stage STAGE, or --note TEXT for a remark")
-	}
-	fact.Kind = tracker.Noted
-	return fact, nil
 }
 
 func parseEnding(word string) (tracker.Ending, bool) {

@@ -10,13 +10,14 @@ import (
 	"soaktag/labels/photo"
 	"soaktag/schedule"
 	"soaktag/tracker"
+	"soaktag/tracker/intake"
 	"soaktag/tracker/wording"
 )
 
 // expire takes a card out of force under which nothing was photographed for
 // long.
 func (r *photoReading) expire(at time.Time) {
-	if !r.carded || at.Sub(r.since) <= cardLasts {
+	if !r.carded || at.Sub(r.since) <= intake.CardLasts {
 		return
 	}
 	r.say("%s is no longer in force %s after its last photograph", r.stage, schedule.Short(at.Sub(r.since)))

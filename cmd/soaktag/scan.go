@@ -5,24 +5,13 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"slices"
 	"strings"
-	"time"
 
 	"github.com/urfave/cli/v2"
 
-	"soaktag/labels"
-	"soaktag/schedule"
-	"soaktag/tracker"
+	"soaktag/tracker/intake"
 	"soaktag/tracker/wording"
 )
-
-// cardLasts is how long a stage card stays in force after its last scan: a
-// card forgotten yesterday must not name the stage of today's scans.
-const cardLasts = 15 * time.Minute
-
-// confirmedAtScan is the reason that a YES card stands for.
-const confirmedAtScan = "confirmed at the scan"
 
 // scanCommand records a stream of codes and cards, one a line.
 func (s *session) scanCommand() *cli.Command {
@@ -49,45 +38,40 @@ func (s *session) scanCommand() *cli.Command {
 // A scanning is one run of scan.
 type scanning struct {
 	*book
-	reader   lineReader
-	json     bool
-	timed    bool // --at was given: it stands for lines without a time
-	line     int
-	count    int64 // of this device, for the order of scans
-	stage    schedule.Stage
-	since    time.Time // the last scan under the stage in force
-	recorded int
-	refused  int
-	asked    []tracker.Mark    // by the last line
-	open     map[string]int    // marks that ask, by event
-	done     [][]tracker.Event // by line, for UNDO
-	tried    []tracker.Event   // about trial labels
+	json bool
+	line int
 }
 
 func (b *book) scan(c *cli.Context) error {
-	sc := &scanning{book: b, reader: lineReader{rec: b.rec, stages: stageNames(b.rec)}, json: c.Bool("json"),
-		timed: c.IsSet("at"), open: map[string]int{}}
-	if sc.timed {
-		sc.reader.base = b.entry.At.Mid()
-	}
-	if word := c.String("stage"); word != "" {
-		stage, err := parseStage(b.rec, word)
-		if err != nil {
-			return err
-		}
-		sc.set(stage)
-	} else if b.terminal {
-		b.say("no stage in force: scan a stage card first, or type a stage")
-	}
-	if b.terminal {
-		b.say("Ctrl-D ends")
+	sc := &scanning{book: b, json: c.Bool("json")}
+	if err := sc.begin(c.String("stage")); err != nil {
+		return err
 	}
 	err := sc.stream(bufio.NewReader(b.stdin))
 	sc.sum()
 	if err != nil {
 		return err
 	}
-	return sc.sayTrials(sc.tried)
+	out, err := b.desk.Close()
+	b.tell(out)
+	return err
+}
+
+// begin puts the stage given in force, and says how to go on where there is none.
+func (sc *scanning) begin(word string) error {
+	if word != "" {
+		stage, err := intake.ParseStage(sc.desk.Record(), word)
+		if err != nil {
+			return desked(err)
+		}
+		sc.tell(sc.desk.Set(stage))
+	} else if sc.terminal {
+		sc.say("no stage in force: scan a stage card first, or type a stage")
+	}
+	if sc.terminal {
+		sc.say("Ctrl-D ends")
+	}
+	return nil
 }
 
 // stream takes line after line. A line that cannot be read is reported and
@@ -105,43 +89,58 @@ func (sc *scanning) stream(in *bufio.Reader) error {
 			return nil
 		}
 		sc.line++
-		if line == "" {
+		if line == "" || sc.terminal && !sc.desk.Reads(line) && sc.explain(line) {
 			continue
 		}
 		if err := sc.take(line); err != nil {
-			return fmt.Errorf("line %d, %s: %w", sc.line, quoted(line), err)
+			return fmt.Errorf("line %d, %s: %w", sc.line, intake.Quoted(line), err)
 		}
 	}
 }
 
-// take records one line: all of its codes in one transaction, or none.
+// take hands one line to the desk and tells what came of it, note by note.
 func (sc *scanning) take(line string) error {
-	sc.expire()
-	items, err := sc.reader.read(line, sc.now())
-	if err != nil && sc.terminal && sc.explain(line) {
+	out, err := sc.desk.Take(intake.Line(line))
+	for _, n := range out.Notes {
+		sc.attend(n)
+		if err := sc.recorded(line, n); err != nil {
+			return err
+		}
+		sc.telling(fmt.Sprintf("line %d", sc.line), wording.Note(n, sc.desk.Record().Study()))
+		if err := sc.emitNote(line, n); err != nil {
+			return err
+		}
+	}
+	return err
+}
+
+// attend tells by sound, at a terminal, that a scan was not plainly good.
+func (sc *scanning) attend(n intake.Note) {
+	switch n.(type) {
+	case intake.TimeInDoubt:
+		sc.attention = true
+	case intake.NotRecorded, intake.StageExpired, intake.LeftOpen:
+		if sc.terminal {
+			fmt.Fprint(sc.stderr, "\a\a")
+		}
+	}
+}
+
+// recorded prints what is on record, for a person or for a script.
+func (sc *scanning) recorded(line string, n intake.Note) error {
+	r, ok := n.(intake.Recorded)
+	if !ok {
 		return nil
 	}
-	if err != nil {
-		return sc.refuse(line, err)
-	}
-	if len(items) > 1 {
-		sc.warn("line %d: %d codes run together: the scanner sends no Enter; set it to send one after every code", sc.line, len(items))
-	}
-	var subjects []scanItem
-	for _, item := range items {
-		if item.card == nil {
-			subjects = append(subjects, item)
-			continue
+	for _, v := range r.Verdicts {
+		if !sc.json {
+			sc.print("%s\n", wording.Recorded(v, sc.zone()))
 		}
-		if err := sc.keepScans(line, subjects); err != nil {
-			return err
-		}
-		subjects = nil
-		if err := sc.card(line, *item.card); err != nil {
+		if err := sc.emit(sc.docOf(line, v)); err != nil {
 			return err
 		}
 	}
-	return sc.keepScans(line, subjects)
+	return nil
 }
 
 // explain answers what somebody at a terminal types who looks for the way out,
@@ -149,10 +148,10 @@ func (sc *scanning) take(line string) error {
 func (sc *scanning) explain(line string) bool {
 	switch strings.ToLower(strings.TrimSpace(line)) {
 	case "quit", "exit", "q", "bye", "end", "stop", "done":
-		sc.say("Ctrl-D at the beginning of a line ends the scan; nothing was recorded for %s", quoted(line))
+		sc.say("Ctrl-D at the beginning of a line ends the scan; nothing was recorded for %s", intake.Quoted(line))
 	case "help", "?", "h":
 		sc.say("scan or type a code, perhaps with a time behind it: HBR-017-J 18:10")
-		sc.say("a stage names what the next codes went through: %s", strings.Join(sc.reader.stages, ", "))
+		sc.say("a stage names what the next codes went through: %s", strings.Join(intake.StageNames(sc.desk.Record()), ", "))
 		sc.say("YES accepts what the last scan asked, UNDO takes the last scan back, WHO NAME says who scans")
 		sc.say("Ctrl-D ends")
 	default:
@@ -161,331 +160,41 @@ func (sc *scanning) explain(line string) bool {
 	return true
 }
 
-// refuse reports a line that stands for nothing.
-func (sc *scanning) refuse(line string, cause error) error {
-	sc.refused++
-	sc.asked = nil
-	sc.bell()
-	sc.warn("line %d: %v: not recorded", sc.line, cause)
-	var unread *notRead
-	if errors.As(cause, &unread) && unread.hint != "" {
-		sc.hint("%s", unread.hint)
-	}
-	return sc.emit(scanDoc{Line: sc.line, Text: line, Stage: orNull(string(sc.stage)), Problem: orNull(cause.Error())})
-}
-
-// bell tells by sound, at a terminal, that a scan was not plainly good.
-func (sc *scanning) bell() {
-	if sc.terminal {
-		fmt.Fprint(sc.stderr, "\a\a")
-	}
-}
-
-// set puts a stage in force and shows it in large.
-func (sc *scanning) set(stage schedule.Stage) {
-	sc.stage, sc.since = stage, sc.now()
-	until := wording.Time(sc.since.Add(cardLasts), sc.zone())
-	sc.say("==== %s ==== in force until %s; every scan puts that off to %s after it",
-		strings.ToUpper(string(stage)), until, schedule.Short(cardLasts))
-	if stage == schedule.Break {
-		sc.hint("a break wants its reading: soaktag break CODE --reading \"READING UNIT\"%s --ended separated", rigHint(sc.rec.Study()))
-	}
-}
-
-// expire takes a stage out of force that was not scanned under for long.
-func (sc *scanning) expire() {
-	if sc.stage == "" || sc.now().Sub(sc.since) <= cardLasts {
-		return
-	}
-	sc.bell()
-	sc.warn("line %d: %s is no longer in force, its last scan was %s ago; scan the stage card again",
-		sc.line, sc.stage, schedule.Short(sc.now().Sub(sc.since)))
-	sc.stage = ""
-}
-
-// keepScans records the subjects of a line under the stage in force.
-func (sc *scanning) keepScans(line string, items []scanItem) error {
-	if len(items) == 0 {
-		return nil
-	}
-	if sc.stage == schedule.Break && !onlyTrials(items) {
-		return sc.refuse(line, breakNeedsReading(sc.rec, items[0].sub))
-	}
-	var events []tracker.Event
-	for _, item := range items {
-		made, err := sc.eventsOf(item)
-		if err != nil {
-			return sc.refuse(line, err)
-		}
-		events = append(events, made...)
-	}
-	sc.beforeWater(events)
-	verdicts, err := sc.db.Record(events...)
-	if err != nil {
-		return err
-	}
-	sc.since = sc.now()
-	sc.done, sc.tried = append(sc.done, events), append(sc.tried, slices.DeleteFunc(slices.Clone(events), notTrial)...)
-	return sc.tell(line, verdicts)
-}
-
-func breakNeedsReading(rec *tracker.Record, sub subject) *notRead {
-	return &notRead{fmt.Sprintf("%s: a break wants its reading, not only its code", sub.shown()),
-		fmt.Sprintf("soaktag break %s --reading \"READING UNIT\"%s --ended separated", shellWord(sub.shown()), rigHint(rec.Study()))}
-}
-
-// eventsOf makes the events of one scan: one, or one a specimen of a bath.
-func (sc *scanning) eventsOf(item scanItem) ([]tracker.Event, error) {
-	fact := sc.factNow(item)
-	if echo := sc.echoOnce(item.sub); echo != "" {
-		sc.say("line %d: %s", sc.line, echo)
-	}
-	for _, doubt := range item.doubts {
-		sc.warn("line %d: the time %s", sc.line, doubtText(doubt))
-		sc.attention = true
-	}
-	if item.end != "" {
-		fact.Kind, fact.End, fact.Stage = tracker.Ended, item.end, ""
-	}
-	if item.sub.bath != "" || item.sub.allTrials {
-		rec, err := sc.db.State()
-		if err != nil {
-			return nil, err
-		}
-		sc.rec = rec
-	}
-	events, err := sc.spread(fact, []subject{item.sub})
-	if err != nil {
-		return nil, &notRead{strings.TrimSuffix(err.Error(), "; nothing recorded"), "soaktag status says how far the specimens are"}
-	}
-	return events, nil
-}
-
-// factNow is a scan at this moment, or at the time on its line.
-func (sc *scanning) factNow(item scanItem) tracker.Event {
-	now := sc.now().UTC().Truncate(time.Millisecond)
-	fact := sc.entry.event(tracker.Staged)
-	fact.Recorded, fact.Stage, fact.Via = now, sc.stage, "scan"
-	switch {
-	case item.timed:
-		fact.At, fact.Doubt = item.at, schedule.InDoubt(item.doubts)
-	case !sc.timed:
-		fact.At, fact.Count = schedule.At(now), sc.tick(now)
-	}
-	return fact
-}
-
-// tick counts this device's scans, so that two within one millisecond keep
-// their order. It goes on from run to run with the clock.
-func (sc *scanning) tick(now time.Time) int64 {
-	sc.count = max(sc.count+1, now.UnixMicro())
-	return sc.count
-}
-
-// tell says what a line recorded: only ever after the commit.
-func (sc *scanning) tell(line string, verdicts []tracker.Verdict) error {
-	sc.recorded += len(verdicts)
-	for _, v := range verdicts {
-		if !sc.json {
-			sc.print("%s\n", wording.Recorded(v, sc.zone()))
-		}
-		if err := sc.emit(sc.docOf(line, v)); err != nil {
-			return err
-		}
-	}
-	sc.asked = sc.sayMarks(verdicts)
-	return sc.leave(sc.asked)
-}
-
-// leave lets marks stand open, or accepts them when --yes and --reason do.
-func (sc *scanning) leave(asking []tracker.Mark) error {
-	if len(asking) == 0 {
-		return nil
-	}
-	for _, m := range asking {
-		sc.open[m.Event]++
-	}
-	if sc.entry.Yes && sc.entry.Reason != "" {
-		return sc.yes(sc.entry.Reason)
-	}
-	sc.bell()
-	sc.hint("line %d: kept, and asks: YES if it stands, UNDO if not", sc.line)
-	return nil
-}
-
-// card does what a card says.
-func (sc *scanning) card(line string, card labels.Card) error {
-	doc := scanDoc{Line: sc.line, Text: line, Card: orNull(card.Title())}
-	var err error
-	switch card.Kind {
-	case labels.CardStage:
-		var stage schedule.Stage
-		if stage, err = parseStage(sc.rec, card.Name); err != nil {
-			return sc.refuse(line, err)
-		}
-		sc.set(stage)
-	case labels.CardWho:
-		sc.entry.By = card.Name
-		sc.say("scans are now by %s", card.Name)
-	case labels.CardYes:
-		err = sc.yesCard()
-	case labels.CardUndo:
-		err = sc.undo()
-	case labels.CardTest:
-		sc.testCard(line)
-	}
-	if err != nil {
-		return err
-	}
-	doc.Stage = orNull(string(sc.stage))
-	return sc.emit(doc)
-}
-
-func (sc *scanning) yesCard() error {
-	if len(sc.asked) == 0 {
-		sc.warn("line %d: YES, but the last scan asks nothing", sc.line)
-		return nil
-	}
-	reason := confirmedAtScan
-	if sc.entry.Reason != "" {
-		reason = sc.entry.Reason
-	}
-	return sc.yes(reason)
-}
-
-// yes accepts the marks of the last line.
-func (sc *scanning) yes(reason string) error {
-	sc.entry.Recorded = sc.now().UTC().Truncate(time.Millisecond)
-	if err := sc.accept(sc.asked, reason); err != nil {
-		return err
-	}
-	for _, m := range sc.asked {
-		if sc.open[m.Event]--; sc.open[m.Event] <= 0 {
-			delete(sc.open, m.Event)
-		}
-	}
-	sc.asked = nil
-	return nil
-}
-
-// undo voids what the last line recorded that was not yet taken back.
-func (sc *scanning) undo() error {
-	if len(sc.done) == 0 {
-		sc.warn("line %d: UNDO, but nothing recorded in this run is left to take back", sc.line)
-		sc.hint("soaktag amend void last --reason \"why\" takes back what was recorded before")
-		return nil
-	}
-	last := sc.done[len(sc.done)-1]
-	var voids []tracker.Event
-	for _, e := range last {
-		void := sc.entry.event(tracker.Voided)
-		void.Recorded = sc.now().UTC().Truncate(time.Millisecond)
-		void.At, void.Doubt, void.Target, void.Code, void.Half = schedule.At(void.Recorded), "", e.ID, e.Code, e.Half
-		void.Reason, void.Via = "taken back at the scan", "scan"
-		voids = append(voids, void)
-	}
-	if _, err := sc.db.Record(voids...); err != nil {
-		return err
-	}
-	sc.done = sc.done[:len(sc.done)-1]
-	sc.recorded -= len(last)
-	for _, e := range last {
-		delete(sc.open, e.ID)
-		sc.say("taken back: %s %s", wording.Whom(e), wording.What(e))
-	}
-	sc.asked = nil
-	return nil
-}
-
-// testCard says whether keyboard layout, caps lock and Enter are right. That
-// the line arrived shows that Enter is.
-func (sc *scanning) testCard(line string) {
-	found := labels.Scanner(line)
-	if len(found) == 0 {
-		sc.say("scanner test: good: layout, capitals and Enter are right")
-	}
-	for _, text := range found {
-		sc.warn("scanner test: %s", text)
-	}
-}
-
 // sum says at the end what became of the stream.
 func (sc *scanning) sum() {
 	if sc.line == 0 {
 		sc.warn("no scans: nothing came in on stdin")
 		return
 	}
-	text := fmt.Sprintf("%s recorded", wording.Counted(sc.recorded, "scan", "scans"))
-	if sc.refused > 0 {
-		text += fmt.Sprintf(", %s not recorded", wording.Counted(sc.refused, "line", "lines"))
+	tally := sc.desk.Tally()
+	text := fmt.Sprintf("%s recorded", wording.Counted(tally.Recorded, "scan", "scans"))
+	if tally.Refused > 0 {
+		text += fmt.Sprintf(", %s not recorded", wording.Counted(tally.Refused, "line", "lines"))
 	}
-	if len(sc.open) > 0 {
-		text += fmt.Sprintf(", %d ask: soaktag status lists them, soaktag accept CODE --reason \"why\" accepts", len(sc.open))
+	if tally.Open() > 0 {
+		text += fmt.Sprintf(", %d ask: soaktag status lists them, soaktag accept CODE --reason \"why\" accepts", tally.Open())
 	}
 	sc.say("%s", text)
-	sc.attention = sc.attention || sc.refused > 0 || len(sc.open) > 0
+	sc.attention = sc.attention || tally.Refused > 0 || tally.Open() > 0
 }
 
-// A scanDoc is scan/1: one for every line that is not empty, and for a bath
-// one for every specimen of it.
-type scanDoc struct {
-	Line     int       `json:"line"`
-	Text     string    `json:"text"` // as read
-	Code     *string   `json:"code"`
-	Half     *int      `json:"half"`
-	Stage    *string   `json:"stage"`
-	At       *string   `json:"at"` // null when only a range is known
-	Recorded bool      `json:"recorded"`
-	Event    *string   `json:"event"`
-	Card     *string   `json:"card"`
-	Trial    *string   `json:"trial,omitempty"` // a trial label; code is then null
-	Problem  *string   `json:"problem"`         // why it was not recorded
-	Marks    []markDoc `json:"marks"`
-	Next     *scanNext `json:"next"`
-}
+// longestLine is how much of a line is looked at; no code, card and time needs
+// a tenth of it.
+const longestLine = 4096
 
-type scanNext struct {
-	Stage  string  `json:"stage"`
-	Opens  *string `json:"opens"`
-	At     *string `json:"at"`
-	Closes *string `json:"closes"`
-}
-
-func (sc *scanning) docOf(line string, v tracker.Verdict) scanDoc {
-	doc := scanDoc{Line: sc.line, Text: line, Code: orNull(v.Event.Code), Stage: orNull(string(v.Event.Stage)),
-		Recorded: true, Event: orNull(v.Event.ID)}
-	if code, err := labels.Parse(v.Event.Code); err != nil && v.Specimen != nil {
-		doc.Code = orNull(v.Specimen.Code.Whole().String())
-	} else if err == nil {
-		doc.Code = orNull(code.Whole().String())
+// nextLine reads one line of any length in bounded memory and drops what a
+// scanner may put around a code. The error is io.EOF after the last line.
+func nextLine(in *bufio.Reader) (string, error) {
+	var kept []byte
+	for {
+		part, err := in.ReadSlice('\n')
+		kept = append(kept, part[:min(len(part), longestLine-len(kept))]...)
+		if err == bufio.ErrBufferFull {
+			continue
+		}
+		if err == io.EOF && len(kept) > 0 {
+			err = nil
+		}
+		return strings.Trim(string(kept), "\r\n\t \x00\x02\x03\ufeff"), err
 	}
-	if t, ok := tracker.TrialOf(v.Event.Code); ok {
-		doc.Code, doc.Trial = nil, orNull(t.String()) // it is no specimen
-	}
-	if v.Event.Half != 0 {
-		doc.Half = &v.Event.Half
-	}
-	if v.Event.At.Exact() {
-		doc.At = timeOrNull(v.Event.At.From, sc.zone())
-	}
-	for _, m := range v.Marks {
-		doc.Marks = append(doc.Marks, markOf(m))
-	}
-	if n := v.Next; n != nil {
-		doc.Next = &scanNext{string(n.Named()), timeOrNull(n.Window.Opens, sc.zone()),
-			timeOrNull(n.Window.At, sc.zone()), timeOrNull(n.Window.Closes, sc.zone())}
-	}
-	return doc
-}
-
-// emit writes one object for a script; stdout is not buffered.
-func (sc *scanning) emit(doc scanDoc) error {
-	if !sc.json {
-		return nil
-	}
-	if doc.Marks == nil {
-		doc.Marks = []markDoc{}
-	}
-	doc.Text = strings.ToValidUTF8(doc.Text, "�")
-	return sc.session.json(nil, "scan/1", doc)
 }

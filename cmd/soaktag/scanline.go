@@ -1,16 +1,12 @@
 package main
 
 import (
-	"bufio"
 	"errors"
 	"fmt"
-	"io"
 	"slices"
 	"strings"
-	"time"
 
 	"soaktag/labels"
-	"soaktag/schedule"
 	"soaktag/tracker"
 	"soaktag/tracker/wording"
 )
@@ -155,63 +151,15 @@ func quoted(text string) string {
 // A scanItem is one thing on a line of the scan stream: a card, or a subject
 // with perhaps a time of its own.
 type scanItem struct {
-	card   *labels.Card
-	sub    subject
-	at     schedule.Span
-	timed  bool
-	end    tracker.Ending // of a trial label, said by hand
-	doubts []schedule.Doubt
+	card *labels.Card
+	sub  subject
 }
 
 // A lineReader turns a line into items.
 type lineReader struct {
 	rec    *tracker.Record
 	stages []string
-	base   time.Time // of --at: the day that a bare time of day belongs to; zero for now
 }
-
-// read understands a line: a card, a subject, a subject followed by a time, or
-// several run together by a scanner that sends no Enter.
-func (r lineReader) read(line string, now time.Time) ([]scanItem, error) {
-	item, err := r.item(line)
-	if err == nil {
-		return []scanItem{item}, nil
-	}
-	if item, ok := trialEnd(r.rec, line); ok {
-		return []scanItem{item}, nil
-	}
-	items, apart := r.together(r.pieces(line))
-	if len(items) > 1 {
-		return items, nil
-	}
-	if item, timeErr, ok := r.timed(line, now); ok {
-		return []scanItem{item}, timeErr
-	}
-	if apart != nil {
-		return nil, apart
-	}
-	return nil, r.blame(line, err)
-}
-
-// blame prefers to say that the first word of a line is a misread code, where
-// it is, over saying that the whole line is nothing.
-func (r lineReader) blame(line string, err error) error {
-	first := lineWords(line)
-	var wrong *labels.CheckError
-	if len(first) > 1 {
-		if _, cause := labels.Parse(first[0]); errors.As(cause, &wrong) {
-			return unreadable(r.rec, first[0], cause)
-		}
-	}
-	return err
-}
-
-// lineWords cuts a line where people and scanners put a gap.
-func lineWords(line string) []string {
-	return strings.FieldsFunc(line, func(c rune) bool { return strings.ContainsRune(gaps, c) })
-}
-
-const gaps = " \t,;"
 
 func (r lineReader) item(text string) (scanItem, error) {
 	card, ok := labels.ParseCard(text, r.stages)
@@ -240,101 +188,7 @@ func orNone(text string) string {
 	return text
 }
 
-// timed reads a subject followed by a time. It reports false when no beginning
-// of the line is a subject.
-func (r lineReader) timed(line string, now time.Time) (scanItem, error, bool) {
-	words := lineWords(line)
-	for n := min(len(words)-1, 6); n > 0; n-- {
-		item, err := r.item(strings.Join(words[:n], " "))
-		if err != nil || item.card != nil {
-			continue
-		}
-		rest := strings.Join(words[n:], " ")
-		item.at, item.doubts, err = r.when(rest, now)
-		if err != nil {
-			return scanItem{}, &notRead{fmt.Sprintf("%s is a code, but %s behind it is no time: %v", item.sub.shown(), quoted(rest), err),
-				"a time looks like 18:10, -2h30m or 2026-03-27 18:10"}, true
-		}
-		item.timed = true
-		return item, nil, true
-	}
-	return scanItem{}, nil, false
-}
-
-// when reads a time behind a code: relative to --at where that was given, as
-// whoever writes up last week's list means last week's day by "10:05". Only
-// what lies after the real now is in the future.
-func (r lineReader) when(text string, now time.Time) (schedule.Span, []schedule.Doubt, error) {
-	base := now
-	if !r.base.IsZero() {
-		base = r.base
-	}
-	span, doubts, err := schedule.ParseTime(text, base, r.rec.Study().Zone)
-	if err != nil || r.base.IsZero() {
-		return span, doubts, err
-	}
-	doubts = slices.DeleteFunc(doubts, func(d schedule.Doubt) bool { return d == schedule.Future })
-	if span.From.After(now) || span.To.After(now) {
-		doubts = append(doubts, schedule.Future)
-	}
-	return span, doubts, nil
-}
-
-// pieces cuts a line before every card mark and before every place where the
-// study's prefix begins.
-func (r lineReader) pieces(line string) []string {
-	upper, prefix := strings.ToUpper(line), r.rec.Study().Prefix
-	if len(upper) != len(line) {
-		return nil
-	}
-	var pieces []string
-	start := 0
-	for i := 1; i < len(line); i++ {
-		if line[i] == '.' || strings.HasPrefix(upper[i:], prefix) {
-			pieces = append(pieces, strings.Trim(line[start:i], gaps))
-			start = i
-		}
-	}
-	return append(pieces, strings.Trim(line[start:], gaps))
-}
-
-// together reads all the pieces or none. It returns nothing at all when no
-// piece can be read: that is no run of codes.
-func (r lineReader) together(pieces []string) ([]scanItem, error) {
-	var items []scanItem
-	var failed error
-	for _, piece := range pieces {
-		item, err := r.item(piece)
-		if err != nil {
-			failed = err
-			continue
-		}
-		items = append(items, item)
-	}
-	if len(items) == 0 || failed == nil {
-		return items, nil
-	}
-	return nil, &notRead{fmt.Sprintf("several codes seem to run together, and of them %v", failed),
-		"let the scanner send Enter after every code, then scan these again"}
-}
-
-// longestLine is how much of a line is looked at; no code, card and time needs
-// a tenth of it.
-const longestLine = 4096
-
-// nextLine reads one line of any length in bounded memory and drops what a
-// scanner may put around a code. The error is io.EOF after the last line.
-func nextLine(in *bufio.Reader) (string, error) {
-	var kept []byte
-	for {
-		part, err := in.ReadSlice('\n')
-		kept = append(kept, part[:min(len(part), longestLine-len(kept))]...)
-		if err == bufio.ErrBufferFull {
-			continue
-		}
-		if err == io.EOF && len(kept) > 0 {
-			err = nil
-		}
-		return strings.Trim(string(kept), "\r\n\t \x00\x02\x03\ufeff"), err
-	}
+func breakNeedsReading(rec *tracker.Record, sub subject) *notRead {
+	return &notRead{fmt.Sprintf("%s: a break wants its reading, not only its code", sub.shown()),
+		fmt.Sprintf("soaktag break %s --reading \"READING UNIT\"%s --ended separated", shellWord(sub.shown()), rigHint(rec.Study()))}
 }

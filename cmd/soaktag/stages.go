@@ -1,7 +1,6 @@
 package main
 
 import (
-	"slices"
 	"strings"
 
 	"soaktag/schedule"
@@ -37,52 +36,6 @@ func stageNames(rec *tracker.Record) []string {
 		names = append(names, string(stage))
 	}
 	return names
-}
-
-// stageRows are the stages of a plan in the order in which they happen: every
-// pass through the bath on its own, and a stage of the plan's own behind the one
-// that its interval begins with.
-func stageRows(study *tracker.Study) []schedule.Stage {
-	rows := schedule.Stages()
-	for n := 2; n <= mostPasses(study); n++ {
-		at := slices.Index(rows, schedule.Break)
-		rows = slices.Insert(rows, at, schedule.Pass(schedule.Immersion, n), schedule.Pass(schedule.LiftOut, n))
-	}
-	for _, iv := range planned(study) {
-		if at := slices.Index(rows, iv.From); at >= 0 && !slices.Contains(rows, iv.To) {
-			rows = slices.Insert(rows, at+1, iv.To)
-		}
-	}
-	for _, own := range study.Stages() {
-		if !slices.Contains(rows, own) {
-			rows = append(rows, own)
-		}
-	}
-	return rows
-}
-
-// mostPasses is the highest pass through the bath that a plan names.
-func mostPasses(study *tracker.Study) int {
-	most := 1
-	for _, iv := range planned(study) {
-		for _, stage := range []schedule.Stage{iv.From, iv.To} {
-			_, n := schedule.PassOf(stage)
-			most = max(most, n)
-		}
-	}
-	return most
-}
-
-// planned lists all intervals that a plan has for anyone.
-func planned(study *tracker.Study) []schedule.Interval {
-	all := slices.Clone(study.Intervals)
-	for _, a := range study.Adhesives {
-		all = append(all, a.Intervals...)
-	}
-	for _, t := range study.Treatments {
-		all = append(all, t.Intervals...)
-	}
-	return all
 }
 
 // passNames says of every event that was a pass through the bath which it was;

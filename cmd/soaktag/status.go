@@ -127,7 +127,7 @@ func stagesDone(rec *tracker.Record) []statusStage {
 		}
 	}
 	out := []statusStage{}
-	for _, stage := range stageRows(study) {
+	for _, stage := range study.StageRows() {
 		if planned[stage] > 0 {
 			out = append(out, statusStage{Stage: string(stage), Done: done[stage], Of: planned[stage]})
 		}
@@ -173,7 +173,7 @@ func (s *session) printStatus(v view, doc statusDoc) {
 	}
 	s.print("%s\n", t)
 	for _, t := range v.rec.Trials() {
-		s.print("%s\n", trialText(t, v.zone()))
+		s.print("%s\n", wording.Trial(t, v.zone()))
 	}
 	s.print("soon %d, due %d, overdue %d, asking %d\n", doc.Soon, doc.Due, doc.Overdue, doc.Asks)
 	s.printMarks(doc.Marks)

@@ -1,0 +1,162 @@
+// Package intake is the desk: what is scanned, typed, photographed or filled in
+// comes in here and becomes events, and what came of it goes out as facts. The
+// stage in force and how long, who works, YES and UNDO, whom a bath's tag means:
+// every such rule stands here once, for the terminal, for photographs and for
+// whatever shows a page.
+//
+// It never prints, asks nobody and knows no command line. What it says it hands
+// out as typed notes; package wording makes sentences of them.
+package intake
+
+import (
+	"errors"
+	"fmt"
+	"time"
+
+	"soaktag/schedule"
+	"soaktag/tracker"
+	"soaktag/tracker/store"
+)
+
+// A Desk is one person's place: a scanner at a bench, a keyboard, a folder of
+// photographs. It remembers the stage in force, who works there, what was taken
+// last and what of it asks.
+type Desk struct {
+	Entry // what stands for all that comes in, unless it says otherwise itself
+
+	db  *store.DB
+	rec *tracker.Record
+	now func() time.Time
+
+	stage schedule.Stage    // in force
+	since time.Time         // the last scan under the stage in force
+	count int64             // of this device, for the order of scans
+	asked []tracker.Mark    // by what was taken last
+	done  [][]tracker.Event // by what was taken, for UNDO
+	tried []tracker.Event   // about trial labels
+	tally Tally
+
+	echoed map[string]bool // texts that were said to be read as a code
+	wet    bool            // an immersion was met: whether its labels were ever tried is asked once
+	lifted bool            // a lift-out was met: whether its rig was ever tried is asked once
+}
+
+// Open sets up a desk in an open study. now is its clock.
+func Open(db *store.DB, e Entry, now func() time.Time) (*Desk, error) {
+	d := &Desk{Entry: e, db: db, now: now, echoed: map[string]bool{}, tally: Tally{open: map[string]int{}}}
+	return d, d.Refresh()
+}
+
+// Refresh reads what others recorded meanwhile.
+func (d *Desk) Refresh() (err error) {
+	if d.rec, err = d.db.State(); err != nil {
+		return err
+	}
+	return nil
+}
+
+// Record is the record as the desk sees it now. It is the store's: look at it,
+// and not across the next Take.
+func (d *Desk) Record() *tracker.Record { return d.rec }
+
+// Zone is the zone that the study runs in.
+func (d *Desk) Zone() *time.Location {
+	if st := d.rec.Study(); st != nil && st.Zone != nil {
+		return st.Zone
+	}
+	return time.UTC
+}
+
+// An Input is something that comes in: a line of a scanner, a photograph, or a
+// filled-in form.
+type Input interface {
+	take(*Desk) (Outcome, error)
+}
+
+// Take records what an input says, all of it in one transaction for each thing
+// taken, and returns what came of it. A *Refusal as the error means that the
+// input was not taken and nothing of it recorded; any other error is the store's,
+// and says itself whether something was recorded. The outcome holds what was
+// said until then.
+func (d *Desk) Take(in Input) (Outcome, error) { return in.take(d) }
+
+// keep commits events together and tells what the record makes of them, and what
+// the study should have thought of before. The outcome has it all.
+func (d *Desk) keep(out *Outcome, events ...tracker.Event) error {
+	d.before(out, events)
+	verdicts, err := d.db.Record(events...)
+	if err != nil {
+		return meanwhile(err)
+	}
+	out.add(Recorded{verdicts})
+	if err := d.afterTrials(out, events); err != nil {
+		return err
+	}
+	out.add(Marked{marksOf(verdicts)})
+	return nil
+}
+
+// meanwhile refuses what somebody else was quicker with; other errors stay.
+func meanwhile(err error) error {
+	if errors.Is(err, tracker.ErrSetAside) {
+		return &Refusal{Why: err.Error()}
+	}
+	return err
+}
+
+// afterTrials tells what the label trials show that events were about.
+func (d *Desk) afterTrials(out *Outcome, events []tracker.Event) error {
+	trials, err := d.trialsOf(events)
+	for _, t := range trials {
+		out.add(TrialStands{t})
+	}
+	return err
+}
+
+func (d *Desk) trialsOf(events []tracker.Event) (touched []tracker.LabelTrial, err error) {
+	about := func(t tracker.LabelTrial) bool {
+		for _, e := range events {
+			if isAbout(e, t) {
+				return true
+			}
+		}
+		return false
+	}
+	if !anyTrial(events) {
+		return nil, nil
+	}
+	if err := d.Refresh(); err != nil {
+		return nil, fmt.Errorf("recorded, but not read back: %w", err)
+	}
+	for _, t := range d.rec.Trials() {
+		if about(t) {
+			touched = append(touched, t)
+		}
+	}
+	return touched, nil
+}
+
+// Accept records that marks stand, and why.
+func (d *Desk) Accept(marks []tracker.Mark, reason string) (Outcome, error) {
+	var out Outcome
+	d.Recorded = d.now().UTC().Truncate(time.Millisecond)
+	return out, d.accepted(&out, d.acceptances(marks, reason), reason)
+}
+
+func (d *Desk) accepted(out *Outcome, events []tracker.Event, reason string) error {
+	if _, err := d.db.Record(events...); err != nil {
+		return err
+	}
+	out.add(Accepted{len(events), reason})
+	return nil
+}
+
+func (d *Desk) acceptances(marks []tracker.Mark, reason string) []tracker.Event {
+	var events []tracker.Event
+	for _, m := range marks {
+		e := d.event(tracker.Accepted)
+		e.At, e.Doubt, e.Target, e.Rule, e.Code, e.Reason = schedule.At(e.Recorded), "", m.Event, m.Rule, m.Code, reason
+		events = append(events, e)
+	}
+	return events
+}

@@ -1,0 +1,38 @@
+package intake
+
+import (
+	"time"
+
+	"github.com/google/uuid"
+
+	"soaktag/schedule"
+	"soaktag/tracker"
+)
+
+// An Entry is what is said of an event beside the fact itself: when, who, and
+// with which words.
+type Entry struct {
+	At               schedule.Span
+	Timed            bool      // somebody gave At; else it is the moment of writing
+	Doubt            string    // what a clock change makes doubtful about At
+	Recorded         time.Time // when it is written down
+	By, Note, Reason string
+	Yes              bool // every doubtful entry is taken as meant
+}
+
+// Now is an entry about this moment, in UTC and to the millisecond.
+func Now(now time.Time) Entry {
+	now = now.UTC().Truncate(time.Millisecond)
+	return Entry{At: schedule.At(now), Recorded: now}
+}
+
+// event returns an event of that kind filled in with what the entry says and
+// an id of its own.
+func (e Entry) event(kind tracker.Kind) tracker.Event {
+	return tracker.Event{
+		ID: uuid.NewString(), Kind: kind,
+		At: e.At, Doubt: e.Doubt, Recorded: e.Recorded,
+		By: e.By, Note: e.Note, Reason: e.Reason, Via: "typed",
+		Count: e.Recorded.UnixMicro(), // of two entries for one minute, the one typed later is the later
+	}
+}

@@ -1,0 +1,83 @@
+package intake
+
+import (
+	"slices"
+	"time"
+
+	"soaktag/schedule"
+	"soaktag/tracker"
+)
+
+// A Stage is a form: specimens, baths or trial labels went through a stage, or
+// were lost, found, damaged or withdrawn. Without a name it is a remark, and
+// wants a note.
+type Stage struct {
+	Subjects   []string
+	Name       string // of the stage or of the ending, in any spelling
+	Device     string // whose clock is meant
+	DeviceTime bool   // At is what that clock showed
+}
+
+func (f Stage) take(d *Desk) (out Outcome, err error) {
+	trials, words := splitTrials(d.rec, f.Subjects)
+	if err := d.typedTrials(trials); err != nil {
+		return out, err
+	}
+	subjects, err := d.subjects(&out, words)
+	if err != nil {
+		return out, err
+	}
+	fact, err := d.staged(f)
+	if err != nil {
+		return out, err
+	}
+	events, err := d.spread(&out, fact, append(subjects, trials...))
+	if err != nil {
+		return out, err
+	}
+	return out, d.keep(&out, events...)
+}
+
+// staged is the event that the form describes, still without its subject.
+func (d *Desk) staged(f Stage) (tracker.Event, error) {
+	fact := d.event(tracker.Staged)
+	fact.Device, fact.DeviceTime = f.Device, f.DeviceTime
+	if f.Name == "" {
+		fact.Kind = tracker.Noted
+		return fact, nil
+	}
+	if end, ok := ParseEnd(f.Name); ok {
+		fact.Kind, fact.End = tracker.Ended, end
+		return fact, nil
+	}
+	stage, err := ParseStage(d.rec, f.Name)
+	if err == nil && stage == schedule.Break {
+		err = refuse("a break wants its reading, not only its time; nothing recorded").
+			with(BreakWithReading{Choose: len(d.rec.Study().Rigs) > 1, Timed: true})
+	}
+	fact.Stage = stage
+	return fact, err
+}
+
+// ParseEnd reads what takes a specimen out of the count, or back into it.
+func ParseEnd(word string) (tracker.Ending, bool) {
+	end := tracker.Ending(word)
+	ok := slices.Contains([]tracker.Ending{tracker.Lost, tracker.Found, tracker.Damaged, tracker.Withdrawn}, end)
+	return end, ok
+}
+
+// A Clock is a form: what a device's clock showed at a known instant.
+type Clock struct {
+	Device string
+	Shown  time.Time
+}
+
+func (f Clock) take(d *Desk) (out Outcome, err error) {
+	fact := d.event(tracker.ClockSeen)
+	if !fact.At.Exact() {
+		return out, refuse("what a clock showed was seen at one instant, not in a range of time; nothing recorded")
+	}
+	fact.Device, fact.Shown = f.Device, f.Shown
+	out.add(ClockOff{f.Device, f.Shown.Sub(fact.At.From)})
+	return out, d.keep(&out, fact)
+}

@@ -1,0 +1,68 @@
+package intake
+
+import "fmt"
+
+// A Refusal says why something that came in was not recorded, and what would
+// put it right. Nothing of what it speaks of is on record.
+type Refusal struct {
+	Why  string // for a person
+	Help Help   // nil where there is no better advice than the reason itself
+}
+
+func (r *Refusal) Error() string { return r.Why }
+
+// A Help is what somebody can do about a refusal, or next: a typed fact, of
+// which package wording makes the sentence.
+type Help interface{ help() }
+
+// refuse makes a refusal without help.
+func refuse(format string, args ...any) *Refusal {
+	return &Refusal{Why: fmt.Sprintf(format, args...)}
+}
+
+// with adds help to a refusal.
+func (r *Refusal) with(h Help) *Refusal {
+	r.Help = h
+	return r
+}
+
+// The kinds of help.
+type (
+	// ReadAgain: the label was misread; near are the codes that look like it.
+	ReadAgain struct{ Near []string }
+	// SeeStatus: how far the specimens are decides what can be recorded.
+	SeeStatus struct{}
+	// Advice is a sentence that names no command.
+	Advice struct{ Text string }
+	// BreakWithReading: a break wants its reading. Timed: its time as well.
+	BreakWithReading struct {
+		Subject string // as somebody would type it; empty for any
+		Choose  bool   // the plan has several rigs
+		Timed   bool
+	}
+	// PrintTrial: there are no trial labels yet.
+	PrintTrial struct{}
+	// PutUnderWater: a trial label is put under water and read there.
+	PutUnderWater struct{}
+	// StagesAre lists the stages of the plan.
+	StagesAre struct{ Names []string }
+	// BathsAre lists the baths of the study.
+	BathsAre struct{ Names []string }
+)
+
+func (ReadAgain) help()        {}
+func (SeeStatus) help()        {}
+func (Advice) help()           {}
+func (BreakWithReading) help() {}
+func (PrintTrial) help()       {}
+func (PutUnderWater) help()    {}
+func (StagesAre) help()        {}
+func (BathsAre) help()         {}
+
+// Quoted shows a text of any kind safely and shortly.
+func Quoted(text string) string {
+	if len(text) > 40 {
+		return fmt.Sprintf("%q and %d more bytes", text[:40], len(text)-40)
+	}
+	return fmt.Sprintf("%q", text)
+}

@@ -1,0 +1,299 @@
+package intake
+
+import (
+	"errors"
+	"slices"
+	"strings"
+	"time"
+
+	"soaktag/labels"
+	"soaktag/schedule"
+	"soaktag/tracker"
+)
+
+// CardLasts is how long a stage card stays in force after its last scan: a
+// card forgotten yesterday must not name the stage of today's scans.
+const CardLasts = 15 * time.Minute
+
+// confirmedAtScan is the reason that a YES card stands for.
+const confirmedAtScan = "confirmed at the scan"
+
+// A Line is what a scanner sends or somebody types: a code, a card, a code with
+// a time behind it, or several run together.
+type Line string
+
+// take records one line: what stands between its cards in one transaction each.
+// What cannot be read is noted as not recorded; only the store ends a stream.
+func (l Line) take(d *Desk) (out Outcome, err error) {
+	d.expire(&out)
+	items, err := d.lines().read(string(l), d.now())
+	if err != nil {
+		d.refuse(&out, err)
+		return out, nil
+	}
+	if len(items) > 1 {
+		out.add(RunTogether{len(items)})
+	}
+	var subjects []item
+	for _, it := range items {
+		if it.card == nil {
+			subjects = append(subjects, it)
+			continue
+		}
+		if err := d.scanned(&out, subjects); err != nil {
+			return out, err
+		}
+		subjects = nil
+		if err := d.card(&out, string(l), *it.card); err != nil {
+			return out, err
+		}
+	}
+	return out, d.scanned(&out, subjects)
+}
+
+// refuse notes what stands for nothing; nothing asks after it.
+func (d *Desk) refuse(out *Outcome, err error) {
+	r, ok := err.(*Refusal)
+	if !ok {
+		r = &Refusal{Why: err.Error()}
+	}
+	d.asked = nil
+	d.tally.Refused++
+	out.add(NotRecorded{r, d.stage})
+}
+
+// InForce is the stage that scans are taken to mean now, empty for none.
+func (d *Desk) InForce() schedule.Stage { return d.stage }
+
+// Set puts a stage in force.
+func (d *Desk) Set(stage schedule.Stage) Outcome {
+	var out Outcome
+	d.set(&out, stage)
+	return out
+}
+
+func (d *Desk) set(out *Outcome, stage schedule.Stage) {
+	d.stage, d.since = stage, d.now()
+	out.add(StageInForce{stage, d.since.Add(CardLasts)})
+	if stage == schedule.Break {
+		out.add(Advised{BreakWithReading{Choose: len(d.rec.Study().Rigs) > 1}})
+	}
+}
+
+// expire takes a stage out of force that was not scanned under for long.
+func (d *Desk) expire(out *Outcome) {
+	if d.stage == "" || d.now().Sub(d.since) <= CardLasts {
+		return
+	}
+	out.add(StageExpired{d.stage, d.now().Sub(d.since)})
+	d.stage = ""
+}
+
+// scanned records the subjects of a line under the stage in force.
+func (d *Desk) scanned(out *Outcome, items []item) error {
+	if len(items) == 0 {
+		return nil
+	}
+	if d.stage == schedule.Break && !onlyTrials(items) {
+		d.refuse(out, breakNeedsReading(d.rec, items[0].sub))
+		return nil
+	}
+	var events []tracker.Event
+	for _, it := range items {
+		made, err := d.scan(out, it)
+		if refused := (*Refusal)(nil); errors.As(err, &refused) {
+			d.refuse(out, refused)
+			return nil
+		}
+		if err != nil {
+			return err
+		}
+		events = append(events, made...)
+	}
+	d.before(out, events)
+	verdicts, err := d.db.Record(events...)
+	if err != nil {
+		return err
+	}
+	d.since = d.now()
+	d.done, d.tried = append(d.done, events), append(d.tried, slices.DeleteFunc(slices.Clone(events), notTrial)...)
+	return d.told(out, verdicts)
+}
+
+// told hands out what was recorded, and lets its marks stand open or accepts
+// them where the entry says so beforehand.
+func (d *Desk) told(out *Outcome, verdicts []tracker.Verdict) error {
+	d.tally.Recorded += len(verdicts)
+	out.add(Recorded{verdicts}, Marked{marksOf(verdicts)})
+	d.asked = openOf(verdicts)
+	for _, m := range d.asked {
+		d.tally.open[m.Event]++
+	}
+	switch {
+	case len(d.asked) == 0:
+		return nil
+	case d.Yes && d.Reason != "":
+		return d.yes(out, d.Reason)
+	}
+	out.add(LeftOpen{})
+	return nil
+}
+
+// scan makes the events of one scan: one, or one a specimen of a bath.
+func (d *Desk) scan(out *Outcome, it item) ([]tracker.Event, error) {
+	fact := d.scanFact(it)
+	if d.toEcho(it.sub) {
+		out.add(ReadAs{[]Subject{it.sub}})
+	}
+	for _, doubt := range it.doubts {
+		out.add(TimeInDoubt{doubt})
+	}
+	if it.end != "" {
+		fact.Kind, fact.End, fact.Stage = tracker.Ended, it.end, ""
+	}
+	if it.sub.Bath != "" || it.sub.AllTrials {
+		if err := d.Refresh(); err != nil {
+			return nil, err
+		}
+	}
+	events, err := d.spread(out, fact, []Subject{it.sub})
+	if err != nil {
+		return nil, onlyThis(err)
+	}
+	return events, nil
+}
+
+// onlyThis says of a refusal that it is of one thing among others.
+func onlyThis(err error) error {
+	return refuse("%s", strings.TrimSuffix(err.Error(), "; nothing recorded")).with(SeeStatus{})
+}
+
+// scanFact is a scan at this moment, or at the time on its line.
+func (d *Desk) scanFact(it item) tracker.Event {
+	now := d.now().UTC().Truncate(time.Millisecond)
+	fact := d.event(tracker.Staged)
+	fact.Recorded, fact.Stage, fact.Via = now, d.stage, "scan"
+	switch {
+	case it.timed:
+		fact.At, fact.Doubt = it.at, schedule.InDoubt(it.doubts)
+	case !d.Timed:
+		fact.At, fact.Count = schedule.At(now), d.tick(now)
+	}
+	return fact
+}
+
+// tick counts this device's scans, so that two within one millisecond keep
+// their order. It goes on from run to run with the clock.
+func (d *Desk) tick(now time.Time) int64 {
+	d.count = max(d.count+1, now.UnixMicro())
+	return d.count
+}
+
+// card does what a card says.
+func (d *Desk) card(out *Outcome, line string, card labels.Card) error {
+	switch card.Kind {
+	case labels.CardStage:
+		stage, err := ParseStage(d.rec, card.Name)
+		if err != nil {
+			d.refuse(out, err)
+			return nil
+		}
+		d.set(out, stage)
+	case labels.CardWho:
+		d.By = card.Name
+		out.add(Who{card.Name})
+	case labels.CardYes:
+		if err := d.yesCard(out); err != nil {
+			return err
+		}
+	case labels.CardUndo:
+		if err := d.undo(out); err != nil {
+			return err
+		}
+	case labels.CardTest:
+		out.add(ScannerTest{labels.Scanner(line)})
+	}
+	out.add(CardTaken{card, d.stage})
+	return nil
+}
+
+func (d *Desk) yesCard(out *Outcome) error {
+	if len(d.asked) == 0 {
+		out.add(NothingAsks{})
+		return nil
+	}
+	reason := confirmedAtScan
+	if d.Reason != "" {
+		reason = d.Reason
+	}
+	return d.yes(out, reason)
+}
+
+// yes accepts what was asked last.
+func (d *Desk) yes(out *Outcome, reason string) error {
+	d.Recorded = d.now().UTC().Truncate(time.Millisecond)
+	if err := d.accepted(out, d.acceptances(d.asked, reason), reason); err != nil {
+		return err
+	}
+	for _, m := range d.asked {
+		if d.tally.open[m.Event]--; d.tally.open[m.Event] <= 0 {
+			delete(d.tally.open, m.Event)
+		}
+	}
+	d.asked = nil
+	return nil
+}
+
+// undo voids what was taken last and not yet taken back.
+func (d *Desk) undo(out *Outcome) error {
+	if len(d.done) == 0 {
+		out.add(NothingToTakeBack{})
+		return nil
+	}
+	last := d.done[len(d.done)-1]
+	var voids []tracker.Event
+	for _, e := range last {
+		voids = append(voids, d.voidOf(e, "taken back at the scan"))
+	}
+	if _, err := d.db.Record(voids...); err != nil {
+		return err
+	}
+	d.done, d.asked = d.done[:len(d.done)-1], nil
+	d.tally.Recorded -= len(last)
+	for _, e := range last {
+		delete(d.tally.open, e.ID)
+	}
+	out.add(TakenBack{last})
+	return nil
+}
+
+// voidOf sets an event aside that was scanned by mistake.
+func (d *Desk) voidOf(e tracker.Event, reason string) tracker.Event {
+	void := d.event(tracker.Voided)
+	void.Recorded = d.now().UTC().Truncate(time.Millisecond)
+	void.At, void.Doubt, void.Target, void.Code, void.Half = schedule.At(void.Recorded), "", e.ID, e.Code, e.Half
+	void.Reason, void.Via = reason, "scan"
+	return void
+}
+
+// A Tally counts what a desk took since it was opened.
+type Tally struct {
+	Recorded int // events on record and not taken back
+	Refused  int // what was not recorded
+	open     map[string]int
+}
+
+// Open counts the events of which something asks.
+func (t Tally) Open() int { return len(t.open) }
+
+// Tally counts what lines the desk took.
+func (d *Desk) Tally() Tally { return d.tally }
+
+// Close tells at the end how the label trials stand that anything was taken of.
+func (d *Desk) Close() (out Outcome, err error) { return out, d.afterTrials(&out, d.tried) }
+
+// Reads reports whether a line stands for anything that can be recorded or done.
+func (d *Desk) Reads(line string) bool {
+	_, err := d.lines().read(line, d.now())
+	return err == nil
+}

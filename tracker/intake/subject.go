@@ -1,0 +1,175 @@
+package intake
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+
+	"soaktag/labels"
+	"soaktag/tracker"
+)
+
+// A Subject is what somebody named: a specimen, a code that nobody dealt, a
+// whole bath, a dummy, a trial label or all of them.
+type Subject struct {
+	Text string // as given
+	Code string // as it will be stored; empty for a bath and for all trial labels
+	Half int    // 1, 2, or 0 where none was named
+	Bath string
+
+	Trial     bool // a trial label; Code is its symbol
+	AllTrials bool // every trial label
+	byEye     bool // a trial label that was typed: no scanner read it
+	read      bool // the text is no full code: how it was understood is to be said
+}
+
+// String is the subject as a message names it, and as it can be typed.
+func (s Subject) String() string {
+	switch {
+	case s.Bath != "":
+		return "bath " + s.Bath
+	case s.AllTrials:
+		return "trial"
+	}
+	return Shown(s.Code, s.Half)
+}
+
+// Shown is a code as it was stored, as a message names it.
+func Shown(code string, half int) string {
+	if t, ok := tracker.TrialOf(code); ok {
+		return t.String()
+	}
+	switch {
+	case code == tracker.DummyCode:
+		return "dummy"
+	case half != 0 && !strings.HasPrefix(code, "."):
+		return fmt.Sprintf("%s/%d", code, half)
+	}
+	return code
+}
+
+// ofTrial reports whether a subject is a trial label, or all of them.
+func (s Subject) ofTrial() bool { return s.Trial || s.AllTrials }
+
+// Dummy is a bond broken to try a rig.
+func Dummy() Subject { return Subject{Text: "dummy", Code: tracker.DummyCode} }
+
+// IsDummy reports whether a word means a dummy. A specimen that somebody named
+// so comes first.
+func IsDummy(rec *tracker.Record, word string) bool {
+	word = strings.TrimSpace(word)
+	if strings.EqualFold(word, tracker.DummyCode) {
+		return true
+	}
+	_, _, err := rec.Resolve(word)
+	return err != nil && strings.EqualFold(word, "dummy")
+}
+
+// ReadSubject finds what a text names: a code in any spelling, a name of the
+// person's own, a bare serial, or a bath. A valid code that was never dealt is
+// a subject too: the record keeps it and asks. The error is a *Refusal.
+func ReadSubject(rec *tracker.Record, text string) (Subject, error) {
+	text = strings.TrimSpace(text)
+	code, err := labels.Parse(text)
+	if err == nil {
+		return Subject{Text: text, Code: code.Whole().String(), Half: code.Half}, nil
+	}
+	if bath, ok := readBath(rec, text); ok {
+		return Subject{Text: text, Bath: bath}, nil
+	}
+	if sp, half, err := rec.Resolve(text); err == nil {
+		return ofSpecimen(sp, half, text), nil
+	}
+	return Subject{}, unreadable(rec, text, err)
+}
+
+// ofSpecimen is the subject for a specimen found: stored under its name if it
+// was called by its name, else under its code.
+func ofSpecimen(sp tracker.Specimen, half int, text string) Subject {
+	sub := Subject{Text: text, Code: sp.Code.Whole().String(), Half: half}
+	bare := strings.TrimSuffix(strings.TrimSuffix(text, "/1"), "/2")
+	if sp.Name != "" && strings.EqualFold(strings.TrimSpace(bare), sp.Name) {
+		sub.Code = sp.Name
+		return sub
+	}
+	sub.read = true
+	return sub
+}
+
+// LifeOf is the life of the specimen that a subject names; nil where it names
+// none that was dealt.
+func LifeOf(rec *tracker.Record, sub Subject) *tracker.Life {
+	code, err := labels.Parse(sub.Code)
+	if err == nil {
+		return rec.Life(code.Whole())
+	}
+	sp, _, err := rec.Resolve(sub.Code)
+	if err != nil {
+		return nil
+	}
+	return rec.Life(sp.Code)
+}
+
+// readBath finds the bath that a tag ("bath B2") or the bare name means.
+func readBath(rec *tracker.Record, text string) (string, bool) {
+	name := text
+	if card, ok := labels.ParseCard(text, nil); ok {
+		if card.Kind != labels.CardBath {
+			return "", false
+		}
+		name = card.Name
+	}
+	for _, bath := range Baths(rec) {
+		if labels.SameName(bath, name) {
+			return bath, true
+		}
+	}
+	return "", false
+}
+
+// Baths lists the baths of the plan and those that specimens were moved into.
+func Baths(rec *tracker.Record) []string {
+	var all []string
+	add := func(bath string) {
+		if bath != "" && !slices.Contains(all, bath) {
+			all = append(all, bath)
+		}
+	}
+	for _, a := range rec.Study().Adhesives {
+		add(a.Bath)
+	}
+	for _, sp := range rec.Specimens() {
+		add(sp.Bath)
+	}
+	return all
+}
+
+// unreadable explains a text that names nothing, with the codes nearest to it.
+func unreadable(rec *tracker.Record, text string, cause error) *Refusal {
+	var wrong *labels.CheckError
+	why := fmt.Sprintf("%s is no code, name, card or bath of this study", Quoted(text))
+	if errors.As(cause, &wrong) {
+		why = fmt.Sprintf("%s has a wrong check character", Quoted(text))
+	} else if serial, _, ok := labels.ParseSerial(text); ok {
+		why = fmt.Sprintf("%s: no specimen of this study has serial %d", Quoted(text), serial)
+	}
+	return &Refusal{why, ReadAgain{nearest(rec, text)}}
+}
+
+// mostNearest is how many near codes are offered.
+const mostNearest = 3
+
+func nearest(rec *tracker.Record, text string) (near []string) {
+	if len(text) > 40 {
+		return nil
+	}
+	var dealt []labels.Code
+	for _, sp := range rec.Specimens() {
+		dealt = append(dealt, sp.Code)
+	}
+	for _, code := range labels.Nearest(text, dealt, mostNearest) {
+		near = append(near, code.String())
+	}
+	return near
+}

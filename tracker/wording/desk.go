@@ -1,0 +1,162 @@
+package wording
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"soaktag/schedule"
+	"soaktag/tracker"
+	"soaktag/tracker/intake"
+)
+
+// A Tone says how a sentence is meant.
+type Tone int
+
+const (
+	Told    Tone = iota // for information
+	Warned              // look at it
+	Advised             // what to type or do next
+)
+
+// A Sentence is one thing that a desk says.
+type Sentence struct {
+	Tone
+	Text   string
+	Placed bool // it is about the line or photograph in hand, which is named before it
+}
+
+func tell(format string, args ...any) Sentence {
+	return Sentence{Told, fmt.Sprintf(format, args...), false}
+}
+func warn(format string, args ...any) Sentence {
+	return Sentence{Warned, fmt.Sprintf(format, args...), false}
+}
+func advise(text string) Sentence { return Sentence{Advised, text, false} }
+
+// here makes a sentence one about the line or photograph in hand.
+func (s Sentence) here() Sentence {
+	s.Placed = true
+	return s
+}
+
+// Note words what a desk has to say; nothing for what is told in another way:
+// what was recorded, and that a card was taken. study is the one worked on.
+func Note(n intake.Note, study *tracker.Study) []Sentence {
+	switch n := n.(type) {
+	case intake.Marked:
+		return marks(n.Marks)
+	case intake.NotRecorded:
+		return notRecorded(n)
+	case intake.UntriedLabels:
+		return []Sentence{warn("%s", untriedLabels(n))}
+	case intake.UntriedRigs:
+		return []Sentence{warn("nothing was ever broken on %s: break a dummy there before these: %s", strings.Join(n.Rigs, ", "), DummyCommand(study, n.Rigs[0]))}
+	case intake.TrialStands:
+		return []Sentence{tell("%s", Trial(n.Trial, study.Zone))}
+	case intake.Advised:
+		return []Sentence{advise(Help(n.Help))}
+	}
+	if s := scanned(n, study.Zone); s.Text != "" {
+		return []Sentence{s}
+	}
+	return carded(n)
+}
+
+// scanned words what a desk says of a scan or of an entry.
+func scanned(n intake.Note, zone *time.Location) Sentence {
+	switch n := n.(type) {
+	case intake.ReadAs:
+		return tell("%s", readAs(n.Subjects)).here()
+	case intake.NotMeant:
+		return tell("%s of bath %s is not meant: its next step is %s", n.Code, n.Bath, n.Next)
+	case intake.Accepted:
+		return tell("accepted %s: %s", Counted(n.Marks, "mark", "marks"), n.Reason)
+	case intake.ClockOff:
+		return tell("clock of %s is %s", n.Device, Off(n.Ahead))
+	case intake.RunTogether:
+		return warn("%d codes run together: the scanner sends no Enter; set it to send one after every code", n.Codes).here()
+	case intake.TimeInDoubt:
+		return warn("the time %s", Doubt(n.Doubt)).here()
+	case intake.StageExpired:
+		return warn("%s is no longer in force, its last scan was %s ago; scan the stage card again", n.Stage, schedule.Short(n.Ago)).here()
+	case intake.StageInForce:
+		return tell("==== %s ==== in force until %s; every scan puts that off to %s after it",
+			strings.ToUpper(string(n.Stage)), Time(n.Until, zone), schedule.Short(intake.CardLasts))
+	case intake.LeftOpen:
+		return advise("kept, and asks: YES if it stands, UNDO if not").here()
+	}
+	return Sentence{}
+}
+
+// carded words what a desk says of the cards that answer it.
+func carded(n intake.Note) (out []Sentence) {
+	switch n := n.(type) {
+	case intake.Who:
+		return []Sentence{tell("scans are now by %s", n.Name)}
+	case intake.NothingAsks:
+		return []Sentence{warn("YES, but the last scan asks nothing").here()}
+	case intake.NothingToTakeBack:
+		return []Sentence{warn("UNDO, but nothing recorded in this run is left to take back").here(),
+			advise("soaktag amend void last --reason \"why\" takes back what was recorded before")}
+	case intake.TakenBack:
+		for _, e := range n.Events {
+			out = append(out, tell("taken back: %s %s", Whom(e), What(e)))
+		}
+	case intake.ScannerTest:
+		return scannerTest(n.Faults)
+	}
+	return out
+}
+
+func scannerTest(faults []string) (out []Sentence) {
+	if len(faults) == 0 {
+		return []Sentence{tell("scanner test: good: layout, capitals and Enter are right")}
+	}
+	for _, text := range faults {
+		out = append(out, warn("scanner test: %s", text))
+	}
+	return out
+}
+
+func marks(all []tracker.Mark) (out []Sentence) {
+	for _, m := range all {
+		out = append(out, tell("%s", Mark(m)))
+	}
+	return out
+}
+
+func notRecorded(n intake.NotRecorded) []Sentence {
+	out := []Sentence{warn("%s: not recorded", n.Why).here()}
+	if help := Help(n.Help); help != "" {
+		out = append(out, advise(help))
+	}
+	return out
+}
+
+func readAs(subjects []intake.Subject) string {
+	var texts []string
+	for _, s := range subjects {
+		texts = append(texts, fmt.Sprintf("%q is read as %s", s.Text, s))
+	}
+	return strings.Join(texts, ", ")
+}
+
+// Doubt says what is doubtful about a time, behind the time.
+func Doubt(d schedule.Doubt) string {
+	if strings.HasPrefix(string(d), "in ") {
+		return "is " + string(d)
+	}
+	return string(d)
+}
+
+// Off says how far a clock is off: ahead by so much, behind where below zero.
+func Off(ahead time.Duration) string {
+	switch {
+	case ahead > 0:
+		return schedule.Short(ahead) + " fast"
+	case ahead < 0:
+		return schedule.Short(-ahead) + " slow"
+	}
+	return "right"
+}

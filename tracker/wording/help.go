@@ -1,0 +1,67 @@
+package wording
+
+import (
+	"fmt"
+	"strings"
+
+	"soaktag/tracker"
+	"soaktag/tracker/intake"
+)
+
+// Help says what would put right what a desk refused, as what to type where a
+// command does it; empty for no help.
+func Help(h intake.Help) string {
+	switch h := h.(type) {
+	case intake.ReadAgain:
+		if len(h.Near) == 0 {
+			return "read the label again, or type the code by hand"
+		}
+		return "nearest: " + strings.Join(h.Near, ", ") + "; look at the specimen and type its code"
+	case intake.SeeStatus:
+		return "soaktag status says how far the specimens are"
+	case intake.Advice:
+		return h.Text
+	case intake.BreakWithReading:
+		return breakCommand(h)
+	case intake.PrintTrial:
+		return "soaktag labels --trial --stock STOCK --out trial.pdf"
+	case intake.PutUnderWater:
+		return "soaktag log trial --stage immersion; to read them, scan them"
+	case intake.StagesAre:
+		return fmt.Sprintf("stages are %s; log also takes damaged, lost, found, withdrawn, clock", strings.Join(h.Names, ", "))
+	case intake.BathsAre:
+		return "its baths: " + orNone(strings.Join(h.Names, ", "))
+	}
+	return ""
+}
+
+func breakCommand(h intake.BreakWithReading) string {
+	subject, lead, rig, at := "CODE", "", "", ""
+	if h.Subject != "" {
+		subject = ShellWord(h.Subject)
+	} else if !h.Timed {
+		lead = "a break wants its reading: "
+	}
+	if h.Choose {
+		rig = " --rig NAME"
+	}
+	if h.Timed {
+		at = " --at TIME"
+	}
+	return fmt.Sprintf("%ssoaktag break %s --reading \"READING UNIT\"%s --ended separated%s", lead, subject, rig, at)
+}
+
+// RigFlag is what names the rig, where there is a choice.
+func RigFlag(study *tracker.Study) string {
+	if len(study.Rigs) < 2 {
+		return ""
+	}
+	return " --rig NAME"
+}
+
+func orNone(text string) string {
+	if text == "" {
+		return "none"
+	}
+	return text
+}

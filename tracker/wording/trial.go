@@ -1,0 +1,70 @@
+package wording
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"soaktag/schedule"
+	"soaktag/tracker"
+	"soaktag/tracker/design"
+	"soaktag/tracker/intake"
+)
+
+// Trial says in one line how a label trial stands.
+func Trial(t tracker.LabelTrial, zone *time.Location) string {
+	lead := "label trial of " + cmp.Or(t.Stock, "a stock not named") + ": "
+	rounds := t.Readings()
+	if n := len(rounds); n > 0 && rounds[n-1].Wet > 0 {
+		return lead + TrialShown(rounds[n-1])
+	}
+	in, since := t.InWater()
+	switch gone := t.GoneInWater(); {
+	case in == 0 && gone > 0:
+		return lead + fmt.Sprintf("%d of %d went under water and were lost or damaged, none was ever read wet", gone, len(t.Labels))
+	case in == 0:
+		return lead + fmt.Sprintf("%d printed, none under water yet", len(t.Labels))
+	}
+	return lead + fmt.Sprintf("%d under water since %s, not read wet yet", in, Time(since, zone))
+}
+
+// TrialShown says what a round of reading trial labels proves.
+func TrialShown(r tracker.TrialReading) string {
+	if r.Wet == 0 {
+		return fmt.Sprintf("%d of %d read dry", r.Read, r.Of)
+	}
+	text := fmt.Sprintf("%d of %d read after %s under water: ", r.Read, r.Of, schedule.Short(r.Wet))
+	share := design.TrialShown(r)
+	if share < 1 {
+		return text + "that shows nothing in favour of such labels"
+	}
+	return text + fmt.Sprintf("with 95 %% confidence at least %.0f %% of such labels would", share)
+}
+
+// untriedLabels names the stock and the next thing to do.
+func untriedLabels(n intake.UntriedLabels) string {
+	text := fmt.Sprintf("no label of %s was ever read wet here: ", cmp.Or(n.Stock, "this study"))
+	i := slices.IndexFunc(n.Trials, func(t tracker.LabelTrial) bool { return t.Stock == n.Stock || n.Stock == "" })
+	if i < 0 {
+		size, material, _ := strings.Cut(cmp.Or(n.Stock, "STOCK"), ", ")
+		if material != "" {
+			material = fmt.Sprintf(" --material %q", material)
+		}
+		return text + fmt.Sprintf("put ten on offcuts beside these: soaktag labels --trial --stock %q%s --out trial.pdf", size, material)
+	}
+	if in, _ := n.Trials[i].InWater(); in == 0 {
+		return text + "put the trial labels under water beside these: soaktag log trial --stage immersion"
+	}
+	return text + "scan the trial labels, which lie under water: soaktag scan"
+}
+
+// DummyCommand is what to type for a dummy on a rig.
+func DummyCommand(study *tracker.Study, rig string) string {
+	text := "soaktag break dummy"
+	if len(study.Rigs) > 1 {
+		text += " --rig " + ShellWord(cmp.Or(rig, "NAME"))
+	}
+	return text + ` --reading "..." --ended separated`
+}
