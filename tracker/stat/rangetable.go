@@ -2,6 +2,7 @@ package stat
 
 import (
 	"math"
+	"sync"
 
 	"gonum.org/v1/gonum/integrate/quad"
 )
@@ -18,19 +19,33 @@ const (
 // A rangeTable holds heights and slopes of the distribution of the range.
 type rangeTable struct{ height, slope []float64 }
 
+// rangeTables keeps the table of every K (*rangeTable) that was asked for. A table
+// costs some hundred thousand exponentials and depends on nothing else, and one
+// look at results asks for the same few again and again.
+var rangeTables sync.Map
+
 // tabled returns d with a table of its range. The table goes with the value:
 // the same d with other degrees of freedom may use it too.
 func (d Studentised) tabled() Studentised {
 	if d.table != nil {
 		return d
 	}
-	d.table = &rangeTable{}
+	kept, ok := rangeTables.Load(d.K)
+	if !ok {
+		kept, _ = rangeTables.LoadOrStore(d.K, d.newTable())
+	}
+	d.table = kept.(*rangeTable)
+	return d
+}
+
+func (d Studentised) newTable() *rangeTable {
+	t := &rangeTable{}
 	for i := range int(gridEnd/gridStep) + 1 {
 		w := float64(i) * gridStep
-		d.table.height = append(d.table.height, d.normalRange(w))
-		d.table.slope = append(d.table.slope, d.normalSlope(w))
+		t.height = append(t.height, d.normalRange(w))
+		t.slope = append(t.slope, d.normalSlope(w))
 	}
-	return d
+	return t
 }
 
 // normalSlope is the slope of normalRange,
