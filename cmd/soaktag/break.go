@@ -311,11 +311,11 @@ func (b *book) sayStress(sub subject, try tracker.Try) error {
 	if err != nil {
 		return err
 	}
-	in := unitsOf(rec.Study())
-	text := fmt.Sprintf("%s at the gauge is %s", read, in.force(force))
+	in := rec.Study().Units
+	text := fmt.Sprintf("%s at the gauge is %s", read, in.Force(force))
 	if life := lifeOf(rec, sub); life != nil && life.BondLength > 0 && life.BondWidth > 0 {
 		stress := quantity.Stress(force, quantity.Rectangle(life.BondLength, life.BondWidth))
-		text += fmt.Sprintf(", %s%s over the %s area", boundText(try.How), in.pressure(stress), areaWord(life))
+		text += fmt.Sprintf(", %s%s over the %s area", boundText(try.How), pressureText(in, stress), areaWord(life))
 	}
 	b.say("%s", text)
 	return nil

@@ -83,20 +83,20 @@ func atText(force quantity.Force, study *tracker.Study) string {
 	if !(force > 0) {
 		return ""
 	}
-	return " at " + design.UnitsOf(study).Force(force)
+	return " at " + study.Units.AboutForce(force)
 }
 
 // shortText compares what a dummy came to with what the breaks are expected to
 // take on that rig.
 func shortText(study *tracker.Study, rig string, force quantity.Force) string {
 	loads, err := design.Loads(study)
-	u := design.UnitsOf(study)
+	u := study.Units
 	var takes, short []string
 	for _, l := range loads {
 		if l.Rig != rig {
 			continue
 		}
-		takes = append(takes, fmt.Sprintf("%s %s", l.Treatment, u.Force(l.Expected)))
+		takes = append(takes, fmt.Sprintf("%s %s", l.Treatment, u.AboutForce(l.Expected)))
 		if force < l.Expected {
 			short = append(short, l.Treatment)
 		}

@@ -7,6 +7,7 @@ import (
 
 	"soaktag/tracker"
 	"soaktag/tracker/design"
+	"soaktag/tracker/quantity"
 )
 
 // printBaths lists what every body of water holds and needs, and what sharing
@@ -16,7 +17,7 @@ func (s *session) printBaths(study *tracker.Study) {
 	if len(baths) == 0 {
 		return
 	}
-	u := design.UnitsOf(study)
+	u := study.Units
 	s.table("Baths (water: five times the wood; steel: twice the lift)", func(w io.Writer) {
 		fmt.Fprintln(w, "  bath\tadhesives\tspecimens\twater at least\tsteel")
 		for _, b := range baths {
@@ -45,7 +46,7 @@ func litres(b design.Bath) string {
 	return fmt.Sprintf("%.1f L", b.Water.CM3()/1e3)
 }
 
-func steelText(b design.Bath, u design.Units) string {
+func steelText(b design.Bath, u quantity.System) string {
 	if b.Steel == 0 {
 		return "-"
 	}

@@ -8,6 +8,7 @@ import (
 	"soaktag/schedule"
 	"soaktag/tracker"
 	"soaktag/tracker/design"
+	"soaktag/tracker/quantity"
 	"soaktag/tracker/wording"
 )
 
@@ -16,7 +17,7 @@ import (
 func (s *session) printLayouts(study *tracker.Study) {
 	var lines []string
 	for _, l := range design.Layouts(study) {
-		line := "board " + l.Board + ": " + cutWords(l, unitsOf(study))
+		line := "board " + l.Board + ": " + cutWords(l, study.Units)
 		if utf8.RuneCountInString(line) > summaryWidth {
 			return
 		}
@@ -33,7 +34,7 @@ func (s *session) printLayouts(study *tracker.Study) {
 // printClamps lists what the bonds of each adhesive ask of clamps, and how its
 // glue is mixed.
 func (s *session) printClamps(study *tracker.Study) {
-	clampings, pots, u := design.Clampings(study), design.Pots(study), design.UnitsOf(study)
+	clampings, pots, u := design.Clampings(study), design.Pots(study), study.Units
 	if len(clampings) == 0 {
 		return
 	}
@@ -46,16 +47,16 @@ func (s *session) printClamps(study *tracker.Study) {
 }
 
 // clampText is the force on a bond, and how many clamps that takes.
-func clampText(c design.Clamping, u design.Units) string {
+func clampText(c design.Clamping, u quantity.System) string {
 	switch {
 	case c.Contact:
 		return "held in contact"
 	case !(c.Pressure > 0):
 		return "no pressure given"
 	case !(c.Force > 0):
-		return u.Pressure(c.Pressure) + ", no bond area given"
+		return u.AboutPressure(c.Pressure) + ", no bond area given"
 	}
-	text := u.Force(c.Force) + " for " + u.Pressure(c.Pressure)
+	text := u.AboutForce(c.Force) + " for " + u.AboutPressure(c.Pressure)
 	if n := c.Each(); n > 1 {
 		text += fmt.Sprintf(", %d clamps", n)
 	}

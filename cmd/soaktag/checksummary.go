@@ -83,12 +83,12 @@ func summary(study *tracker.Study, days calendarAnswer) (lines []summaryLine) {
 }
 
 func cutText(study *tracker.Study) string {
-	u := unitsOf(study)
+	u := study.Units
 	blanks, boards := 0, newAlike()
 	for _, c := range design.CutList(study) {
 		blanks += c.Blanks
 		if c.Board != "" && c.Length > 0 {
-			boards.add(fmt.Sprintf("%d from %%s (%s of %s)", c.Blanks, u.lengthNumber(c.Length), u.length(c.Of)), c.Board)
+			boards.add(fmt.Sprintf("%d from %%s (%s of %s)", c.Blanks, u.LengthNumber(c.Length), u.Length(c.Of)), c.Board)
 		}
 	}
 	text := wording.Plural(blanks, "blank")
@@ -147,14 +147,14 @@ func (a *alike) text(noun string) string {
 // rigText says what breaks on a rig are expected to ask of it.
 func rigText(study *tracker.Study, r tracker.Rig) string {
 	loads, _ := design.Loads(study) // what cannot be known is among the warnings
-	u := design.UnitsOf(study)
+	u := study.Units
 	var takes []string
 	var last *design.Load
 	for i, l := range loads {
 		if l.Rig != r.Name {
 			continue
 		}
-		text := fmt.Sprintf("%s %s", l.Treatment, u.Force(l.Expected))
+		text := fmt.Sprintf("%s %s", l.Treatment, u.AboutForce(l.Expected))
 		if l.Reading != nil && l.GaugeShare != nil {
 			text += " (" + onGauge(l, len(takes) == 0) + ")"
 		}
@@ -188,7 +188,7 @@ func bathText(study *tracker.Study) string {
 	if len(baths) == 0 {
 		return ""
 	}
-	u, same := design.UnitsOf(study), newAlike()
+	u, same := study.Units, newAlike()
 	for _, b := range baths {
 		name, needs := b.Name, ""
 		if name == "" {
@@ -298,11 +298,11 @@ func (s *session) printLoads(study *tracker.Study) {
 	if len(loads) == 0 {
 		return
 	}
-	u := design.UnitsOf(study)
+	u := study.Units
 	s.table("Loads expected (the wood's own strength x bond area; a part shall carry that over 0.6)", func(w io.Writer) {
 		fmt.Fprintln(w, "  rig\tbreak of\texpected\tneeded\tstrength of the wood")
 		for _, l := range loads {
-			fmt.Fprintf(w, "  %s\t%s\t%s\t%s\t%s (%s, %s)\n", l.Rig, l.Treatment, u.Force(l.Expected), u.Force(l.Needed), u.Pressure(l.Strength.Shear), l.Strength.Source, l.Strength.Status)
+			fmt.Fprintf(w, "  %s\t%s\t%s\t%s\t%s (%s, %s)\n", l.Rig, l.Treatment, u.AboutForce(l.Expected), u.AboutForce(l.Needed), u.AboutPressure(l.Strength.Shear), l.Strength.Source, l.Strength.Status)
 		}
 	})
 	for _, r := range study.Rigs {

@@ -57,9 +57,9 @@ func (s *session) printMatrix(study *tracker.Study) {
 }
 
 func (s *session) printCuts(study *tracker.Study) {
-	u := unitsOf(study)
+	u := study.Units
 	heading := fmt.Sprintf("Cut (two blanks a specimen, %.3g %% spare, kerf %s, %s lost at the ends of each board)",
-		study.Wood.Spare.Percent(), u.length(study.Wood.Kerf), u.length(design.Trim))
+		study.Wood.Spare.Percent(), u.Length(study.Wood.Kerf), u.Length(design.Trim))
 	s.table(heading, func(w io.Writer) {
 		for _, c := range design.CutList(study) {
 			name := "  in all"
@@ -68,7 +68,7 @@ func (s *session) printCuts(study *tracker.Study) {
 			}
 			fmt.Fprintf(w, "%s\t%d blanks", name, c.Blanks)
 			if c.Length > 0 {
-				fmt.Fprintf(w, "\t%d across\t%s of %s\tgives up to %s", c.Across, u.lengthNumber(c.Length), u.length(c.Of), wording.Plural(c.Fits, "blank"))
+				fmt.Fprintf(w, "\t%d across\t%s of %s\tgives up to %s", c.Across, u.LengthNumber(c.Length), u.Length(c.Of), wording.Plural(c.Fits, "blank"))
 			}
 			fmt.Fprintln(w)
 		}

@@ -11,6 +11,7 @@ import (
 	"soaktag/schedule"
 	"soaktag/tracker"
 	"soaktag/tracker/design"
+	"soaktag/tracker/quantity"
 	"soaktag/tracker/wording"
 	"soaktag/tracker/worksheet"
 )
@@ -59,7 +60,7 @@ func dealtByPlan(rec *tracker.Record) bool {
 // cutMap is a layout as the sheet draws it.
 func cutMap(l design.Layout, study *tracker.Study) worksheet.CutMap {
 	m := worksheet.CutMap{
-		Board: l.Board, Words: cutWords(l, unitsOf(study)), Notes: cutNotes(l, study), Inch: unitsOf(study).inch,
+		Board: l.Board, Words: cutWords(l, study.Units), Notes: cutNotes(l, study), Inch: study.Units == quantity.Inch,
 		Length: l.Size.Length.MM(), Width: l.Size.Width.MM(), Trim: l.Trim.MM(), Kerf: l.Kerf.MM(), Used: l.Used.MM(),
 		BlankLength: l.Blank.Length.MM(), BlankWidth: l.Blank.Width.MM(),
 	}
@@ -71,7 +72,7 @@ func cutMap(l design.Layout, study *tracker.Study) worksheet.CutMap {
 
 // cutWords is a layout in words, without its board: what design says of it, in
 // the units of the plan.
-func cutWords(l design.Layout, u units) string {
+func cutWords(l design.Layout, u quantity.System) string {
 	spare := 0
 	for _, b := range l.Blanks {
 		if b.Spare() {
@@ -79,7 +80,7 @@ func cutWords(l design.Layout, u units) string {
 		}
 	}
 	text := fmt.Sprintf("%s in %s of %d, %d of them spare; %s of %s needed, offcut %s, strip %s", wording.Plural(len(l.Blanks), "blank"), wording.Plural(l.Rows, "row"),
-		l.Across, spare, u.lengthNumber(l.Used), u.length(l.Size.Length), u.length(l.Offcut), u.length(l.Strip))
+		l.Across, spare, u.LengthNumber(l.Used), u.Length(l.Size.Length), u.Length(l.Offcut), u.Length(l.Strip))
 	if l.Short > 0 {
 		text += "; " + wording.Plural(l.Short, "blank") + " short"
 	}
@@ -157,7 +158,7 @@ func cutsSVG(layouts []design.Layout, study *tracker.Study) (string, error) {
 			return "", fmt.Errorf("draw board %s: %w", l.Board, err)
 		}
 		line := y + svgEdge
-		for i, text := range slices.Concat([]string{"Board " + l.Board, cutWords(l, unitsOf(study))}, cutNotes(l, study)) {
+		for i, text := range slices.Concat([]string{"Board " + l.Board, cutWords(l, study.Units)}, cutNotes(l, study)) {
 			weight := ""
 			if i == 0 {
 				weight = ` font-weight="bold"`

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"soaktag/schedule"
+	"soaktag/tracker/quantity"
 	"soaktag/tracker/stat"
 	"soaktag/tracker/strength"
 	"soaktag/tracker/tables"
@@ -101,7 +102,7 @@ func (ev evidence) rigLimits() []string {
 	var lines []string
 	for _, sp := range ev.results.Specimens {
 		if sp.Bound == stat.AtLeast && sp.Outcome != strength.WoodLimited {
-			lines = append(lines, sp.Called()+": "+outcomeText(sp, units{}))
+			lines = append(lines, sp.Called()+": "+outcomeText(sp, quantity.Metric))
 		}
 		for _, m := range sp.Marks {
 			if strings.HasSuffix(m.Rule, " the gauge") {

@@ -8,6 +8,7 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"soaktag/tracker"
+	"soaktag/tracker/quantity"
 	"soaktag/tracker/strength"
 	"soaktag/tracker/wording"
 )
@@ -19,7 +20,7 @@ func (s *session) pool(c *cli.Context, study *tracker.Study, r strength.Report) 
 	}
 	keys, err := poolOf(c.String("pool"), study)
 	if err == nil {
-		s.printPool(keys, r, unitsOf(study))
+		s.printPool(keys, r, study.Units)
 	}
 	return err
 }
@@ -39,28 +40,28 @@ func poolOf(text string, study *tracker.Study) ([]string, error) {
 
 // printPool says at which strength what share of adhesives taken together
 // still holds.
-func (s *session) printPool(keys []string, r strength.Report, u units) {
+func (s *session) printPool(keys []string, r strength.Report, u quantity.System) {
 	s.print("%s taken together: the share that still holds, wood and rig breaks as lower bounds (Kaplan-Meier)\n", strings.Join(keys, ", "))
 	for _, p := range r.Pool(keys) {
 		s.print("\n%s: %s, %d of them at least; median %s\n", p.Treatment, wording.Plural(p.N, "specimen"), p.AtLeast, medianText(p, u))
 		if p.RigsOrStates > 1 {
 			s.print("  not broken alike: on %d rigs or in as many states\n", p.RigsOrStates)
 		}
-		t := newTable(">up to "+u.stressUnit(), ">there", ">broke", ">still hold", "95 % limits")
+		t := newTable(">up to "+u.StressUnit(), ">there", ">broke", ">still hold", "95 % limits")
 		for _, step := range p.Steps {
 			limits := "-"
 			if step.Limits != nil {
 				limits = fmt.Sprintf("%.0f to %.0f %%", 100*step.Limits.Low, 100*step.Limits.High)
 			}
-			t.row(u.stress(&step.At), count(step.AtRisk), count(step.Events), fmt.Sprintf("%.0f %%", 100*step.Survival), limits)
+			t.row(stress(u, &step.At), count(step.AtRisk), count(step.Events), fmt.Sprintf("%.0f %%", 100*step.Survival), limits)
 		}
 		s.print("%s", t)
 	}
 }
 
-func medianText(p strength.Pooled, u units) string {
+func medianText(p strength.Pooled, u quantity.System) string {
 	if p.Median == nil {
 		return "not reached: less than half broke"
 	}
-	return fmt.Sprintf("%s %s (95 %%: from %s to %s)", u.stress(p.Median), u.stressUnit(), u.stress(p.MedianLow), u.stress(p.MedianHigh))
+	return fmt.Sprintf("%s %s (95 %%: from %s to %s)", stress(u, p.Median), u.StressUnit(), stress(u, p.MedianLow), stress(u, p.MedianHigh))
 }

@@ -9,6 +9,7 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"soaktag/tracker"
+	"soaktag/tracker/quantity"
 	"soaktag/tracker/stat"
 	"soaktag/tracker/strength"
 	"soaktag/tracker/wording"
@@ -52,7 +53,7 @@ func (s *session) printResults(study *tracker.Study, r strength.Report) {
 		return
 	}
 	s.printFindings(r.Findings)
-	u := unitsOf(study)
+	u := study.Units
 	several, single := splitGroups(r.Groups)
 	if len(several) > 0 {
 		s.printGroups(several, r.Letters, u)
@@ -109,12 +110,12 @@ func withoutSingles(r strength.Report, several, single []strength.Group) strengt
 	return r
 }
 
-func (s *session) printGroups(groups []strength.Group, letters map[string]strength.LettersByKey, u units) {
-	s.print("Shear strength in %s of what survived; the order is that of the plan, not a ranking\n\n", u.stressUnit())
+func (s *session) printGroups(groups []strength.Group, letters map[string]strength.LettersByKey, u quantity.System) {
+	s.print("Shear strength in %s of what survived; the order is that of the plan, not a ranking\n\n", u.StressUnit())
 	t := newTable("adhesive", "treatment", ">n", ">mean", ">sd", "95 % interval", ">wood %", "letters", "of these")
 	for _, g := range groups {
-		t.row(g.Adhesive, conditions(g, groups), basis(g), meanText(g, u), u.stress(g.SDSurvivors),
-			aboveZero(g.Low, g.High, u.stress), whole(g.WoodFailure), letters[g.Treatment][g.Adhesive], makeup(g, u))
+		t.row(g.Adhesive, conditions(g, groups), basis(g), meanText(g, u), stress(u, g.SDSurvivors),
+			aboveZero(g.Low, g.High, func(x *float64) string { return stress(u, x) }), whole(g.WoodFailure), letters[g.Treatment][g.Adhesive], makeup(g, u))
 	}
 	s.print("%s\n", t)
 	if slices.ContainsFunc(groups, func(g strength.Group) bool { return g.Low != nil && *g.Low < 0 }) {
@@ -155,11 +156,11 @@ func conditions(g strength.Group, all []strength.Group) string {
 
 // meanText is the mean of survivors; at least that where the wood gave way in
 // any of them.
-func meanText(g strength.Group, u units) string {
+func meanText(g strength.Group, u quantity.System) string {
 	if g.MeanSurvivors == nil {
 		return allApart(g)
 	}
-	return lowerBound(g) + u.stress(g.MeanSurvivors)
+	return lowerBound(g) + stress(u, g.MeanSurvivors)
 }
 
 // allApart is 0 where every specimen fell apart: there that is the strength.
@@ -178,7 +179,7 @@ func lowerBound(g strength.Group) string {
 }
 
 // makeup says what a group's specimens came to, where they did not all break.
-func makeup(g strength.Group, u units) string {
+func makeup(g strength.Group, u quantity.System) string {
 	var parts []string
 	say := func(n int, what string) {
 		if n > 0 {
@@ -190,17 +191,17 @@ func makeup(g strength.Group, u units) string {
 	say(g.FellApart, "fell apart")
 	say(g.LeftOut, "left out")
 	if g.FellApart > 0 && g.Mean != nil {
-		parts = append(parts, "mean with zeros "+lowerBound(g)+u.stress(g.Mean))
+		parts = append(parts, "mean with zeros "+lowerBound(g)+stress(u, g.Mean))
 	}
 	if g.WoodLimited > 0 && g.Fitted != nil {
-		parts = append(parts, "fitted "+u.stress(g.Fitted))
+		parts = append(parts, "fitted "+stress(u, g.Fitted))
 	}
 	return strings.Join(parts, ", ")
 }
 
 // printBoxes puts groups of one specimen into the four boxes, in plan order.
 func (s *session) printBoxes(study *tracker.Study, specimens []strength.Specimen, single []strength.Group) {
-	u, sofar, follows := unitsOf(study), "", ": fell apart is 0 %, 1 of 1"
+	u, sofar, follows := study.Units, "", ": fell apart is 0 %, 1 of 1"
 	if moreToCome(specimens, single) {
 		sofar, follows = " so far", " yet"
 	}
@@ -217,7 +218,7 @@ func (s *session) printBoxes(study *tracker.Study, specimens []strength.Specimen
 			s.print("%s\n%s\n\n", treatment.Key, strings.Join(lines, "\n"))
 		}
 	}
-	s.print("In brackets %s. Of one dry and one soaked specimen no retention follows%s.\n", u.stressUnit(), follows)
+	s.print("In brackets %s. Of one dry and one soaked specimen no retention follows%s.\n", u.StressUnit(), follows)
 }
 
 // moreToCome reports whether any group of one specimen was meant to have more.
@@ -233,7 +234,7 @@ func moreToCome(specimens []strength.Specimen, single []strength.Group) bool {
 	})
 }
 
-func boxed(specimens []strength.Specimen, single []strength.Group, treatment string, box strength.Box, u units) []string {
+func boxed(specimens []strength.Specimen, single []strength.Group, treatment string, box strength.Box, u quantity.System) []string {
 	var names []string
 	for _, sp := range specimens {
 		alone := slices.ContainsFunc(single, func(g strength.Group) bool {
@@ -247,12 +248,12 @@ func boxed(specimens []strength.Specimen, single []strength.Group, treatment str
 	return names
 }
 
-func boxNumber(sp strength.Specimen, u units) string {
+func boxNumber(sp strength.Specimen, u quantity.System) string {
 	switch sp.Bound {
 	case stat.Exact:
-		return " (" + u.stress(sp.ShearMPa) + ")"
+		return " (" + stress(u, sp.ShearMPa) + ")"
 	case stat.AtLeast:
-		return " (>= " + u.stress(sp.ShearMPa) + ")"
+		return " (>= " + stress(u, sp.ShearMPa) + ")"
 	}
 	return ""
 }
@@ -385,7 +386,7 @@ const crowd = 4
 
 // printOdd lists every specimen that did not simply break within its plan. A
 // mark that a crowd bears stands first, with all their names.
-func (s *session) printOdd(specimens []strength.Specimen, u units) {
+func (s *session) printOdd(specimens []strength.Specimen, u quantity.System) {
 	rules, bearers := crowded(specimens)
 	title := "\nOdd specimens\n"
 	for _, rule := range rules {
@@ -444,13 +445,13 @@ func strengthName(sp strength.Specimen) string {
 	return sp.Code + " " + string(sp.Name)
 }
 
-func outcomeText(sp strength.Specimen, u units) string {
+func outcomeText(sp strength.Specimen, u quantity.System) string {
 	text := string(sp.Outcome)
 	switch sp.Bound {
 	case stat.Exact:
-		text += ", " + u.stress(sp.ShearMPa) + " " + u.stressUnit()
+		text += ", " + stress(u, sp.ShearMPa) + " " + u.StressUnit()
 	case stat.AtLeast:
-		text += ", at least " + u.stress(sp.ShearMPa) + " " + u.stressUnit()
+		text += ", at least " + stress(u, sp.ShearMPa) + " " + u.StressUnit()
 	case stat.Zero:
 		text += ", counted as 0"
 	}

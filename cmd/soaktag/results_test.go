@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"soaktag/tracker"
+	"soaktag/tracker/quantity"
 	"soaktag/tracker/stat"
 	"soaktag/tracker/strength"
 )
@@ -37,7 +38,7 @@ func TestResultsOneSpecimenSoFar(t *testing.T) {
 		t.Errorf("%d retentions left beside a group of three, want 1", n)
 	}
 	broke.State = "wet"
-	if names := boxed([]strength.Specimen{broke}, []strength.Group{single}, "dry", strength.BoxBondBroke, units{}); len(names) > 0 {
+	if names := boxed([]strength.Specimen{broke}, []strength.Group{single}, "dry", strength.BoxBondBroke, quantity.Metric); len(names) > 0 {
 		t.Errorf("in the box of another group: %v", names)
 	}
 }
@@ -61,7 +62,7 @@ func TestResultsBelowZero(t *testing.T) {
 	for low, want := range map[float64]string{-3: "0* to 9.00", 0: "0.00 to 9.00", 1: "1.00 to 9.00"} {
 		mean, high := 3.0, 9.0
 		var out bytes.Buffer
-		(&session{stdout: &out}).printGroups([]strength.Group{{Adhesive: "CAS", Treatment: "dry", N: 2, MeanSurvivors: &mean, Low: &low, High: &high}}, nil, units{})
+		(&session{stdout: &out}).printGroups([]strength.Group{{Adhesive: "CAS", Treatment: "dry", N: 2, MeanSurvivors: &mean, Low: &low, High: &high}}, nil, quantity.Metric)
 		if got := out.String(); !strings.Contains(got, " "+want+" ") || strings.Contains(got, "\n* The interval would begin below 0") != (low < 0) {
 			t.Errorf("from %v, printed:\n%s", low, got)
 		}

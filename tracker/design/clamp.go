@@ -109,7 +109,7 @@ func Sittings(bonds, clamps int) int {
 // weakClamps warns of adhesives whose pressure one clamp cannot give; those
 // that ask the same are told together.
 func weakClamps(s *tracker.Study) []Warning {
-	u, who := UnitsOf(s), map[quantity.Pressure][]string{}
+	u, who := s.Units, map[quantity.Pressure][]string{}
 	var asked []Clamping
 	for _, c := range Clampings(s) {
 		if c.Each() > 1 {
@@ -122,8 +122,8 @@ func weakClamps(s *tracker.Study) []Warning {
 	var w []Warning
 	for _, c := range asked {
 		reached := c.Pressure * quantity.Pressure(c.Most/c.Force)
-		text := fmt.Sprintf("%s: a bond at %s takes %s, and a clamp gives %s", few(who[c.Pressure]), u.Pressure(c.Pressure), u.Force(c.Force), u.Force(c.Most))
-		hint := fmt.Sprintf("put %d clamps on a bond, or plan %s, which is what one clamp comes to", c.Each(), u.Pressure(reached))
+		text := fmt.Sprintf("%s: a bond at %s takes %s, and a clamp gives %s", few(who[c.Pressure]), u.AboutPressure(c.Pressure), u.AboutForce(c.Force), u.AboutForce(c.Most))
+		hint := fmt.Sprintf("put %d clamps on a bond, or plan %s, which is what one clamp comes to", c.Each(), u.AboutPressure(reached))
 		w = append(w, warning("clamp-too-weak", "specimen.clamp_force", text, hint))
 	}
 	return w

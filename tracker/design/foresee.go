@@ -108,6 +108,6 @@ func thinBoards(s *tracker.Study) []Warning {
 		return nil
 	}
 	key := s.Adhesives[solid].Key
-	text := fmt.Sprintf("%s is one piece of %s: thicker than the boards (%s)", key, UnitsOf(s).Length(thick), few(thin))
+	text := fmt.Sprintf("%s is one piece of %s: thicker than the boards (%s)", key, s.Units.Length(thick), few(thin))
 	return []Warning{note("solid-too-thick", "adhesive."+key+".solid_wood", text, "cut it from thicker stock of the same wood, or give a blank that is half of what the boards allow")}
 }

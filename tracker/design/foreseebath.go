@@ -16,11 +16,11 @@ func bathNotes(s *tracker.Study) []Warning {
 	if len(baths) == 0 {
 		return nil
 	}
-	return append(floats(UnitsOf(s), baths), unnamed(baths)...)
+	return append(floats(s.Units, baths), unnamed(baths)...)
 }
 
 // floats says how much steel holds the wood of each bath down.
-func floats(u Units, baths []Bath) []Warning {
+func floats(u quantity.System, baths []Bath) []Warning {
 	const rule = "wood-floats"
 	switch {
 	case baths[0].Wood == 0:
@@ -38,7 +38,7 @@ func floats(u Units, baths []Bath) []Warning {
 	return []Warning{note(rule, "adhesive.bath", text, steelHint(u, baths, least < most))}
 }
 
-func steelRange(u Units, least, most quantity.Mass) string {
+func steelRange(u quantity.System, least, most quantity.Mass) string {
 	if u.Mass(least) == u.Mass(most) {
 		return u.Mass(most)
 	}
@@ -46,7 +46,7 @@ func steelRange(u Units, least, most quantity.Mass) string {
 }
 
 // steelHint lists the baths where they differ, and says what steel does.
-func steelHint(u Units, baths []Bath, differ bool) string {
+func steelHint(u quantity.System, baths []Bath, differ bool) string {
 	hint := "that is twice the lift; bare steel stains oak and ash, so wrap or paint it"
 	if !differ {
 		return hint
@@ -94,7 +94,7 @@ func waterNotes(s *tracker.Study) []Warning {
 	if n < 2 {
 		return nil
 	}
-	text := fmt.Sprintf("a soak of %s d wants its water changed %d times", figure(longest.Hours()/24, 3), n)
+	text := fmt.Sprintf("a soak of %s d wants its water changed %d times", quantity.Figures(longest.Hours()/24, 3), n)
 	return []Warning{note("water-changes", "interval.soak", text, "at the end of days 1 and 2, then every 36 h, the same for every bath; write it on the worksheet")}
 }
 

@@ -10,7 +10,7 @@ import (
 )
 
 // An asker looks at the loads of one rig, which are not empty.
-type asker func(rig string, u Units, loads []Load) []Warning
+type asker func(rig string, u quantity.System, loads []Load) []Warning
 
 // rigWarnings asks of every rig, in the order of the plan. What cannot be known
 // of a load is told by unforeseen.
@@ -23,7 +23,7 @@ func rigWarnings(s *tracker.Study, askers ...asker) []Warning {
 			n++
 		}
 		for _, ask := range askers {
-			w = append(w, ask(rigName(s, loads[0].Rig), UnitsOf(s), loads[:n])...)
+			w = append(w, ask(rigName(s, loads[0].Rig), s.Units, loads[:n])...)
 		}
 		loads = loads[n:]
 	}
@@ -39,7 +39,7 @@ func rigName(s *tracker.Study, name string) string {
 }
 
 // tooWeak compares the worst load with the weakest part.
-func tooWeak(rig string, u Units, loads []Load) []Warning {
+func tooWeak(rig string, u quantity.System, loads []Load) []Warning {
 	var worst Load
 	times := 1.0
 	for _, l := range loads {
@@ -51,9 +51,9 @@ func tooWeak(rig string, u Units, loads []Load) []Warning {
 		return nil
 	}
 	text := fmt.Sprintf("%s is %s too weak: the %s carries %s, %s needs %s", rig, manyTimes(times),
-		shorten(worst.Weakest, 20), u.Force(*worst.WorkingLimit), worst.Treatment, u.Force(worst.Needed))
+		shorten(worst.Weakest, 20), u.AboutForce(*worst.WorkingLimit), worst.Treatment, u.AboutForce(worst.Needed))
 	hint := fmt.Sprintf("a bond of %s would suit it; sound joints break at about %s (%s), and that may be %.0f %% of a working limit at most",
-		u.Square(worst.Suits), u.Force(worst.Expected), worst.Strength.Source, 100*WorkingShare)
+		u.Square(worst.Suits), u.AboutForce(worst.Expected), worst.Strength.Source, 100*WorkingShare)
 	return []Warning{warning("rig-too-weak", "rig.parts", text, hint)}
 }
 
@@ -62,11 +62,11 @@ func manyTimes(n float64) string {
 	if n < 1.1 {
 		return "a little"
 	}
-	return figure(n, 2) + " times"
+	return quantity.Figures(n, 2) + " times"
 }
 
 // unknownLimits is silent where no limit at all is known: package plan says so.
-func unknownLimits(rig string, u Units, loads []Load) []Warning {
+func unknownLimits(rig string, u quantity.System, loads []Load) []Warning {
 	if len(loads[0].Unknown) == 0 || loads[0].WorkingLimit == nil {
 		return nil
 	}
@@ -79,23 +79,23 @@ func unknownLimits(rig string, u Units, loads []Load) []Warning {
 		names[i] = shorten(name, 20)
 	}
 	text := fmt.Sprintf("%s has no working limit for the %s, which carries the break too", rig, few(names))
-	hint := fmt.Sprintf("find the rated load: %s is needed; a breaking strength is not a limit", u.Force(most))
+	hint := fmt.Sprintf("find the rated load: %s is needed; a breaking strength is not a limit", u.AboutForce(most))
 	return []Warning{warning("limit-unknown", "rig.parts", text, hint)}
 }
 
 // pastTheEnd goes without saying of a rig whose weakest part is its gauge.
-func pastTheEnd(rig string, u Units, loads []Load) []Warning {
+func pastTheEnd(rig string, u quantity.System, loads []Load) []Warning {
 	if len(tooWeak(rig, u, loads)) > 0 {
 		return nil
 	}
 	return gaugeEnd(loads, BandBeyond, "gauge-beyond", rig+" would be read past the end of its gauge", "take a gauge with a longer span, or a smaller bond")
 }
 
-func tooHigh(rig string, _ Units, loads []Load) []Warning {
+func tooHigh(rig string, _ quantity.System, loads []Load) []Warning {
 	return gaugeEnd(loads, BandHigh, "gauge-high", rig+" would be read over 85 % of its gauge", "take a gauge with a longer span, or a smaller bond")
 }
 
-func tooLow(rig string, _ Units, loads []Load) []Warning {
+func tooLow(rig string, _ quantity.System, loads []Load) []Warning {
 	return gaugeEnd(loads, BandLow, "gauge-low", rig+" would be read under 15 % of its gauge", "take a gauge with a shorter span, or a larger bond")
 }
 
@@ -104,7 +104,7 @@ func gaugeEnd(loads []Load, b Band, rule, text, hint string) []Warning {
 	var where []string
 	for _, l := range loads {
 		if l.Band() == b {
-			where = append(where, fmt.Sprintf("%s at %s %%", l.Treatment, figure(100**l.GaugeShare, 3)))
+			where = append(where, fmt.Sprintf("%s at %s %%", l.Treatment, quantity.Figures(100**l.GaugeShare, 3)))
 		}
 	}
 	if len(where) == 0 {

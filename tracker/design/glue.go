@@ -120,9 +120,9 @@ func TooLittle(s *tracker.Study) []Warning {
 		}
 		part := p.Mix * quantity.Mass(SmallestPart(p.Ratio))
 		text := fmt.Sprintf("%s: a pot of %s g has %s g of its smaller part; a scale to %s g is off by up to %s %%",
-			p.Adhesive, figure(p.Mix.G(), 2), figure(part.G(), 2), figure(s.Scale.G(), 3), figure(off.Percent(), 2))
+			p.Adhesive, quantity.Figures(p.Mix.G(), 2), quantity.Figures(part.G(), 2), quantity.Figures(s.Scale.G(), 3), quantity.Figures(off.Percent(), 2))
 		hint := fmt.Sprintf("mix at least %s g, or weigh on %s g; 1 %% is the most that a laboratory allows",
-			figure(LeastBatch(p.Ratio, s.Scale).G(), 3), decade(LargestDivision(p.Mix, p.Ratio)))
+			quantity.Figures(LeastBatch(p.Ratio, s.Scale).G(), 3), decade(LargestDivision(p.Mix, p.Ratio)))
 		w = append(w, warning("too-little-to-weigh", "adhesive."+p.Adhesive+".mix", text, hint))
 	}
 	return w
@@ -131,7 +131,7 @@ func TooLittle(s *tracker.Study) []Warning {
 // decade writes a scale's division that people can buy: the power of ten, in
 // grams, not above m.
 func decade(m quantity.Mass) string {
-	return figure(math.Pow(10, math.Floor(math.Log10(m.G())+1e-9)), 1)
+	return quantity.Figures(math.Pow(10, math.Floor(math.Log10(m.G())+1e-9)), 1)
 }
 
 // BondsAPot returns how many bonds can be spread and closed while a pot lasts;
@@ -174,7 +174,7 @@ func PotLife(s *tracker.Study) []Warning {
 func shortLived(s *tracker.Study, p Pot, bonds, n int) Warning {
 	takes := time.Duration(Sittings(bonds, max(1, s.People))) * s.Specimen.TimePerBond
 	text := fmt.Sprintf("%s: %d bonds take %s min and its pot lasts %s min", p.Adhesive, bonds,
-		figure(takes.Minutes(), 3), figure(p.Life.Minutes(), 3))
+		quantity.Figures(takes.Minutes(), 3), quantity.Figures(p.Life.Minutes(), 3))
 	hint := "one bond takes longer than the pot lasts: a slower adhesive, or a bond that is closed faster"
 	if n > 0 {
 		hint = fmt.Sprintf("mix %d pots of up to %d bonds", Sittings(bonds, n), n)

@@ -132,7 +132,7 @@ func BandOf(share float64) Band {
 // dial whose unit the plan gives neither by its span nor by its division.
 func ReadingAt(r tracker.Rig, f quantity.Force) (quantity.Reading, bool) {
 	x, ok := onDial(r, f)
-	x.Value = figures(x.Value, 4)
+	x.Value = quantity.RoundFigures(x.Value, 4)
 	return x, ok
 }
 
@@ -184,7 +184,7 @@ func downTo(x, step float64) float64 {
 	if !(step > 0) {
 		step = math.Pow(10, math.Floor(math.Log10(x))-2)
 	}
-	return figures(math.Floor(x/step+1e-9)*step, 12)
+	return quantity.RoundFigures(math.Floor(x/step+1e-9)*step, 12)
 }
 
 // Energy is in joules.

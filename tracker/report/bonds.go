@@ -28,7 +28,7 @@ func (s *source) bondText() string {
 	u, sp := s.units(), s.study.Specimen
 	var parts []string
 	if sp.BondLength > 0 && sp.BondWidth > 0 {
-		parts = append(parts, fmt.Sprintf("%s × %s as planned", u.length(sp.BondLength), u.length(sp.BondWidth)))
+		parts = append(parts, fmt.Sprintf("%s × %s as planned", u.Measure(sp.BondLength), u.Measure(sp.BondWidth)))
 	}
 	if sp.Spread > 0 {
 		parts = append(parts, "spread "+shortest(sp.Spread.GM2(), 0)+" g/m²")
@@ -53,7 +53,7 @@ func pressed(u units, contact bool, a tracker.Adhesive) []string {
 	case contact:
 		return []string{"clamped lightly"}
 	case a.Pressure > 0:
-		return []string{"pressed at " + u.pressure(a.Pressure)}
+		return []string{"pressed at " + u.Pressure(a.Pressure)}
 	}
 	return nil
 }
@@ -139,7 +139,7 @@ func (s *source) rigsText() string {
 			parts = append(parts, r.Load)
 		}
 		if r.RamArea > 0 {
-			parts = append(parts, "ram "+s.units().area(r.RamArea))
+			parts = append(parts, "ram "+s.units().Area(r.RamArea))
 		}
 		parts = append(parts, gaugeText(r.Gauge)...)
 		all = append(all, strings.TrimSuffix(r.Name+": "+strings.Join(parts, ", "), ": "))

@@ -117,7 +117,7 @@ func (p *dotplot) axis(top, bottom float64) {
 		p.line(class, x, top, x, bottom)
 		p.text("mid soft", x, bottom+p.small*1.25, p.small, fixed(v, decimals))
 	}
-	p.text("soft", p.left, bottom+p.small*2.7, p.small, "shear strength, "+u.name())
+	p.text("soft", p.left, bottom+p.small*2.7, p.small, "shear strength, "+u.StressUnit())
 }
 
 // woodLines draws the wood's own strength where it is known, and between the
@@ -131,7 +131,7 @@ func (p *dotplot) woodLines(top, bottom float64) {
 	for i, line := range lines {
 		x := p.scale.at(line.value)
 		p.line("woodline", x, top-4, x, bottom)
-		class, label := "mid wood", line.name+" "+u.bare(line.value)
+		class, label := "mid wood", line.name+" "+u.aboutNumber(line.value)
 		half := letters([]rune(label)) * p.small * letterWidth / 2
 		switch {
 		case x > p.right-p.small*4:

@@ -70,7 +70,7 @@ func (s *source) valueOf(i int) string {
 
 // heads stand above the words.
 func (p *dotplot) heads(y float64) {
-	p.text("end soft", p.note, y, p.small, p.s.head()+", "+p.s.units().name())
+	p.text("end soft", p.note, y, p.small, p.s.head()+", "+p.s.units().StressUnit())
 	p.text("soft", p.note+p.small*0.8, y, p.small, "n")
 }
 
@@ -108,7 +108,7 @@ func (s *source) groupInWords(i int) string {
 		return line + ", estimate 0: " + fellApartWords(g)
 	}
 	if shown := u.shown(g); shown != "" {
-		line += ", estimate " + shown + " " + u.name()
+		line += ", estimate " + shown + " " + u.StressUnit()
 		if l := u.limits(g).text(); l != "" {
 			line += " (" + l + ")"
 		}

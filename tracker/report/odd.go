@@ -82,9 +82,9 @@ func (s *source) outcomeText(sp strength.Specimen) string {
 	text, u := s.endedText(sp), s.units()
 	switch sp.Bound {
 	case stat.Exact:
-		text += ", " + u.stress(sp.ShearMPa).Shown + " " + u.name()
+		text += ", " + u.stress(sp.ShearMPa).Shown + " " + u.StressUnit()
 	case stat.AtLeast:
-		text += ", at least " + u.stress(sp.ShearMPa).Shown + " " + u.name()
+		text += ", at least " + u.stress(sp.ShearMPa).Shown + " " + u.StressUnit()
 	case stat.Zero:
 		text += ", counted as 0"
 	}

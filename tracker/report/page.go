@@ -80,7 +80,7 @@ func newPage(s *source) page {
 	p.DotsNote = s.dotsNote(o)
 	p.Apart = apartOf(o)
 	p.Names = s.names()
-	p.Unit = s.units().name()
+	p.Unit = s.units().StressUnit()
 	p.Groups, p.Warnings = s.groupRows(o), s.warnings(o)
 	if anyCut(p.Groups) {
 		p.Cut = belowZero
@@ -266,9 +266,9 @@ func (s *source) boxes() (out []boxes, mixed bool) {
 func (u units) boxed(sp strength.Specimen, apart string) string {
 	switch sp.Bound {
 	case stat.Exact:
-		return fmt.Sprintf("%s (%s %s%s)", sp.Adhesive, u.stress(sp.ShearMPa).Shown, u.name(), apart)
+		return fmt.Sprintf("%s (%s %s%s)", sp.Adhesive, u.stress(sp.ShearMPa).Shown, u.StressUnit(), apart)
 	case stat.AtLeast:
-		return fmt.Sprintf("%s (≥\u00a0%s %s%s)", sp.Adhesive, u.stress(sp.ShearMPa).Shown, u.name(), apart)
+		return fmt.Sprintf("%s (≥\u00a0%s %s%s)", sp.Adhesive, u.stress(sp.ShearMPa).Shown, u.StressUnit(), apart)
 	}
 	return sp.Adhesive + apart
 }

@@ -110,9 +110,9 @@ func (s *source) yardNote() (notes []string) {
 
 // published is the wood's own strength from the table, in words.
 func (s *source) published() string {
-	text := s.units().coarse(s.wood.Dry) + " at 12 % moisture"
+	text := s.units().about(s.wood.Dry) + " at 12 % moisture"
 	if s.wood.Green > 0 {
-		text += ", " + s.units().coarse(s.wood.Green) + " green"
+		text += ", " + s.units().about(s.wood.Green) + " green"
 	}
 	return text
 }

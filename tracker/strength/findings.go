@@ -253,10 +253,7 @@ func (g Group) basis() string {
 
 // stress writes a stress in the unit in which the plan was written.
 func (w wording) stress(mpa float64) string {
-	if w.study.Units == quantity.Inch {
-		return fmt.Sprintf("%.0f psi", quantity.Pressure(mpa*1e6).PSI())
-	}
-	return fmt.Sprintf("%.1f MPa", mpa)
+	return w.study.Units.AboutStress(quantity.Megapascals(mpa))
 }
 
 // torn says that an adhesive mostly tore the wood, if that was judged on more
