@@ -8,8 +8,14 @@ type units struct{ quantity.System }
 
 func (s *source) units() units { return units{s.study.Units} }
 
-// of is a stress in MPa as a number of the page's unit.
-func (u units) of(mpa float64) float64 { return u.StressIn(quantity.Megapascals(mpa)) }
+// of is a stress in MPa as a number of the page's unit. In MPa it is the same
+// number to the last bit: a fit may end where pascals would overflow.
+func (u units) of(mpa float64) float64 {
+	if u.System == quantity.Metric {
+		return mpa
+	}
+	return u.StressIn(quantity.Megapascals(mpa))
+}
 
 // stress writes a stress given in MPa, without its unit.
 func (u units) stress(mpa *float64) number {
