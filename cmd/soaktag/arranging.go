@@ -13,14 +13,9 @@ import (
 	"soaktag/tracker/wording"
 )
 
-// How long a pair of hands is busy with one bond, where the plan does not say.
-// Common practice, no published source.
-const (
-	toGlue    = 4 * time.Minute
-	toHandle  = time.Minute // clamps off, into the bath, out of it
-	toBreak   = 6 * time.Minute
-	aGlueUpIn = 14 * 24 * time.Hour // every glue-up of a study within this
-)
+// aGlueUpIn is how long all glue-ups of a study may take. Common practice, no
+// published source.
+const aGlueUpIn = 14 * 24 * time.Hour
 
 // A calendarAnswer is what the shop's hours, clamps and hands make of a plan;
 // tried is false where the plan says too little for that.
@@ -172,7 +167,7 @@ func groupToArrange(study *tracker.Study, a tracker.Adhesive, t tracker.Treatmen
 	of := tracker.Specimen{Adhesive: a.Key, Treatment: t.Key}
 	g := arrange.Group{Key: a.Key + " " + t.Key, Bonds: design.Replicates(a, t), PotLife: a.PotLife, Intervals: study.IntervalsOf(of)}
 	for _, stage := range study.Path(of) {
-		if hands := handsFor(study, stage); hands > 0 {
+		if hands := study.Hands(stage); hands > 0 {
 			g.Steps = append(g.Steps, arrange.Step{Stage: stage, Hands: hands, Bath: bathAt(stage, a.Bath)})
 		}
 	}
@@ -182,26 +177,6 @@ func groupToArrange(study *tracker.Study, a tracker.Adhesive, t tracker.Treatmen
 		g.Intervals = slices.DeleteFunc(g.Intervals, func(iv schedule.Interval) bool { return iv.Planned.Kind == schedule.AsPartner })
 	}
 	return g
-}
-
-// handsFor is how long one bond keeps a person busy at a stage; zero for
-// stages that are arranged on no day: cutting and planing come before.
-func handsFor(study *tracker.Study, stage schedule.Stage) time.Duration {
-	switch base, _ := schedule.PassOf(stage); base {
-	case schedule.Cut, schedule.Planing:
-		return 0
-	case schedule.GlueUp:
-		if study.Specimen.TimePerBond > 0 {
-			return study.Specimen.TimePerBond
-		}
-		return toGlue
-	case schedule.Break:
-		if study.Specimen.TimePerBreak > 0 {
-			return study.Specimen.TimePerBreak
-		}
-		return toBreak
-	}
-	return toHandle
 }
 
 // clampsEach is how many clamps a bond takes at most to come to its pressure.
@@ -214,7 +189,7 @@ func clampsEach(study *tracker.Study) int {
 }
 
 func bathAt(stage schedule.Stage, bath string) string {
-	if base, _ := schedule.PassOf(stage); base == schedule.Immersion || base == schedule.LiftOut {
+	if stage.Wet() {
 		return bath
 	}
 	return ""

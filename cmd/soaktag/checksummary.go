@@ -3,13 +3,13 @@ package main
 import (
 	"fmt"
 	"io"
-	"slices"
 	"strings"
 
 	"soaktag/schedule"
 	"soaktag/tracker"
 	"soaktag/tracker/design"
 	"soaktag/tracker/wording"
+	"soaktag/tracker/worksheet"
 )
 
 // summaryWidth keeps what belongs together on one line.
@@ -131,7 +131,9 @@ func (a *alike) add(format, name string) {
 }
 
 // text says everything once, of all in a few words where there is nothing else to say.
-func (a *alike) text(noun string) string {
+func (a *alike) text(noun string) string { return a.list(noun, "; ") }
+
+func (a *alike) list(noun, between string) string {
 	var parts []string
 	for _, format := range a.order {
 		names := a.names[format]
@@ -141,7 +143,7 @@ func (a *alike) text(noun string) string {
 		}
 		parts = append(parts, fmt.Sprintf(format, who))
 	}
-	return strings.Join(parts, "; ")
+	return strings.Join(parts, between)
 }
 
 // rigText says what breaks on a rig are expected to ask of it.
@@ -275,21 +277,27 @@ func protocolText(study *tracker.Study) string {
 // mindText names what can hurt, in few words; the cautions stand behind --full
 // and on worksheets and cards.
 func mindText(study *tracker.Study) string {
-	words, glues := []string{"saw"}, newAlike()
-	for _, c := range cautions(study) {
-		if key, text, ok := strings.Cut(c.text, ": "); ok && c.stage == "glue-up" {
-			what, _, _ := strings.Cut(text, ":")
-			what, _, _ = strings.Cut(what, ",")
-			glues.add(what+" (%s)", key)
+	var words []string
+	for _, w := range tracker.Works() {
+		if w.Danger != "" && w.Needed(study) {
+			words = append(words, w.Danger)
+		}
+		if text := glueDangers(study); w.Stage == schedule.GlueUp && text != "" {
+			words = append(words, text)
 		}
 	}
-	if text := glues.text("adhesive"); text != "" {
-		words = append(words, strings.ReplaceAll(text, "; ", ", "))
+	return strings.Join(words, ", ") + "; local codes first"
+}
+
+// glueDangers says what the adhesives can do, those that do the same together.
+func glueDangers(study *tracker.Study) string {
+	glues := newAlike()
+	for _, a := range study.Adhesives {
+		if h, ok := worksheet.HazardOf(a); ok {
+			glues.add(h.Danger+" (%s)", a.Key)
+		}
 	}
-	if slices.ContainsFunc(study.Treatments, func(t tracker.Treatment) bool { return t.Soaked }) {
-		words = append(words, "tub and children, foul water")
-	}
-	return strings.Join(append(words, "press"), ", ") + "; local codes first"
+	return glues.list("adhesive", ", ")
 }
 
 // printLoads lists what every break is expected to ask of every rig.

@@ -8,6 +8,7 @@ import (
 	"soaktag/tracker"
 	"soaktag/tracker/design"
 	"soaktag/tracker/wording"
+	"soaktag/tracker/worksheet"
 )
 
 // printTables is what stands behind the summary.
@@ -102,8 +103,8 @@ func (s *session) printDates(study *tracker.Study) {
 
 func (s *session) printCautions(study *tracker.Study) {
 	s.table("Cautions (the usual ones only: local codes and licensed practice come first)", func(w io.Writer) {
-		for _, c := range cautions(study) {
-			fmt.Fprintf(w, "  %s\t%s\n", c.stage, c.text)
+		for _, c := range worksheet.Briefs(study) {
+			fmt.Fprintf(w, "  %s\t%s\n", c.Stage, c.Text)
 		}
 	})
 }

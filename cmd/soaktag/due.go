@@ -310,21 +310,8 @@ func (g dueGroup) work(study *tracker.Study) string {
 
 // whatToDo is the work that a stage asks for, in a few words.
 func whatToDo(stage schedule.Stage) string {
-	switch stage {
-	case schedule.Cut:
-		return "cut the blanks and label both"
-	case schedule.Planing:
-		return "plane the faces; glue up before the surface ages"
-	case schedule.GlueUp:
-		return "spread, close and clamp; read both labels"
-	case schedule.ClampRemoval:
-		return "take the clamps off"
-	case schedule.Immersion:
-		return "weigh, then sink them with ballast, every bond line under water"
-	case schedule.LiftOut:
-		return "lift out, keep wet, weigh, and break within the wet hold"
-	case schedule.Break:
-		return "break; soaktag next names them one by one"
+	if do := tracker.WorkOf(stage).Do; do != "" {
+		return do
 	}
 	return "do it, then soaktag log SUBJECT --stage \"" + string(stage) + "\""
 }

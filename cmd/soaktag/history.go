@@ -172,7 +172,7 @@ func (s *session) printHistory(v view, sp tracker.Specimen, doc historyDoc) {
 		}
 	}
 	if doc.Specimen.Next != nil {
-		s.print("next: %s%s\n", *doc.Specimen.Next, loadedBefore(v.rec.Life(sp.Code)))
+		s.print("next: %s%s\n", *doc.Specimen.Next, againText(v.rec.Life(sp.Code)))
 	}
 }
 

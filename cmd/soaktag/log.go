@@ -306,7 +306,7 @@ func (b *book) ofBath(fact tracker.Event, bath string, life *tracker.Life) track
 func inBath(rec *tracker.Record, bath string, stage schedule.Stage) (meant, others []*tracker.Life) {
 	members := membersOf(rec, bath)
 	for _, life := range members {
-		if stage != "" && isNext(life, stage) {
+		if stage != "" && life.IsNext(stage) {
 			meant = append(meant, life)
 		} else {
 			others = append(others, life)

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"cmp"
 	"slices"
 
 	"github.com/urfave/cli/v2"
@@ -93,7 +92,7 @@ func breakQueue(v view) (queue []tracker.Due, early bool) {
 func againQueue(v view) []tracker.Due {
 	var again []tracker.Due
 	for _, life := range v.rec.Lives() {
-		if loadedBefore(life) != "" {
+		if life.LoadedBefore() != nil {
 			again = append(again, tracker.Due{Specimen: life.Specimen, Bath: life.Specimen.Bath, Stage: schedule.Break})
 		}
 	}
@@ -101,15 +100,11 @@ func againQueue(v view) []tracker.Due {
 	return again
 }
 
-// loadedBefore says how the try ended that left a specimen whole; it is empty
-// where there was none, or where the specimen has been through more since.
-func loadedBefore(life *tracker.Life) string {
-	n := len(life.Tries)
-	if life.Next != schedule.Break || n == 0 {
-		return ""
-	}
-	last, steps := life.Tries[n-1], life.Steps
-	if len(steps) > 0 && last.At.Mid().Before(steps[len(steps)-1].At.Mid()) {
+// againText says how the try ended that left a specimen whole; it is empty where
+// there was none, or where the specimen has been through more since.
+func againText(life *tracker.Life) string {
+	last := life.LoadedBefore()
+	if last == nil {
 		return ""
 	}
 	text := " again (loaded before: " + string(last.How)
@@ -121,27 +116,7 @@ func loadedBefore(life *tracker.Life) string {
 
 // inBlocks sorts into the order to break in.
 func inBlocks(v view, open []tracker.Due) {
-	slices.SortStableFunc(open, func(a, b tracker.Due) int { return breakOrder(v.rec, a.Specimen, b.Specimen) })
-}
-
-// breakOrder compares two specimens by when to break them: what was loaded
-// before last, what waits wet first, then by board and as dealt.
-func breakOrder(rec *tracker.Record, a, b tracker.Specimen) int {
-	one, other := rec.Life(a.Code), rec.Life(b.Code)
-	return cmp.Or(cmp.Compare(turn(one), turn(other)), cmp.Compare(a.Board, b.Board),
-		cmp.Compare(a.Order, b.Order), cmp.Compare(a.Code.Serial, b.Code.Serial))
-}
-
-// turn is 0 for a specimen out of the water and waiting, 2 for one that a try
-// left whole, 1 for others.
-func turn(life *tracker.Life) int {
-	switch {
-	case loadedBefore(life) != "":
-		return 2
-	case len(life.Spells) > 0:
-		return 0
-	}
-	return 1
+	slices.SortStableFunc(open, func(a, b tracker.Due) int { return v.rec.BreakOrder(a.Specimen, b.Specimen) })
 }
 
 func (s *session) printNext(v view, queue []tracker.Due, doc nextDoc, early bool) {
@@ -156,7 +131,7 @@ func (s *session) printNext(v view, queue []tracker.Due, doc nextDoc, early bool
 	if doc.After != nil {
 		s.print("then %s; %d left\n", *doc.After, doc.Left)
 	}
-	if again := loadedBefore(v.rec.Life(queue[0].Specimen.Code)); again != "" {
+	if again := againText(v.rec.Life(queue[0].Specimen.Code)); again != "" {
 		s.say("break it%s; soaktag log %s --stage withdrawn leaves it out from now on", again, *doc.Code)
 	}
 	s.hint("soaktag break %s --reading \"...\"%s --ended separated", *doc.Code, rigHint(v.rec.Study()))

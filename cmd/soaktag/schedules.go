@@ -68,9 +68,3 @@ func (doc scheduleDoc) sources() (all []string) {
 	}
 	return all
 }
-
-// boils reports whether a treatment has a step in boiling water.
-func boils(t tracker.Treatment) bool {
-	hot := func(text string) bool { return strings.Contains(strings.ToLower(text), "boil") }
-	return hot(t.Water) || slices.ContainsFunc(t.Protocol.Steps, func(s schedule.Step) bool { return hot(s.Action) })
-}

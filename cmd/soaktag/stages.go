@@ -11,13 +11,6 @@ import (
 // cards each time, and the record knows which pass it is. What is told names a
 // later pass with its number, "immersion 2"; typed, that is taken as well.
 
-// isNext reports whether a stage, as somebody named it, is the next of a life.
-// Without a number it is the next pass, whichever that is.
-func isNext(life *tracker.Life, named schedule.Stage) bool {
-	stage, pass := schedule.PassOf(named)
-	return stage == life.Next && (pass == 1 || pass == life.Pass)
-}
-
 // parseStage finds a stage of the plan by its name, in any case and with
 // hyphens or spaces.
 func parseStage(rec *tracker.Record, word string) (schedule.Stage, error) {

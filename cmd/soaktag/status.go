@@ -118,11 +118,13 @@ func stagesDone(rec *tracker.Record) []statusStage {
 	study := rec.Study()
 	done, planned := map[schedule.Stage]int{}, map[schedule.Stage]int{}
 	for _, life := range rec.Lives() {
-		was := stagesOf(life)
+		was := life.Done()
 		for stage := range was {
 			done[stage]++
 		}
-		for stage := range plannedStages(study, life.Specimen, was) {
+		of := study.StagesOf(life.Specimen)
+		maps.Copy(of, was)
+		for stage := range of {
 			planned[stage]++
 		}
 	}
@@ -133,34 +135,6 @@ func stagesDone(rec *tracker.Record) []statusStage {
 		}
 	}
 	return out
-}
-
-// stagesOf lists the stages that a life has been through. A try that broke
-// the specimen is its break, whether or not the stage was scanned as well.
-func stagesOf(life *tracker.Life) map[schedule.Stage]bool {
-	done := map[schedule.Stage]bool{}
-	for _, step := range life.Steps {
-		done[schedule.Pass(step.Stage, step.Pass)] = true
-	}
-	for _, try := range life.Tries {
-		if try.How == tracker.Separated || try.How == tracker.FellApart {
-			done[schedule.Break] = true
-		}
-	}
-	return done
-}
-
-// plannedStages lists the stages that a specimen has or will have: its path,
-// the ends of its intervals, and whatever it went through already.
-func plannedStages(study *tracker.Study, sp tracker.Specimen, done map[schedule.Stage]bool) map[schedule.Stage]bool {
-	planned := maps.Clone(done)
-	for _, stage := range study.Path(sp) {
-		planned[stage] = true
-	}
-	for _, iv := range study.IntervalsOf(sp) {
-		planned[iv.From], planned[iv.To] = true, true
-	}
-	return planned
 }
 
 func (s *session) printStatus(v view, doc statusDoc) {

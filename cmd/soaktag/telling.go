@@ -59,7 +59,7 @@ func price(study *tracker.Study, t design.Telling) string {
 	if study.Specimen.Clamps > 0 {
 		parts = append(parts, wording.Plural(design.Sittings(specimenCount(study)+bonds, study.Specimen.Clamps), "sitting")+" in all")
 	}
-	return strings.Join(append(parts, schedule.Short(time.Duration(bonds)*handsFor(study, schedule.Break))+" at the press"), ", ")
+	return strings.Join(append(parts, schedule.Short(time.Duration(bonds)*study.Hands(schedule.Break))+" at the press"), ", ")
 }
 
 // ifMany writes what only more than one pair of k adhesives needs.

@@ -32,7 +32,7 @@ func TestBreakSheetInTheOrderOfNext(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	rows := worksheetOf(rec, schedule.Break).Rows
+	rows := worksheet.Of(rec, schedule.Break).Rows
 	wet := 0
 	for i, row := range rows {
 		life := rec.Life(row.Code)

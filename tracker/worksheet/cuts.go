@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"math"
 	"strconv"
-	"strings"
 
 	"soaktag/labels"
 	"soaktag/labels/sheet"
@@ -43,15 +42,6 @@ const (
 
 // cutScales are the scales that a drawing may have, 1 to so many.
 var cutScales = [...]float64{1, 2, 3, 4, 5, 6, 7, 8, 10, 12, 15, 20, 25, 30, 40, 50, 75, 100, 150, 200}
-
-// cutCaution is what stands on worksheets for cutting: planing comes first.
-func cutCaution() string {
-	var parts []string
-	for _, stage := range []string{"planing", "cut"} {
-		parts = append(parts, strings.ToUpper(stage)+": "+strings.TrimSuffix(Caution(stage), first))
-	}
-	return strings.Join(parts, "") + first
-}
 
 // cuts draws a page for every board, across.
 func (p paper) cuts(ws Sheet) error {
