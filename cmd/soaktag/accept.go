@@ -7,6 +7,7 @@ import (
 
 	"soaktag/labels"
 	"soaktag/tracker"
+	"soaktag/tracker/intake"
 	"soaktag/tracker/wording"
 )
 
@@ -83,7 +84,7 @@ func (b *book) markMeant(word string) (func(tracker.Mark) bool, error) {
 	if t, _, ok := labels.ParseTrial(word); ok {
 		return func(m tracker.Mark) bool { return m.Code == t.Symbol() }, nil
 	}
-	e, err := b.event(word)
+	e, err := intake.EventNamed(b.rec, word)
 	if err != nil {
 		return nil, withHint(usageError("%s is neither a code nor an event of this study", quoted(word)), "soaktag status lists what asks")
 	}

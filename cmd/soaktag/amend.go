@@ -10,6 +10,7 @@ import (
 
 	"soaktag/schedule"
 	"soaktag/tracker"
+	"soaktag/tracker/intake"
 	"soaktag/tracker/quantity"
 	"soaktag/tracker/wording"
 )
@@ -56,61 +57,15 @@ func (s *session) amendCommand() *cli.Command {
 	}
 }
 
-// event finds the event that a word means: last, a number in the log, or the
-// beginning of an id.
-func (b *book) event(word string) (tracker.Event, error) {
-	events := b.rec.Events()
-	if strings.EqualFold(word, "last") {
-		return b.lastEvent(events)
-	}
-	if n, err := strconv.ParseInt(strings.TrimPrefix(word, "#"), 10, 64); err == nil {
-		for _, e := range events {
-			if e.Seq == n {
-				return e, nil
-			}
-		}
-	}
-	var found []tracker.Event
-	for _, e := range events {
-		if e.ID == word {
-			return e, nil
-		}
-		if strings.HasPrefix(e.ID, word) {
-			found = append(found, e)
-		}
-	}
-	return theOnly(found, word)
-}
-
-func theOnly(found []tracker.Event, word string) (tracker.Event, error) {
-	switch {
-	case len(found) == 1:
-		return found[0], nil
-	case len(found) > 1:
-		return tracker.Event{}, usageError("%d events begin with %q; give more of the id", len(found), word)
-	}
-	return tracker.Event{}, usageError("no event %q in the log; soaktag history CODE lists those of a specimen", word)
-}
-
-// lastEvent is the newest fact that still counts.
-func (b *book) lastEvent(events []tracker.Event) (tracker.Event, error) {
-	for _, e := range slices.Backward(events) {
-		if e.Kind != tracker.Voided && e.Kind != tracker.Accepted && !b.rec.Voided(e.ID) && e.Kind != tracker.Begun {
-			return e, nil
-		}
-	}
-	return tracker.Event{}, usageError("nothing was recorded since the study began, so there is nothing to amend")
-}
-
 // standing finds the event to amend: one that can be, and still counts.
 func (b *book) standing(c *cli.Context) (tracker.Event, error) {
 	if c.NArg() == 0 {
 		return tracker.Event{}, usageError("amend %s wants an event: last, the beginning of its id, or its number; soaktag history CODE lists them", c.Command.Name)
 	}
-	e, err := b.event(c.Args().First())
+	e, err := intake.EventNamed(b.rec, c.Args().First())
 	switch {
 	case err != nil:
-		return e, err
+		return e, desked(err)
 	case e.Kind == tracker.Begun:
 		return e, usageError("the event that began the study cannot be amended; begin another study instead")
 	case b.rec.Voided(e.ID):

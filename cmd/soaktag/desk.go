@@ -56,8 +56,9 @@ func desked(err error) error {
 	if !errors.As(err, &r) {
 		return err
 	}
-	if help := wording.Help(r.Help); help != "" {
-		return withHint(refused(err), "%s", help)
+	why, help := wording.Refusal(r)
+	if help != "" {
+		return withHint(usageError("%s", why), "%s", help)
 	}
-	return refused(err)
+	return usageError("%s", why)
 }

@@ -8,6 +8,24 @@ import (
 	"soaktag/tracker/intake"
 )
 
+// Refusal words why something was not taken, and, to be told on a line of its
+// own, what would put it right; empty where the reason says it all.
+func Refusal(r *intake.Refusal) (why, help string) {
+	if more := inSentence(r.Help); more != "" {
+		return r.Why + more, ""
+	}
+	return r.Why, Help(r.Help)
+}
+
+// inSentence is help that goes on in the sentence of the reason itself.
+func inSentence(h intake.Help) string {
+	switch h.(type) {
+	case intake.SeeHistory:
+		return "; soaktag history CODE lists those of a specimen"
+	}
+	return ""
+}
+
 // Help says what would put right what a desk refused, as what to type where a
 // command does it; empty for no help.
 func Help(h intake.Help) string {

@@ -1,0 +1,53 @@
+package intake
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+
+	"soaktag/tracker"
+)
+
+// EventNamed finds the event that a word means: last, its number in the log, or
+// the beginning of its id. The error is a *Refusal.
+func EventNamed(rec *tracker.Record, word string) (tracker.Event, error) {
+	if strings.EqualFold(word, "last") {
+		return lastEvent(rec)
+	}
+	events := rec.Events()
+	if n, err := strconv.ParseInt(strings.TrimPrefix(word, "#"), 10, 64); err == nil {
+		if i := slices.IndexFunc(events, func(e tracker.Event) bool { return e.Seq == n }); i >= 0 {
+			return events[i], nil
+		}
+	}
+	var found []tracker.Event
+	for _, e := range events {
+		if e.ID == word {
+			return e, nil
+		}
+		if strings.HasPrefix(e.ID, word) {
+			found = append(found, e)
+		}
+	}
+	return theOnly(found, word)
+}
+
+func theOnly(found []tracker.Event, word string) (tracker.Event, error) {
+	switch {
+	case len(found) == 1:
+		return found[0], nil
+	case len(found) > 1:
+		return tracker.Event{}, refuse("%d events begin with %q; give more of the id", len(found), word)
+	}
+	return tracker.Event{}, refuse("no event %q in the log", word).with(SeeHistory{})
+}
+
+// lastEvent is the newest fact that still counts.
+func lastEvent(rec *tracker.Record) (tracker.Event, error) {
+	for _, e := range slices.Backward(rec.Events()) {
+		if e.Kind != tracker.Voided && e.Kind != tracker.Accepted && !rec.Voided(e.ID) && e.Kind != tracker.Begun {
+			return e, nil
+		}
+	}
+	return tracker.Event{}, refuse("nothing was recorded since the study began, so there is nothing to amend")
+}
