@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"crypto/sha256"
 	"encoding/hex"
+	"fmt"
 )
 
 // MaxPhoto is how many bytes a photograph kept in a study may have: 64 MB, some
@@ -31,4 +32,13 @@ func PhotoType(photo []byte) string {
 		return "image/webp"
 	}
 	return ""
+}
+
+// PhotoEventID returns the id of an event that a photograph says: from the hash
+// of its bytes and from what in it the event is about, so that the same
+// photograph again is the same events. half is 1, 2, or 0 where none is meant.
+// The event that keeps the photograph itself is about "".
+func PhotoEventID(sum, about string, half int) string {
+	all := sha256.Sum256(fmt.Appendf(nil, "%s\n%s\n%d", sum, about, half))
+	return "photo-" + hex.EncodeToString(all[:16])
 }

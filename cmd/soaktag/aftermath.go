@@ -36,7 +36,7 @@ func (b *book) sayNewMarks(before map[string]bool, told string) error {
 		}
 	}
 	if len(asking) > 0 {
-		b.hint("kept, and asks now: put it right with soaktag amend, or %s", acceptText(asking))
+		b.hint("kept, and asks now: put it right with soaktag amend, or %s", wording.AcceptCommand(asking))
 	}
 	return nil
 }

@@ -217,7 +217,7 @@ func photographsIn(rec *tracker.Record) func(tracker.Event) string {
 			met = append(met, e.ID)
 			e, _ = rec.Event(e.Target)
 		}
-		i := slices.IndexFunc(sums, func(sum string) bool { return e.ID == photoID(sum, e.Code, e.Half) })
+		i := slices.IndexFunc(sums, func(sum string) bool { return e.ID == tracker.PhotoEventID(sum, e.Code, e.Half) })
 		if i < 0 {
 			return ""
 		}

@@ -102,7 +102,7 @@ func (b *book) answer(asking []tracker.Mark) error {
 	}
 	if reason == "" {
 		b.attention = true
-		b.hint("kept, and asks: put it right with soaktag amend, or %s", acceptText(asking))
+		b.hint("kept, and asks: put it right with soaktag amend, or %s", wording.AcceptCommand(asking))
 		return nil
 	}
 	return b.accept(asking, reason)
@@ -113,26 +113,6 @@ func (b *book) reasonFor(asking []tracker.Mark) (string, error) {
 		return b.entry.Reason, nil
 	}
 	return b.ask(fmt.Sprintf("%s: why does it stand? (Enter leaves it open)", wording.Counted(len(asking), "mark asks", "marks ask")))
-}
-
-// acceptText is the command that accepts the marks given, of several rules the
-// first.
-func acceptText(asking []tracker.Mark) string {
-	first, whom, more := asking[0], asking[0].Code, ""
-	if whom == "" {
-		whom = first.Event
-	}
-	switch {
-	case len(asking) > 1 && sameRule(asking):
-		return fmt.Sprintf("soaktag accept --rule %q --reason \"why it stands\" (every mark of that rule)", first.Rule)
-	case len(asking) > 1:
-		more = " (the first of them; soaktag status lists all)"
-	}
-	return fmt.Sprintf("soaktag accept %s --rule %q --reason \"why it stands\"%s", whom, first.Rule, more)
-}
-
-func sameRule(marks []tracker.Mark) bool {
-	return !slices.ContainsFunc(marks, func(m tracker.Mark) bool { return m.Rule != marks[0].Rule })
 }
 
 // accept records that marks stand, and why.

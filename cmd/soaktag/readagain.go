@@ -51,7 +51,7 @@ func (r *photoReading) countAgain(sh *shot) (again []tracker.Event) {
 			continue
 		}
 		e := r.voidOf(sh, v)
-		e.ID, e.Reason = photoID(sh.sum, "again "+v.ID, 0), r.entry.Reason
+		e.ID, e.Reason = tracker.PhotoEventID(sh.sum, "again "+v.ID, 0), r.entry.Reason
 		again = append(again, e)
 	}
 	return again

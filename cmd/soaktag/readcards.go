@@ -111,7 +111,7 @@ func (r *photoReading) yes(sh *shot) error {
 }
 
 func yesID(sh *shot, e tracker.Event) string {
-	return photoID(sh.sum, "yes "+e.Rule+" of "+e.Target, 0)
+	return tracker.PhotoEventID(sh.sum, "yes "+e.Rule+" of "+e.Target, 0)
 }
 
 // saidYes reports whether this very card accepted something before.
@@ -186,7 +186,7 @@ func (r *photoReading) voidsOf(sh *shot, e tracker.Event) []tracker.Event {
 	return voids
 }
 
-func undoID(sh *shot, target string) string { return photoID(sh.sum, "undo "+target, 0) }
+func undoID(sh *shot, target string) string { return tracker.PhotoEventID(sh.sum, "undo "+target, 0) }
 
 func (r *photoReading) voidOf(sh *shot, e tracker.Event) tracker.Event {
 	void := r.entry.event(tracker.Voided)

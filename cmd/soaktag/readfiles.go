@@ -262,12 +262,12 @@ func loadPhoto(path string) ([]byte, error) {
 }
 
 // has reports whether anything was found that bears on a study.
-func (sh *shot) has() bool { return slices.ContainsFunc(sh.found, ours) }
+func (sh *shot) has() bool { return slices.ContainsFunc(sh.found, photo.Found.Ours) }
 
 // clock returns the time that a clock symbol in the picture shows.
 func (sh *shot) clock() (time.Time, bool) {
 	for _, f := range sh.found {
-		if t, ok := photo.ParseClock(f.Text); ok && ours(f) && !f.Ambiguous {
+		if t, ok := photo.ParseClock(f.Text); ok && f.Ours() && !f.Ambiguous {
 			return t, true
 		}
 	}

@@ -1,8 +1,6 @@
 package main
 
 import (
-	"crypto/sha256"
-	"encoding/hex"
 	"errors"
 	"fmt"
 	"path/filepath"
@@ -194,7 +192,7 @@ func (r *photoReading) sightings(sh *shot) (cards []labels.Card, all []sighting)
 	for i, f := range sh.found {
 		_, clock := photo.ParseClock(f.Text)
 		switch item, err := r.lines.item(f.Text); {
-		case clock || !ours(f):
+		case clock || !f.Ours():
 		case f.Ambiguous:
 			doubtful = append(doubtful, foundText(f))
 		case err != nil:
@@ -293,7 +291,7 @@ func (r *photoReading) eventsOf(sh *shot, all []sighting) []tracker.Event {
 			continue
 		}
 		for _, e := range made {
-			e.ID = photoID(sh.sum, e.Code, e.Half)
+			e.ID = tracker.PhotoEventID(sh.sum, e.Code, e.Half)
 			if e.Via == "bath" {
 				e.Via = "photo" // Bath says that it was the bath's tag
 			}
@@ -352,7 +350,7 @@ func (r *photoReading) keepShot(sh *shot, events ...tracker.Event) error {
 	} else if clock, ok := sh.clock(); ok {
 		picture.At, picture.Doubt, picture.Device, picture.Via = schedule.At(clock), "", sh.exif.Camera, "photo"
 	}
-	picture.ID, picture.Photo, picture.PhotoType = photoID(sh.sum, "", 0), sh.sum, tracker.PhotoType(file)
+	picture.ID, picture.Photo, picture.PhotoType = tracker.PhotoEventID(sh.sum, "", 0), sh.sum, tracker.PhotoType(file)
 	picture.Doubt = ""
 	if sub, one := r.onlySpecimen(events); one {
 		picture.Code, picture.Half = sub.Code, sub.Half
@@ -369,11 +367,4 @@ func (r *photoReading) onlySpecimen(events []tracker.Event) (tracker.Event, bool
 	}
 	_, _, err := r.rec.Resolve(events[0].Code)
 	return events[0], err == nil
-}
-
-// photoID makes the id of an event from the photograph and from what in it the
-// event is about, so that the same photograph again is the same events.
-func photoID(sum, about string, half int) string {
-	all := sha256.Sum256(fmt.Appendf(nil, "%s\n%s\n%d", sum, about, half))
-	return "photo-" + hex.EncodeToString(all[:16])
 }

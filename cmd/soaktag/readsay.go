@@ -77,9 +77,9 @@ func foundOf(f photo.Found, corners [4]photo.Point) foundDoc {
 // add says what became of what was found.
 func (d *photoDoc) add(rec *tracker.Record, sh *shot, verdicts []tracker.Verdict) {
 	for i, f := range sh.found {
-		id := photoID(sh.sum, f.Code.Whole().String(), f.Half)
+		id := tracker.PhotoEventID(sh.sum, f.Code.Whole().String(), f.Half)
 		if f.Code.Serial == 0 {
-			id = photoID(sh.sum, f.Text, 0)
+			id = tracker.PhotoEventID(sh.sum, f.Text, 0)
 		}
 		if now, ok := rec.Stands(id); ok {
 			id = now.ID
@@ -102,17 +102,12 @@ func (r *photoReading) takenAt(sh *shot) *string {
 	return nil
 }
 
-// ours reports whether a symbol is a label, a tag or a card that soaktag printed.
-func ours(f photo.Found) bool {
-	return !f.Foreign && (f.Code.Serial != 0 || strings.HasPrefix(f.Text, "."))
-}
-
 // foundText is what was found as a person reads it.
 func foundText(f photo.Found) string {
 	if f.Code.Serial != 0 {
 		return f.Code.String()
 	}
-	if card, ok := labels.ParseCard(f.Text, nil); ok && ours(f) {
+	if card, ok := labels.ParseCard(f.Text, nil); ok && f.Ours() {
 		return "card " + card.Title()
 	}
 	return quoted(f.Text)
@@ -192,7 +187,7 @@ func (r *photoReading) tellShot(sh *shot, cards []labels.Card, sightings int) {
 // tellForeign prints QR codes that are none of ours.
 func (r *photoReading) tellForeign(sh *shot) {
 	for _, f := range sh.found {
-		if !ours(f) && !r.json {
+		if !f.Ours() && !r.json {
 			r.print("other     %s  in %s, not recorded\n", quoted(f.Text), sh.path)
 		}
 	}
@@ -340,7 +335,7 @@ func (r *photoReading) sum(shots []shot) {
 	}
 	r.attention = true
 	asking := r.asking()
-	r.hint("%s: %s, or %s", wording.Counted(len(asking), "mark asks", "marks ask"), r.remedy(), acceptText(asking))
+	r.hint("%s: %s, or %s", wording.Counted(len(asking), "mark asks", "marks ask"), r.remedy(), wording.AcceptCommand(asking))
 }
 
 func openKey(m tracker.Mark) string { return markKey(m) + "|" + m.Text }
@@ -373,7 +368,7 @@ func (s *session) sayTwins(sh *shot) {
 	places := map[string]int{}
 	for _, f := range sh.found {
 		text, single := foundText(f), f.Code.Serial != 0
-		if t, ok := tracker.TrialOf(f.Text); ok && ours(f) {
+		if t, ok := tracker.TrialOf(f.Text); ok && f.Ours() {
 			text, single = t.String(), true
 		}
 		if !single || f.Ambiguous {

@@ -42,11 +42,11 @@ func (r *photoReading) wantsStage(e tracker.Event) bool {
 
 // entriesOf lists what was recorded from a photograph, as it was then.
 func (r *photoReading) entriesOf(sh *shot) (all []tracker.Event) {
-	if _, kept := r.rec.Event(photoID(sh.sum, "", 0)); !kept {
+	if _, kept := r.rec.Event(tracker.PhotoEventID(sh.sum, "", 0)); !kept {
 		return nil
 	}
 	for _, e := range r.rec.Events() {
-		if e.Kind == tracker.Staged && e.ID == photoID(sh.sum, e.Code, e.Half) {
+		if e.Kind == tracker.Staged && e.ID == tracker.PhotoEventID(sh.sum, e.Code, e.Half) {
 			all = append(all, e)
 		}
 	}
@@ -86,7 +86,7 @@ func (r *photoReading) putRight(sh *shot, old tracker.Event) tracker.Event {
 	fresh.By, fresh.Note = orUnknown(said.By, old.By), orUnknown(said.Note, old.Note)
 	fresh.Reason = orUnknown(said.Reason, "stage given when the photograph was read again")
 	for n := 0; ; n++ {
-		fresh.ID = photoID(sh.sum, "stage of "+old.ID, n)
+		fresh.ID = tracker.PhotoEventID(sh.sum, "stage of "+old.ID, n)
 		if !r.isKnown(fresh) {
 			return fresh
 		}
@@ -104,7 +104,7 @@ func (r *photoReading) stillAccepted(sh *shot, given []tracker.Event) (again []t
 				continue
 			}
 			e := r.acceptances([]tracker.Mark{m}, m.Accepted)[0]
-			e.ID, e.Target, e.Via = photoID(sh.sum, m.Rule+" of "+fresh.ID, 0), fresh.ID, "photo"
+			e.ID, e.Target, e.Via = tracker.PhotoEventID(sh.sum, m.Rule+" of "+fresh.ID, 0), fresh.ID, "photo"
 			again = append(again, e)
 		}
 	}

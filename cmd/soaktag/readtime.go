@@ -68,7 +68,7 @@ func (r *photoReading) keepClock(sh *shot, clock time.Time) error {
 		return nil // a date that no camera shows says nothing
 	}
 	seen := r.entry.event(tracker.ClockSeen)
-	seen.ID, seen.Via = photoID(sh.sum, "clock", 0), "photo"
+	seen.ID, seen.Via = tracker.PhotoEventID(sh.sum, "clock", 0), "photo"
 	seen.At, seen.Doubt, seen.Device, seen.Shown = schedule.At(clock), shown.Doubt, sh.exif.Camera, shown.At.From
 	if _, known := r.rec.Event(seen.ID); known {
 		return nil
@@ -117,7 +117,7 @@ func (r *photoReading) stampOf(sh *shot) (tracker.Event, error) {
 	if r.timed {
 		return tracker.Event{At: r.entry.At, Doubt: r.entry.Doubt, Device: sh.exif.Camera}, nil
 	}
-	if kept, ok := r.rec.Event(photoID(sh.sum, "", 0)); ok && !kept.At.IsZero() {
+	if kept, ok := r.rec.Event(tracker.PhotoEventID(sh.sum, "", 0)); ok && !kept.At.IsZero() {
 		return tracker.Event{At: kept.At, Device: kept.Device, DeviceTime: kept.DeviceTime}, nil
 	}
 	return r.askWhen(sh)

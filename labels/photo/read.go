@@ -39,6 +39,11 @@ type Found struct {
 	Foreign   bool     // none of ours, whatever it says
 }
 
+// Ours reports whether a symbol is a label, a tag or a card that soaktag printed.
+func (f Found) Ours() bool {
+	return !f.Foreign && (f.Code.Serial != 0 || strings.HasPrefix(f.Text, "."))
+}
+
 // Options say what else is wanted.
 type Options struct {
 	Any bool // QR codes that are none of ours too, of every version and level
