@@ -251,11 +251,11 @@ func (r *Record) added(life *Life) {
 	if e == nil {
 		return
 	}
-	rule, text := "added", "added after the study began"
-	if p := life.Specimen.Parent; p != "" {
-		rule, text = "re-glued", "re-glued from the halves of "+p
+	rule, parent := RuleAdded, life.Specimen.Parent
+	if parent != "" {
+		rule = RuleReglued
 	}
-	life.Marks = append(life.Marks, Mark{Rule: rule, Text: text + ": " + orElse(e.Reason, "no reason given"),
+	life.Marks = append(life.Marks, Mark{Rule: rule, About: Dealt{parent, e.Reason},
 		Event: e.ID, Code: life.code, At: e.At.Mid()})
 }
 

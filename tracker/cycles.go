@@ -1,7 +1,7 @@
 package tracker
 
 import (
-	"fmt"
+	"cmp"
 	"slices"
 
 	"soaktag/schedule"
@@ -83,8 +83,7 @@ func (f *folder) otherPass(x fact, named schedule.Stage) {
 		return
 	}
 	if was := f.life.Steps[n-1]; was.Event == x.ID && was.Pass != pass {
-		f.mark(x, "other pass", true, "written down as %s, but the record has it as %s: write up what is missing with soaktag log %s --stage STAGE --at TIME",
-			named, schedule.Pass(was.Stage, was.Pass), f.life.Specimen.Code)
+		f.ask(x, RuleOtherPass, OtherPass{named, schedule.Pass(was.Stage, was.Pass)}, f.remedy(WriteUp))
 	}
 }
 
@@ -132,25 +131,23 @@ func inWater(spells []Spell) bool {
 // missedPass marks a break before all passes through the bath were made.
 func (f *folder) missedPass(x fact) {
 	if n := len(f.life.Spells); n > 0 && n < f.passes && !f.life.InWater() {
-		f.mark(x, "out of order", true, "%s before %s: write it up with soaktag log %s --stage %q --at TIME", schedule.Break,
-			schedule.Pass(schedule.Immersion, n+1), f.life.Specimen.Code, schedule.Immersion)
+		f.ask(x, RuleOutOfOrder, Skipped{schedule.Break, schedule.Pass(schedule.Immersion, n+1)}, f.writeUp(schedule.Immersion))
 	}
 }
 
-// writeUp says how to write up what planned cycles make likely: that the scan
-// between two was forgotten. Without cycles it says nothing.
-func (f *folder) writeUp(between schedule.Stage) string {
+// forgotten is the remedy that planned cycles make likely: that the scan between
+// two was forgotten. Without cycles there is none.
+func (f *folder) forgotten(between schedule.Stage) Remedy {
 	if f.passes <= 1 {
-		return ""
+		return Remedy{}
 	}
-	return fmt.Sprintf("; if it was forgotten: soaktag log %s --stage %s --at TIME", f.life.Specimen.Code, between)
+	return f.writeUp(between)
 }
 
 // skipped marks a step of the schedule that was never recorded before x.
 func (f *folder) skipped(x fact) {
 	if own := f.ownStage(); own != "" {
-		f.mark(x, "out of order", true, "%s before %s: write it up with soaktag log %s --stage %q --at TIME",
-			orElse(string(x.Stage), string(schedule.Break)), own, f.life.Specimen.Code, own)
+		f.ask(x, RuleOutOfOrder, Skipped{cmp.Or(x.Stage, schedule.Break), own}, f.writeUp(own))
 	}
 }
 

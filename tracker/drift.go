@@ -216,3 +216,26 @@ func (d *IntervalDrift) drifts(adhesive, treatment string) (all []time.Duration)
 	}
 	return all
 }
+
+// DriftAsks reports whether one of the intervals left its limits, or may have,
+// and nobody accepted it: as a mark on the event that ended it, or because it is
+// still running past its limit.
+func (r *Record) DriftAsks(intervals []IntervalDrift) bool {
+	running := func(sp SpecimenDrift) bool { return !sp.Done && sp.Verdict == schedule.Late }
+	if slices.ContainsFunc(intervals, func(iv IntervalDrift) bool { return slices.ContainsFunc(iv.Specimens, running) }) {
+		return true
+	}
+	return slices.ContainsFunc(r.Marks(), func(m Mark) bool { return m.Open() && m.aboutLength(intervals) })
+}
+
+// aboutLength reports whether a mark is about how long one of the intervals, or
+// the age of a control, was.
+func (m Mark) aboutLength(intervals []IntervalDrift) bool {
+	switch a := m.About.(type) {
+	case PartnerInBath:
+		return true
+	case OffPlan:
+		return slices.ContainsFunc(intervals, func(iv IntervalDrift) bool { return iv.Interval == a.Interval })
+	}
+	return false
+}

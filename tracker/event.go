@@ -78,7 +78,7 @@ type Event struct {
 	Faces   *Faces        // FacesRead
 	End     Ending        // Ended
 	Target  string        // Voided, Accepted: the event meant; elsewhere: the event this one replaces
-	Rule    string        // Accepted: the rule of the mark
+	Rule    Rule          // Accepted: the rule of the mark
 	Other   string        // Exchanged: the other code; Relabelled: the unknown code that meant Code
 	Until   schedule.Span // Exchanged, Relabelled: until when; zero for ever. From is At.
 	Shown   time.Time     // ClockSeen: what the device showed at At

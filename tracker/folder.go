@@ -1,9 +1,7 @@
 package tracker
 
 import (
-	"fmt"
 	"slices"
-	"strings"
 	"time"
 
 	"soaktag/schedule"
@@ -52,12 +50,29 @@ func (f *folder) take(x fact) {
 }
 
 // mark hangs a remark on the event of x.
-func (f *folder) mark(x fact, rule string, asks bool, format string, args ...any) {
-	asks = asks && x.Kind != Photographed // a picture decides nothing
-	m := Mark{Rule: rule, Text: fmt.Sprintf(format, args...), Asks: asks, Event: x.ID,
-		Code: f.life.code, At: x.on}
+func (f *folder) mark(x fact, rule Rule, about About) { f.hang(x, Mark{Rule: rule, About: about}) }
+
+// ask hangs a mark that asks on the event of x; the remedy is zero where only
+// somebody's word can put it right.
+func (f *folder) ask(x fact, rule Rule, about About, remedy Remedy) {
+	asks := x.Kind != Photographed // a picture decides nothing
+	f.hang(x, Mark{Rule: rule, About: about, Remedy: remedy, Asks: asks})
+}
+
+func (f *folder) hang(x fact, m Mark) {
+	m.Event, m.Code, m.At = x.ID, f.life.code, x.on
 	m.Accepted = f.record.acceptance(m)
 	f.life.Marks = append(f.life.Marks, m)
+}
+
+// remedy is something to do about the specimen of this life.
+func (f *folder) remedy(do Do) Remedy { return Remedy{Do: do, Code: f.life.Specimen.Code.String()} }
+
+// writeUp is the remedy for a stage that was never recorded.
+func (f *folder) writeUp(stage schedule.Stage) Remedy {
+	r := f.remedy(WriteUp)
+	r.Stage = stage
+	return r
 }
 
 // acceptance returns the reason with which a mark was accepted.
@@ -88,34 +103,30 @@ func (f *folder) note(x fact) {
 		f.label(x)
 	}
 	if !x.Recorded.IsZero() && x.on.After(x.Recorded.Add(time.Minute)) {
-		f.mark(x, "in the future", true, "%s lies after the moment it was written down", r.clockTime(x.on))
+		f.ask(x, RuleFuture, InFuture{r.local(x.on)}, Remedy{})
 	}
 	f.doubt(x)
 	late := x.Recorded.Sub(x.on)
 	if happened && late > writtenLate && (!x.at.Exact() || x.Via == "typed") {
-		f.mark(x, "written up later", false, "written up %s after it happened", schedule.Short(late))
+		f.mark(x, RuleWrittenLate, WrittenLate{late})
 	}
 }
-
-// ProbableCode begins the Doubt of an entry whose label was recognised among the
-// codes that exist, not decoded. The time may be in doubt as well.
-const ProbableCode = "probable code: "
 
 // unconfirmed reports whether an entry waits to be compared with its photograph:
 // until then it does not count, unless the plan says so.
 func (f *folder) unconfirmed(x fact) bool {
-	return strings.HasPrefix(x.Doubt, ProbableCode) && !f.record.study.Rule.CountProbable &&
-		f.record.acceptance(Mark{Event: x.ID, Rule: "probable code"}) == ""
+	_, probable := x.DoubtOf()
+	return probable && !f.record.study.Rule.CountProbable &&
+		f.record.acceptance(Mark{Event: x.ID, Rule: RuleProbableCode}) == ""
 }
 
 // doubt marks what whoever made the entry was not sure of.
 func (f *folder) doubt(x fact) {
-	text, probable := strings.CutPrefix(x.Doubt, ProbableCode)
-	switch {
+	switch text, probable := x.DoubtOf(); {
 	case probable:
-		f.mark(x, "probable code", true, "%s", text)
+		f.ask(x, RuleProbableCode, InDoubt{text}, Remedy{})
 	case text != "":
-		f.mark(x, "time in doubt", true, "%s", text)
+		f.ask(x, RuleTimeDoubt, InDoubt{text}, Remedy{})
 	}
 }
 
@@ -123,9 +134,9 @@ func (f *folder) doubt(x fact) {
 func (f *folder) label(x fact) {
 	switch j, known := f.record.index(x.Code); {
 	case !known:
-		f.mark(x, "code explained", false, "read as %s, which was later found to mean this specimen", x.Code)
+		f.mark(x, RuleExplained, Explained{x.Code})
 	case f.record.specimens[j].Code != f.life.Specimen.Code:
-		f.mark(x, "exchanged", false, "read from the label of %s: the two labels were exchanged then", x.Code)
+		f.mark(x, RuleExchanged, Swapped{x.Code})
 	}
 }
 
@@ -136,25 +147,19 @@ func (f *folder) clock(x fact) {
 		return // a camera's clock is believed until somebody photographs a better one
 	}
 	if seen == nil {
-		f.mark(x, "clock unknown", true, "the clock of %s was never compared: soaktag log --stage clock --device %s --shown TIME", x.Device, x.Device)
+		f.ask(x, RuleClockUnknown, Unclocked{x.Device}, Remedy{Do: CompareClock, Device: x.Device})
 		return
 	}
-	ahead := seen.Shown.Sub(seen.At.Mid())
-	word := "fast"
-	if ahead < 0 {
-		word = "slow"
-	}
-	f.mark(x, "clock corrected", false, "the clock of %s was %s %s: it showed %s, the time was %s", x.Device,
-		schedule.Short(ahead.Abs()), word, f.record.clockTime(x.Event.At.Mid()), f.record.clockTime(x.on))
+	f.mark(x, RuleClockOff, Clocked{Device: x.Device, Ahead: seen.Shown.Sub(seen.At.Mid()),
+		Showed: f.record.local(x.Event.At.Mid()), Was: f.record.local(x.on)})
 }
 
-// clockTime writes an instant for people, in the study's zone.
-func (r *Record) clockTime(t time.Time) string {
-	zone := time.UTC
+// local is an instant in the zone of the study.
+func (r *Record) local(t time.Time) time.Time {
 	if r.study != nil && r.study.Zone != nil {
-		zone = r.study.Zone
+		return t.In(r.study.Zone)
 	}
-	return t.In(zone).Format("Mon 2 Jan 2006 15:04")
+	return t.UTC()
 }
 
 // measure takes measured values. Text that does not read as its quantity was
@@ -187,8 +192,7 @@ func (f *folder) length(x fact, to *quantity.Length, planned quantity.Length, v 
 	}
 	*to, f.life.Nominal = l, false
 	if planned > 0 && (l > farOff*planned || planned > farOff*l) {
-		f.mark(x, "bond size", true, "%s %s is far from the plan (%.4g mm); a slip of the pen? soaktag amend correct puts it right",
-			strings.ReplaceAll(v.Name, "_", " "), v.Text, planned.MM())
+		f.ask(x, RuleBondSize, OddSize{v, planned, f.record.study.Units}, Remedy{Do: Correct, Event: x.ID})
 	}
 }
 
@@ -205,7 +209,7 @@ func (f *folder) faces(x fact) {
 	}
 	f.life.Halves[x.Half-1] = x.Faces
 	if len(f.life.Tries) == 0 {
-		f.mark(x, "not broken yet", true, "fracture faces of a specimen whose break was never recorded: soaktag break %s --reading READING --at TIME", f.life.Specimen.Code)
+		f.ask(x, RuleNotBroken, FacesFirst{}, f.remedy(WriteUpBreak))
 	}
 }
 
@@ -219,11 +223,11 @@ func (f *folder) photo(x fact) {
 func (f *folder) end(x fact) {
 	switch {
 	case x.End == Found && f.life.End == "":
-		f.mark(x, "not lost", true, "found, and never recorded as lost, damaged or withdrawn")
+		f.ask(x, RuleNotLost, NeverLost{}, Remedy{})
 	case x.End == Found:
 		f.life.End, f.life.EndNote = "", ""
 	case f.over != nil && x.End != Withdrawn: // somebody decided that one
-		f.mark(x, "after the break", true, "%s after it was broken: its strength is known and still counts; to leave it out: soaktag log %s --stage withdrawn", x.End, f.life.Specimen.Code)
+		f.ask(x, RuleAfterBreak, EndedBroken{x.End}, f.remedy(Withdraw))
 	default:
 		f.life.End, f.life.EndNote = x.End, x.Note
 	}
@@ -236,7 +240,7 @@ func (f *folder) issue(x fact) {
 		}
 	}
 	if x.Kind == Relabelled && x.Other == "" {
-		f.mark(x, "relabelled", false, "label issue %d: %s", x.Issue, orElse(x.Reason, "no reason given"))
+		f.mark(x, RuleRelabelled, NewLabel{x.Issue, x.Reason})
 	}
 }
 

@@ -93,8 +93,8 @@ func (r *Record) strayMarks(e Event) []Mark {
 	if _, known := r.meaning(e.Code, at); known || r.Voided(e.ID) || !r.visible(&e) {
 		return nil
 	}
-	m := Mark{Rule: "unknown code", Asks: true, Event: e.ID, Code: e.Code, At: at,
-		Text: e.Code + " was never dealt in this study; it is kept. If it meant another: soaktag amend relabel CODE --was " + e.Code + " --reason REASON"}
+	m := Mark{Rule: RuleUnknownCode, About: NeverDealt{e.Code}, Remedy: Remedy{Do: Relabel, Code: e.Code},
+		Asks: true, Event: e.ID, Code: e.Code, At: at}
 	if e.Code == DummyCode && slices.Contains([]Kind{Tried, Voided, Noted, Photographed}, e.Kind) {
 		return nil // all that can be about a dummy
 	}
@@ -102,7 +102,7 @@ func (r *Record) strayMarks(e Event) []Mark {
 		if _, printed := r.trialStock(r.stray[e.Code]); printed {
 			return nil
 		}
-		m.Text = trial.String() + " is a trial label that was never printed in this study; it is kept and counts in no trial"
+		m.About, m.Remedy = NeverPrinted{trial}, Remedy{}
 	}
 	m.Accepted = r.acceptance(m)
 	return []Mark{m}

@@ -79,21 +79,6 @@ type PhotoAt struct {
 	Note  string
 }
 
-// A Mark is something that looks wrong. It asks until it is accepted with a
-// reason or put right.
-type Mark struct {
-	Rule     string // "double scan", "too early", "out of order", ...
-	Text     string // for a person
-	Asks     bool   // whether it would ask; Accepted marks no longer do
-	Accepted string // the reason given; empty when not accepted
-	Event    string // the event it hangs on
-	Code     string // the specimen, or the code nobody knows
-	At       time.Time
-}
-
-// Open reports whether m still asks.
-func (m Mark) Open() bool { return m.Asks && m.Accepted == "" }
-
 // A Verdict is what the record says of a new event.
 type Verdict struct {
 	Event    Event

@@ -1,7 +1,6 @@
 package tracker
 
 import (
-	"fmt"
 	"slices"
 	"time"
 
@@ -17,7 +16,7 @@ func (r *Record) compare(life *Life) {
 			continue
 		}
 		if r.partnerInBath(life) {
-			r.remark(life, *l, "partner in bath", "broken while its soaked partner still lies in the bath")
+			r.remark(life, *l, RulePartnerInBath, PartnerInBath{})
 			continue
 		}
 		if target, ok := r.partnerAge(life); ok {
@@ -29,8 +28,8 @@ func (r *Record) compare(life *Life) {
 }
 
 // remark hangs a mark that asks on the event that closed a lapse.
-func (r *Record) remark(life *Life, l Lapse, rule, text string) {
-	m := Mark{Rule: rule, Text: text, Asks: true, Event: l.Closed, Code: life.code, At: l.To.Mid()}
+func (r *Record) remark(life *Life, l Lapse, rule Rule, about About) {
+	m := Mark{Rule: rule, About: about, Asks: true, Event: l.Closed, Code: life.code, At: l.To.Mid()}
 	m.Accepted = r.acceptance(m)
 	life.Marks = append(life.Marks, m)
 }
@@ -46,31 +45,12 @@ func (r *Record) remarkLapses(life *Life) {
 	slices.SortStableFunc(life.Marks, func(a, b Mark) int { return a.At.Compare(b.At) })
 }
 
-// remarkLapse says how a closed interval left the length planned for it.
+// remarkLapse marks a closed interval that left the length planned for it.
 func (r *Record) remarkLapse(life *Life, l Lapse, planned schedule.Planned) {
-	rule := l.Interval.Name + " " + l.Verdict.String()
-	say := func(form string, args ...any) {
-		r.remark(life, l, rule, fmt.Sprintf("%s %s, plan %s: %s", l.Interval.Name, l.length(), planned, fmt.Sprintf(form, args...)))
-	}
 	switch l.Verdict {
-	case schedule.Early:
-		say("%s short of the limit", schedule.Short(planned.Length-planned.Early-l.Hi))
-	case schedule.Late:
-		say("over the limit by %s", schedule.Short(l.Lo-planned.Length-planned.Late))
-	case schedule.CannotTell:
-		say("cannot tell")
+	case schedule.Early, schedule.Late, schedule.CannotTell:
+		r.remark(life, l, LapseRule(l.Interval.Name, l.Verdict), OffPlan{l.Interval.Name, planned, l.Verdict, l.Lo, l.Hi})
 	}
-}
-
-// length writes how long an interval lasted, as far as that is known.
-func (l Lapse) length() string {
-	switch {
-	case l.Hi == schedule.Unbounded:
-		return "at least " + schedule.Short(max(0, l.Lo))
-	case l.Lo != l.Hi:
-		return "between " + schedule.Short(l.Lo) + " and " + schedule.Short(l.Hi)
-	}
-	return schedule.Short(l.Lo)
 }
 
 // Mid is the length, or the middle of the range that it is known to lie in;

@@ -43,7 +43,7 @@ func rules(marks []Mark, open bool) string {
 	var names []string
 	for _, m := range marks {
 		if m.Open() == open {
-			names = append(names, m.Rule)
+			names = append(names, string(m.Rule))
 		}
 	}
 	slices.Sort(names)

@@ -12,7 +12,7 @@ import (
 func (f *folder) stage(x fact) {
 	switch {
 	case x.Stage == "":
-		f.mark(x, "no stage", true, "read without a stage card in force; say which stage: %s", giveStage(x))
+		f.ask(x, RuleNoStage, Unstaged{}, giveStage(x))
 		return
 	}
 	named := x.Stage
@@ -21,27 +21,26 @@ func (f *folder) stage(x fact) {
 	case f.unconfirmed(x), f.otherHalf(x):
 		return
 	case f.double(x):
-		f.mark(x, "double scan", false, "read twice within a minute; the second is set aside")
+		f.mark(x, RuleDoubleScan, ReadTwice{})
 		return
 	case f.over != nil && x.on.After(f.over.At.To):
-		f.mark(x, "after the break", true, "%s after the specimen was broken", x.Stage)
+		f.ask(x, RuleAfterBreak, Broken{x.Stage}, Remedy{})
 		return
 	case f.life.End != "":
-		f.mark(x, "was "+string(f.life.End), true, "%s of a specimen recorded as %s; if it counts again: soaktag log %s --stage found",
-			x.Stage, f.life.End, f.life.Specimen.Code)
+		f.ask(x, EndRule(f.life.End), Gone{x.Stage, f.life.End}, f.remedy(Find))
 	}
 	f.last = x
 	f.step(x)
 	f.otherPass(x, named)
 }
 
-// giveStage is what to type for an entry without a stage. The words are the same
-// for all entries of a photograph: it gives them their stage together.
-func giveStage(x fact) string {
+// giveStage is what to do about an entry without a stage. It is the same for all
+// entries of a photograph: that gives them their stage together.
+func giveStage(x fact) Remedy {
 	if x.Via == "photo" && x.Target == "" {
-		return "soaktag read PHOTO --stage STAGE, the same photograph again"
+		return Remedy{Do: LookAgain}
 	}
-	return "soaktag amend correct " + x.ID + " stage=STAGE"
+	return Remedy{Do: GiveStage, Event: x.ID}
 }
 
 // otherHalf reports whether x reads the other half of the specimen at the stage
@@ -60,10 +59,10 @@ func (f *folder) step(x fact) {
 	standard := slices.Contains(schedule.Stages(), x.Stage)
 	switch {
 	case standard && !slices.Contains(f.path, x.Stage):
-		f.mark(x, "wrong stage", true, "the plan has no %s for this specimen (%s)", x.Stage, f.life.Specimen.Treatment)
+		f.ask(x, RuleWrongStage, NotPlanned{x.Stage, f.life.Specimen.Treatment}, Remedy{})
 		return
 	case x.Stage == schedule.Break:
-		f.mark(x, "no reading", true, "break without a reading; add it: soaktag break %s --reading READING", x.Code)
+		f.ask(x, RuleNoReading, Unread{}, Remedy{Do: GiveReading, Code: x.Code})
 		return
 	case x.Stage == schedule.Immersion:
 		f.immerse(x)
@@ -72,7 +71,7 @@ func (f *folder) step(x fact) {
 		f.lift(x)
 		return
 	case standard && f.done(x.Stage):
-		f.mark(x, "repeated", true, "%s was recorded before; the first one counts", x.Stage)
+		f.ask(x, RuleRepeated, Again{x.Stage}, Remedy{})
 		return
 	}
 	f.missed(x, x.Stage)
@@ -88,12 +87,11 @@ func (f *folder) missed(x fact, stage schedule.Stage) {
 	for _, before := range f.path[:max(0, slices.Index(f.path, stage))] {
 		timed := before != schedule.Cut && before != schedule.Planing
 		if timed && !f.done(before) {
-			f.mark(x, "out of order", true, "%s before %s: write it up with soaktag log %s --stage %q --at TIME",
-				stage, before, f.life.Specimen.Code, before)
+			f.ask(x, RuleOutOfOrder, Skipped{stage, before}, f.writeUp(before))
 		}
 	}
 	if f.later(stage) {
-		f.mark(x, "out of order", true, "%s after a later stage", stage)
+		f.ask(x, RuleOutOfOrder, Behind{stage}, Remedy{})
 	}
 }
 
@@ -108,18 +106,28 @@ func (f *folder) immerse(x fact) {
 	n := len(f.life.Spells)
 	switch {
 	case n > 0 && f.life.Spells[n-1].Out.IsZero():
-		f.mark(x, "repeated", true, "immersion was recorded before and no lift-out since; the first one counts%s", f.writeUp(schedule.LiftOut))
+		f.ask(x, RuleRepeated, AgainInBath{schedule.Immersion, schedule.LiftOut}, f.forgotten(schedule.LiftOut))
 		return
 	case n > 0 && n < f.passes: // the next pass of a planned cycle
 	case n > 0:
-		rigFailed := len(f.life.Tries) > 0
-		f.mark(x, "put back", !rigFailed, "put back into the bath: spell %d under water", n+1)
+		f.putBack(x)
 	default:
 		f.missed(x, x.Stage)
 	}
 	f.life.Spells = append(f.life.Spells, Spell{In: x.at})
 	f.life.State = "wet"
 	f.add(x)
+}
+
+// putBack marks a spell that no plan has: after a try the rig failed, which is
+// reason enough.
+func (f *folder) putBack(x fact) {
+	about := BackInBath{len(f.life.Spells) + 1}
+	if len(f.life.Tries) > 0 {
+		f.mark(x, RulePutBack, about)
+		return
+	}
+	f.ask(x, RulePutBack, about, Remedy{})
 }
 
 // lift ends a spell under water.
@@ -129,7 +137,7 @@ func (f *folder) lift(x fact) {
 	case n == 0:
 		f.missed(x, x.Stage)
 	case !f.life.Spells[n-1].Out.IsZero():
-		f.mark(x, "repeated", true, "lift-out was recorded before and no immersion since; the first one counts%s", f.writeUp(schedule.Immersion))
+		f.ask(x, RuleRepeated, AgainInBath{schedule.LiftOut, schedule.Immersion}, f.forgotten(schedule.Immersion))
 		return
 	default:
 		f.skipped(x)
@@ -148,11 +156,11 @@ func (f *folder) try(x fact) {
 	}
 	t := TryAt{Try: *x.Try, At: x.at, Event: x.ID}
 	if f.sameTry(t) {
-		f.mark(x, "double scan", false, "the same try recorded twice within a minute; the second is set aside")
+		f.mark(x, RuleDoubleScan, TriedTwice{})
 		return
 	}
 	if f.over != nil {
-		f.mark(x, "after the break", true, "another try after the specimen was broken; the last that separated counts")
+		f.ask(x, RuleAfterBreak, TriedAgain{}, Remedy{})
 	} else {
 		f.early(x, t)
 	}
@@ -170,11 +178,10 @@ func (f *folder) try(x fact) {
 // count, or above what the gauge can show.
 func (f *folder) load(x fact, t TryAt) {
 	if f.life.End != "" {
-		f.mark(x, "was "+string(f.life.End), true, "a try at a specimen recorded as %s, which leaves it out; if it counts: soaktag log %s --stage found",
-			f.life.End, f.life.Specimen.Code)
+		f.ask(x, EndRule(f.life.End), GoneTried{f.life.End}, f.remedy(Find))
 	}
 	if rig := f.record.study.Rig(t.Rig); rig != nil && rig.Gauge.exceeded(t.Reading) {
-		f.mark(x, "over the gauge", true, "%s is more than the gauge of %s can show; a slip of the pen? soaktag amend correct puts it right", t.Reading, t.Rig)
+		f.ask(x, RuleOverGauge, OverGauge{t.Reading, t.Rig}, Remedy{Do: Correct, Event: x.ID})
 	}
 }
 
@@ -212,11 +219,11 @@ func (f *folder) early(x fact, t TryAt) {
 		f.skipped(x)
 	}
 	if n := len(f.life.Spells); t.How != FellApart && n > 0 && f.life.Spells[n-1].Out.IsZero() && f.done(schedule.LiftOut) {
-		f.mark(x, "out of order", true, "break while it still lies in the bath: write up the lift-out with soaktag log %s --stage lift-out --at TIME", f.life.Specimen.Code)
+		f.ask(x, RuleOutOfOrder, BrokenInBath{}, f.writeUp(schedule.LiftOut))
 	}
 	if n := len(f.life.Tries); n > 0 {
 		b := f.life.Tries[n-1]
-		f.mark(x, "loaded before", false, "loaded before, to %s on %s (%s)", orElse(b.Reading, "no reading"), orElse(b.Rig, "a rig not named"), b.How)
+		f.mark(x, RuleLoadedBefore, Loaded{b.Reading, b.Rig, b.How})
 	}
 }
 

@@ -23,7 +23,7 @@ type Study struct {
 	Treatments []Treatment // in the order of the file
 	Intervals  []schedule.Interval
 	Rigs       []Rig
-	Rule       Rule
+	Rule       Limits
 	Shop       []ShopHours
 	Away       []Absence     // in the order of the file
 	Scale      quantity.Mass // one division of the shop's scale; zero when not given
@@ -142,8 +142,8 @@ type Part struct {
 	WorkingLimit quantity.Force
 }
 
-// Rule holds the limits that decide what a number means.
-type Rule struct {
+// Limits decide what a number means.
+type Limits struct {
 	WoodLimitedAt quantity.Share // 0.8 unless the plan says otherwise
 	Blind         bool           // break by code, adhesive not shown; true unless the plan says otherwise
 	CountProbable bool           // a code only matched in a photograph counts before it is confirmed

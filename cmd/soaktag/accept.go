@@ -64,7 +64,7 @@ func (b *book) chosen(word, rule string) ([]tracker.Mark, error) {
 	}
 	var marks []tracker.Mark
 	for _, m := range b.rec.Marks() {
-		if m.Open() && means(m) && (rule == "" || tracker.PlainWord(rule) == tracker.PlainWord(m.Rule)) {
+		if m.Open() && means(m) && (rule == "" || m.Rule.Is(rule)) {
 			marks = append(marks, m)
 		}
 	}

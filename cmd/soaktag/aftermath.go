@@ -18,7 +18,7 @@ func (b *book) askingNow() map[string]bool {
 	return asking
 }
 
-func markKey(m tracker.Mark) string { return m.Event + "|" + m.Rule + "|" + m.Code }
+func markKey(m tracker.Mark) string { return m.Event + "|" + string(m.Rule) + "|" + m.Code }
 
 // sayNewMarks prints what asks only since an amendment: it may lie with events
 // and specimens that the amendment itself does not name. Marks on the event told

@@ -58,7 +58,7 @@ var homes = map[string]string{
 	"github.com/skip2/go-qrcode":      "labels/qr",
 	"github.com/makiuchi-d/gozxing":   "labels/qr labels/photo",
 	"github.com/jung-kurt/gofpdf":     "labels/sheet tracker/worksheet",
-	"golang.org/x/image":              "labels/sheet labels/photo tracker/worksheet",
+	"golang.org/x/image":              "labels/sheet labels/photo",
 	"github.com/arran4/golang-ical":   "schedule/ical",
 	"github.com/pelletier/go-toml/v2": "tracker/plan",
 	"modernc.org/sqlite":              "tracker/store",

@@ -37,42 +37,12 @@ func (s *session) drift(c *cli.Context) error {
 		return err
 	}
 	intervals := view.rec.Drift(view.now)
-	s.attention = s.attention || driftAsks(view.rec, intervals)
+	s.attention = s.attention || view.rec.DriftAsks(intervals)
 	if c.Bool("json") {
 		return s.json(c, "drift/1", tables.NewDrift(intervals))
 	}
 	s.printDrift(view, intervals)
 	return nil
-}
-
-// driftAsks reports whether an interval left its limits, or may have, and
-// nobody accepted it: as a mark on the event that ended it, or because it is
-// still running past its limit.
-func driftAsks(rec *tracker.Record, intervals []tracker.IntervalDrift) bool {
-	for _, iv := range intervals {
-		for _, sp := range iv.Specimens {
-			if !sp.Done && sp.Verdict == schedule.Late {
-				return true
-			}
-		}
-	}
-	for _, m := range rec.Marks() {
-		if m.Open() && aboutInterval(m.Rule, intervals) {
-			return true
-		}
-	}
-	return false
-}
-
-// aboutInterval reports whether a mark's rule is an interval's name and how it
-// ended, such as "soak late".
-func aboutInterval(rule string, intervals []tracker.IntervalDrift) bool {
-	for _, iv := range intervals {
-		if strings.HasPrefix(rule, iv.Interval+" ") {
-			return true
-		}
-	}
-	return rule == "partner in bath"
 }
 
 // actual is the middle of what is known of a length.

@@ -111,7 +111,7 @@ func (r *photoReading) yes(sh *shot) error {
 }
 
 func yesID(sh *shot, e tracker.Event) string {
-	return tracker.PhotoEventID(sh.sum, "yes "+e.Rule+" of "+e.Target, 0)
+	return tracker.PhotoEventID(sh.sum, "yes "+string(e.Rule)+" of "+e.Target, 0)
 }
 
 // saidYes reports whether this very card accepted something before.

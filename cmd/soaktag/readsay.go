@@ -244,7 +244,7 @@ func (r *photoReading) sayOnce(sh *shot, verdicts []tracker.Verdict) (asking []t
 			if m.Open() {
 				asking = append(asking, m)
 			}
-			if m.Rule == noStage && r.stage == "" {
+			if m.Rule == tracker.RuleNoStage && r.stage == "" {
 				r.paths[m.Event] = sh.path
 			}
 		}
@@ -338,7 +338,7 @@ func (r *photoReading) sum(shots []shot) {
 	r.hint("%s: %s, or %s", wording.Counted(len(asking), "mark asks", "marks ask"), r.remedy(), wording.AcceptCommand(asking))
 }
 
-func openKey(m tracker.Mark) string { return markKey(m) + "|" + m.Text }
+func openKey(m tracker.Mark) string { return markKey(m) + "|" + wording.MarkText(m) }
 
 // asking lists what this run left open, of the same words one mark.
 func (r *photoReading) asking() (all []tracker.Mark) {

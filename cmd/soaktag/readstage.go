@@ -10,9 +10,6 @@ import (
 	"soaktag/tracker/wording"
 )
 
-// noStage is the rule of the mark of an entry without a stage.
-const noStage = "no stage"
-
 // restaged lists corrections of the entries of a photograph read before: of
 // those that still have no stage, which get the one in force, and of all that
 // are to be put right. What was set aside is left alone; so is a trial label,
@@ -36,7 +33,7 @@ func (r *photoReading) restaged(sh *shot) (given []tracker.Event) {
 // wantsStage reports whether an entry still asks for a stage and there is one:
 // somebody may have said why it stands without.
 func (r *photoReading) wantsStage(e tracker.Event) bool {
-	asks := func(m tracker.Mark) bool { return m.Rule == noStage && m.Open() }
+	asks := func(m tracker.Mark) bool { return m.Rule == tracker.RuleNoStage && m.Open() }
 	return e.Stage == "" && r.stage != "" && slices.ContainsFunc(r.rec.Verdict(e).Marks, asks)
 }
 
@@ -100,11 +97,11 @@ func (r *photoReading) stillAccepted(sh *shot, given []tracker.Event) (again []t
 	for _, fresh := range given {
 		old, _ := r.rec.Event(fresh.Target)
 		for _, m := range r.rec.Verdict(old).Marks {
-			if m.Rule == noStage || !m.Asks || m.Open() || r.correct && m.Rule != "probable code" {
+			if m.Rule == tracker.RuleNoStage || !m.Asks || m.Open() || r.correct && m.Rule != tracker.RuleProbableCode {
 				continue
 			}
 			e := r.acceptances([]tracker.Mark{m}, m.Accepted)[0]
-			e.ID, e.Target, e.Via = tracker.PhotoEventID(sh.sum, m.Rule+" of "+fresh.ID, 0), fresh.ID, "photo"
+			e.ID, e.Target, e.Via = tracker.PhotoEventID(sh.sum, string(m.Rule)+" of "+fresh.ID, 0), fresh.ID, "photo"
 			again = append(again, e)
 		}
 	}
@@ -165,7 +162,7 @@ func (r *photoReading) remedy() string {
 	others := false
 	for _, m := range r.open {
 		path, ok := r.paths[m.Event]
-		if m.Rule != noStage || !ok {
+		if m.Rule != tracker.RuleNoStage || !ok {
 			others = true
 		} else if !slices.Contains(named, path) {
 			named = append(named, path)

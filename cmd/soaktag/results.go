@@ -37,6 +37,7 @@ func (s *session) results(c *cli.Context) error {
 		return err
 	}
 	report := strength.Results(view.rec)
+	wording.Marks(report.Specimens)
 	if c.IsSet("pool") {
 		return s.pool(c, view.rec.Study(), report)
 	}

@@ -108,7 +108,7 @@ func countStates(items []tracker.Due) map[schedule.State]int {
 }
 
 func markOf(m tracker.Mark) markDoc {
-	return markDoc{Rule: m.Rule, Text: m.Text, Code: orNull(m.Code), Event: m.Event,
+	return markDoc{Rule: string(m.Rule), Text: wording.MarkText(m), Code: orNull(m.Code), Event: m.Event,
 		Asks: m.Open(), Accepted: orNull(m.Accepted)}
 }
 

@@ -73,7 +73,7 @@ func TestOarLoft(t *testing.T) {
 	same(t, "ram", math.Round(s.Rigs[0].RamArea.CM2()*100), 1594.0)
 	same(t, "span", s.Rigs[0].Gauge.SpanPressure.MPa(), 25.0)
 	same(t, "tool", s.Rigs[0].Parts[1].WorkingLimit.KN(), 50.0)
-	same(t, "rule", s.Rule, tracker.Rule{WoodLimitedAt: 0.8, Blind: true})
+	same(t, "rule", s.Rule, tracker.Limits{WoodLimitedAt: 0.8, Blind: true})
 	same(t, "shop", s.Shop[1], tracker.ShopHours{Day: time.Friday, Opens: 540, Ends: 780})
 }
 
@@ -134,7 +134,7 @@ func TestForms(t *testing.T) {
 	same(t, "force gauge", math.Round(s.Rigs[0].Gauge.SpanForce.LBF()), 40000.0)
 	same(t, "pressure gauge", math.Round(s.Rigs[1].Gauge.DivisionPressure.PSI()), 50.0)
 	same(t, "parts", math.Round(s.Rigs[1].Parts[1].WorkingLimit.LBF()), 9000.0)
-	same(t, "rule", s.Rule, tracker.Rule{WoodLimitedAt: 0.75})
+	same(t, "rule", s.Rule, tracker.Limits{WoodLimitedAt: 0.75})
 	checkGiven(t, s)
 	same(t, "shop", s.Shop, []tracker.ShopHours{{Day: 6, Opens: 540, Ends: 750}, {Day: 6, Opens: 810, Ends: 1440}, {Day: 1, Opens: 480, Ends: 540}})
 	for of, want := range map[tracker.Specimen]string{

@@ -116,7 +116,7 @@ func inSI(r quantity.Reading) (quantity.Pressure, quantity.Force) {
 // readRule reads [rule]. Wood failure of 80 % or more makes a reading a lower
 // bound, and breaking is blind, unless the plan says otherwise.
 func readRule(t table, s *tracker.Study) {
-	s.Rule = tracker.Rule{WoodLimitedAt: 0.8, Blind: true}
+	s.Rule = tracker.Limits{WoodLimitedAt: 0.8, Blind: true}
 	if limit, ok := t.shareOf("wood_limited_at"); ok {
 		s.Rule.WoodLimitedAt = limit
 		if limit <= 0 {

@@ -28,6 +28,7 @@ import (
 
 	"soaktag/tracker"
 	"soaktag/tracker/strength"
+	"soaktag/tracker/wording"
 )
 
 // Options are what a report says of itself.
@@ -94,6 +95,7 @@ type source struct {
 
 func newSource(rec *tracker.Record, o Options) *source {
 	s := &source{study: rec.Study(), results: strength.Results(rec), lives: rec.Lives(), drift: rec.Drift(o.now()), o: o}
+	wording.Marks(s.results.Specimens)
 	s.wood = woodOf(s.study.Wood.Species)
 	s.members = membersOf(s.results)
 	return s

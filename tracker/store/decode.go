@@ -88,7 +88,7 @@ func (d *decoder) event() (e tracker.Event) {
 		case tagTarget:
 			e.Target = d.text()
 		case tagRule:
-			e.Rule = d.text()
+			e.Rule = tracker.Rule(d.text())
 		case tagOther:
 			e.Other = d.text()
 		case tagUntilFrom:

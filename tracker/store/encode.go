@@ -137,7 +137,7 @@ func (b *fields) facts(e tracker.Event) {
 // rest appends what points at other events, and what a study begins with.
 func (b *fields) rest(e tracker.Event) {
 	b.text(tagTarget, e.Target)
-	b.text(tagRule, e.Rule)
+	b.text(tagRule, string(e.Rule))
 	b.text(tagOther, e.Other)
 	b.span(tagUntilFrom, e.Until)
 	b.time(tagShown, e.Shown)

@@ -99,7 +99,7 @@ func inWords(e tracker.Event) words {
 		ID: e.ID, Kind: e.Kind.String(), AtFrom: timeWords(e.At.From), AtTo: timeWords(e.At.To), DeviceTime: e.DeviceTime,
 		RecordedAt: timeWords(e.Recorded), By: e.By, Device: e.Device, Count: e.Count, Via: e.Via,
 		Code: e.Code, Half: e.Half, Stage: string(e.Stage), Bath: e.Bath, Note: e.Note, Reason: e.Reason,
-		Ended: string(e.End), Target: e.Target, Rule: e.Rule, Other: e.Other,
+		Ended: string(e.End), Target: e.Target, Rule: string(e.Rule), Other: e.Other,
 		UntilFrom: timeWords(e.Until.From), UntilTo: timeWords(e.Until.To), Shown: timeWords(e.Shown),
 		Issue: e.Issue, Plan: string(e.Plan), DealtBy: e.DealtBy, Doubt: e.Doubt,
 		Photo: e.Photo, PhotoType: e.PhotoType,
@@ -129,7 +129,7 @@ func (w words) event() (tracker.Event, error) {
 	e := tracker.Event{
 		ID: w.ID, Kind: kind, DeviceTime: w.DeviceTime, By: w.By, Device: w.Device, Count: w.Count, Via: w.Via,
 		Code: w.Code, Half: w.Half, Stage: schedule.Stage(w.Stage), Bath: w.Bath, Note: w.Note, Reason: w.Reason,
-		End: tracker.Ending(w.Ended), Target: w.Target, Rule: w.Rule, Other: w.Other, Issue: w.Issue, Plan: []byte(w.Plan), DealtBy: w.DealtBy,
+		End: tracker.Ending(w.Ended), Target: w.Target, Rule: tracker.Rule(w.Rule), Other: w.Other, Issue: w.Issue, Plan: []byte(w.Plan), DealtBy: w.DealtBy,
 		Doubt: w.Doubt, Photo: w.Photo, PhotoType: w.PhotoType,
 	}
 	w.parts(&e)

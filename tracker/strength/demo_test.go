@@ -20,7 +20,7 @@ func ptr(x float64) *float64 { return &x }
 
 // loft is the invented example study, as far as strength looks at it.
 func loft() *tracker.Study {
-	s := &tracker.Study{Prefix: "HBR", Rule: tracker.Rule{WoodLimitedAt: 0.8},
+	s := &tracker.Study{Prefix: "HBR", Rule: tracker.Limits{WoodLimitedAt: 0.8},
 		Treatments: []tracker.Treatment{{Key: "dry", Control: true}, {Key: "soaked", Soaked: true, State: "wet"}},
 		Rigs: []tracker.Rig{{Name: "press", RamArea: quantity.Area(15.94e-4), Gauge: tracker.Gauge{
 			SpanPressure: 25e6, DivisionPressure: 0.2e6, Class: 0.016}}}}

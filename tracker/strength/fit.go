@@ -19,7 +19,7 @@ const assumedScatter = 0.14
 // fit adds the median by maximum likelihood, readings at which wood or rig
 // gave way first being lower bounds. Fell apart has no logarithm and no lower
 // bound: it stays out, and its share is a number of its own.
-func (g *Group) fit(rule tracker.Rule) {
+func (g *Group) fit(rule tracker.Limits) {
 	obs := observations(g.loaded())
 	family, scale := stat.LogNormal, "log"
 	if rule.PlainScale {

@@ -105,7 +105,7 @@ func (g *Group) counted() (out []Specimen) {
 }
 
 // sums counts the members and works out what they give together.
-func (g *Group) sums(rule tracker.Rule) {
+func (g *Group) sums(rule tracker.Limits) {
 	g.count()
 	xs := shears(g.survivors())
 	g.Units = len(xs)

@@ -22,7 +22,7 @@ func Of(study *tracker.Study, life *tracker.Life) Specimen {
 		Outcome: NoneYet, Bound: stat.None, State: Text(life.State), Nominal: life.Nominal, Marks: []Mark{},
 		block: life.Specimen.BondedBlock}
 	for _, m := range life.Marks {
-		s.Marks = append(s.Marks, Mark{m.Rule, m.Text, m.Open()})
+		s.Marks = append(s.Marks, Mark{Rule: string(m.Rule), Asks: m.Open(), Of: m})
 	}
 	b := breaker{study: study, life: life, specimen: &s}
 	b.judge()

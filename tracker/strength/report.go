@@ -9,7 +9,10 @@
 // known, and nothing is ever NaN.
 package strength
 
-import "soaktag/tracker/stat"
+import (
+	"soaktag/tracker"
+	"soaktag/tracker/stat"
+)
 
 // An Outcome says what a try at a break told, in the trade's words.
 type Outcome string
@@ -79,9 +82,10 @@ func (s Specimen) Called() string {
 
 // A Mark is something about a specimen that a reader of its strength must know.
 type Mark struct {
-	Rule string `json:"rule"`
-	Text string `json:"text"`
-	Asks bool   `json:"asks"`
+	Rule string       `json:"rule"`
+	Text string       `json:"text"` // of a mark of the record empty, until package wording wrote it
+	Asks bool         `json:"asks"`
+	Of   tracker.Mark `json:"-"` // of the record; zero where strength itself made it
 }
 
 // A Group is the specimens of one adhesive and treatment that were broken on

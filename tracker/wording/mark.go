@@ -1,9 +1,12 @@
 package wording
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
+	"time"
 
+	"soaktag/schedule"
 	"soaktag/tracker"
 )
 
@@ -21,4 +24,173 @@ func Mark(m tracker.Mark) string {
 }
 
 // MarkText says what a mark is about, and what would put it right.
-func MarkText(m tracker.Mark) string { return m.Text }
+func MarkText(m tracker.Mark) string {
+	for _, say := range []func(tracker.Mark) string{ofStage, ofBath, ofBreak, ofLife, ofEntry, ofLabel, ofClock} {
+		if text := say(m); text != "" {
+			return text
+		}
+	}
+	return string(m.Rule)
+}
+
+// ofStage words marks on stages and their order.
+func ofStage(m tracker.Mark) string {
+	switch a := m.About.(type) {
+	case tracker.Unstaged:
+		return "read without a stage card in force; say which stage: " + Remedy(m.Remedy)
+	case tracker.ReadTwice:
+		return "read twice within a minute; the second is set aside"
+	case tracker.NotPlanned:
+		return fmt.Sprintf("the plan has no %s for this specimen (%s)", a.Stage, a.Treatment)
+	case tracker.Again:
+		return fmt.Sprintf("%s was recorded before; the first one counts", a.Stage)
+	case tracker.Skipped:
+		return fmt.Sprintf("%s before %s: write it up with %s", a.Stage, a.Missing, Remedy(m.Remedy))
+	case tracker.Behind:
+		return fmt.Sprintf("%s after a later stage", a.Stage)
+	case tracker.OffPlan:
+		return offPlan(a)
+	}
+	return ""
+}
+
+// ofBath words marks on the way through the bath.
+func ofBath(m tracker.Mark) string {
+	switch a := m.About.(type) {
+	case tracker.AgainInBath:
+		text := fmt.Sprintf("%s was recorded before and no %s since; the first one counts", a.Stage, a.Missing)
+		if m.Remedy.Do == tracker.WriteUp {
+			text += "; if it was forgotten: " + bareRemedy(m.Remedy)
+		}
+		return text
+	case tracker.BackInBath:
+		return fmt.Sprintf("put back into the bath: spell %d under water", a.Spell)
+	case tracker.BrokenInBath:
+		return "break while it still lies in the bath: write up the lift-out with " + bareRemedy(m.Remedy)
+	case tracker.PartnerInBath:
+		return "broken while its soaked partner still lies in the bath"
+	case tracker.OtherPass:
+		return fmt.Sprintf("written down as %s, but the record has it as %s: write up what is missing with %s", a.Named, a.Is, Remedy(m.Remedy))
+	}
+	return ""
+}
+
+// ofBreak words marks on tries at breaking and what is read after them.
+func ofBreak(m tracker.Mark) string {
+	switch a := m.About.(type) {
+	case tracker.TriedTwice:
+		return "the same try recorded twice within a minute; the second is set aside"
+	case tracker.Unread:
+		return "break without a reading; add it: " + Remedy(m.Remedy)
+	case tracker.Broken:
+		return fmt.Sprintf("%s after the specimen was broken", a.Stage)
+	case tracker.TriedAgain:
+		return "another try after the specimen was broken; the last that separated counts"
+	case tracker.OverGauge:
+		return fmt.Sprintf("%s is more than the gauge of %s can show; a slip of the pen? %s puts it right", a.Reading, a.Rig, Remedy(m.Remedy))
+	case tracker.Loaded:
+		return fmt.Sprintf("loaded before, to %s on %s (%s)", cmp.Or(a.Reading, "no reading"), cmp.Or(a.Rig, "a rig not named"), a.How)
+	case tracker.FacesFirst:
+		return "fracture faces of a specimen whose break was never recorded: " + Remedy(m.Remedy)
+	}
+	return ""
+}
+
+// ofLife words marks on what became of a specimen.
+func ofLife(m tracker.Mark) string {
+	switch a := m.About.(type) {
+	case tracker.Gone:
+		return fmt.Sprintf("%s of a specimen recorded as %s; if it counts again: %s", a.Stage, a.End, Remedy(m.Remedy))
+	case tracker.GoneTried:
+		return fmt.Sprintf("a try at a specimen recorded as %s, which leaves it out; if it counts: %s", a.End, Remedy(m.Remedy))
+	case tracker.EndedBroken:
+		return fmt.Sprintf("%s after it was broken: its strength is known and still counts; to leave it out: %s", a.End, Remedy(m.Remedy))
+	case tracker.NeverLost:
+		return "found, and never recorded as lost, damaged or withdrawn"
+	case tracker.Dealt:
+		text := "added after the study began"
+		if a.Parent != "" {
+			text = "re-glued from the halves of " + a.Parent
+		}
+		return text + ": " + given(a.Reason)
+	}
+	return ""
+}
+
+// given is a reason in the words of whoever gave it.
+func given(reason string) string { return cmp.Or(reason, "no reason given") }
+
+// ofEntry words marks on how something was written down.
+func ofEntry(m tracker.Mark) string {
+	switch a := m.About.(type) {
+	case tracker.OddSize:
+		return fmt.Sprintf("%s %s is far from the plan (%s); a slip of the pen? %s puts it right",
+			strings.ReplaceAll(a.Value.Name, "_", " "), a.Value.Text, a.Units.Measure(a.Planned), Remedy(m.Remedy))
+	case tracker.InFuture:
+		return clockTime(a.At) + " lies after the moment it was written down"
+	case tracker.WrittenLate:
+		return fmt.Sprintf("written up %s after it happened", schedule.Short(a.By))
+	case tracker.InDoubt:
+		return a.Text
+	}
+	return ""
+}
+
+// ofLabel words marks on codes and the labels that carry them.
+func ofLabel(m tracker.Mark) string {
+	switch a := m.About.(type) {
+	case tracker.NeverDealt:
+		return a.Code + " was never dealt in this study; it is kept. If it meant another: " + Remedy(m.Remedy)
+	case tracker.NeverPrinted:
+		return a.Trial.String() + " is a trial label that was never printed in this study; it is kept and counts in no trial"
+	case tracker.Explained:
+		return fmt.Sprintf("read as %s, which was later found to mean this specimen", a.Code)
+	case tracker.Swapped:
+		return fmt.Sprintf("read from the label of %s: the two labels were exchanged then", a.Code)
+	case tracker.NewLabel:
+		return fmt.Sprintf("label issue %d: %s", a.Issue, given(a.Reason))
+	}
+	return ""
+}
+
+// ofClock words marks on the clocks of devices.
+func ofClock(m tracker.Mark) string {
+	switch a := m.About.(type) {
+	case tracker.Unclocked:
+		return fmt.Sprintf("the clock of %s was never compared: %s", a.Device, Remedy(m.Remedy))
+	case tracker.Clocked:
+		word := "fast"
+		if a.Ahead < 0 {
+			word = "slow"
+		}
+		return fmt.Sprintf("the clock of %s was %s %s: it showed %s, the time was %s", a.Device,
+			schedule.Short(a.Ahead.Abs()), word, clockTime(a.Showed), clockTime(a.Was))
+	}
+	return ""
+}
+
+// clockTime writes an instant in the zone that it comes with.
+func clockTime(t time.Time) string { return t.Format("Mon 2 Jan 2006 15:04") }
+
+// offPlan says how an interval left the length planned for it.
+func offPlan(a tracker.OffPlan) string {
+	said := "cannot tell"
+	switch a.Verdict {
+	case schedule.Early:
+		said = schedule.Short(a.Planned.Length-a.Planned.Early-a.Hi) + " short of the limit"
+	case schedule.Late:
+		said = "over the limit by " + schedule.Short(a.Lo-a.Planned.Length-a.Planned.Late)
+	}
+	return fmt.Sprintf("%s %s, plan %s: %s", a.Interval, length(a.Lo, a.Hi), a.Planned, said)
+}
+
+// length writes how long an interval lasted, as far as that is known.
+func length(lo, hi time.Duration) string {
+	switch {
+	case hi == schedule.Unbounded:
+		return "at least " + schedule.Short(max(0, lo))
+	case lo != hi:
+		return "between " + schedule.Short(lo) + " and " + schedule.Short(hi)
+	}
+	return schedule.Short(lo)
+}
