@@ -58,6 +58,7 @@ func grainy(rng *rand.Rand, drawing *plane) *image.Gray {
 // the front and from aside.
 func TestCurvedFaces(t *testing.T) {
 	unraced(t)
+	t.Parallel()
 	rng := rand.New(rand.NewPCG(8, 7))
 	for i := range 8 {
 		c := randomCode(rng)

@@ -40,6 +40,7 @@ func textsOf(found []Found) (texts []string) {
 // it; on request it is read, and never has a code.
 func TestForeignSymbols(t *testing.T) {
 	unraced(t)
+	t.Parallel()
 	const foreign, tiny = "HTTP://EXAMPLE.ORG/SOAK", "HELLO 7"
 	for _, texts := range [][]string{{foreign, "HBR017J1"}, {"HBR017J1", foreign}, {tiny, "HBR017J1", foreign}} {
 		img := pasted(t, 6, texts...)

@@ -9,7 +9,7 @@ import (
 	"soaktag/labels/qr"
 )
 
-var perfect = flag.Int("perfect", 120, "how many perfect renderings are read")
+var perfect = flag.Int("perfect", atLength(120, 40), "how many perfect renderings are read")
 
 // Perfect renderings are all read, at every size, with and without the light
 // border.

@@ -34,8 +34,9 @@ func wavy(rng *rand.Rand, soft *softness, high float64) *image.Gray {
 // alone reads every one.
 func TestWavyFaces(t *testing.T) {
 	unraced(t)
+	t.Parallel()
 	rng := rand.New(rand.NewPCG(8, 7))
-	for range 6 {
+	for range atLength(6, 3) {
 		c := randomCode(rng)
 		found := Read(wavy(rng, printed(t, c.Packed()), 0.65), nil, Options{})
 		if len(found) != 1 || found[0].Code != c {
