@@ -102,7 +102,7 @@ func TestDueInCycles(t *testing.T) {
 // With cycles planned the record agrees with the simple model as well, in every
 // order of delivery and whenever it was asked.
 func TestCyclesAgreeWithModel(t *testing.T) {
-	for seed := range uint64(300) {
+	for seed := range uint64(atLength(300, 90)) {
 		rng := rand.New(rand.NewPCG(seed, 11))
 		events, truths := generate(rng, 60)
 		name := []string{"hpva-three-cycle", "astm-d5751-boil", "en84-leach"}[seed%3]

@@ -52,6 +52,7 @@ func problemsAfter(t testing.TB, f *file, query string, args ...any) []string {
 
 // TestEveryByte changes each byte of each body, hash and id of the file, one at
 // a time: the report is one sentence that names the event and what was changed.
+// Without SOAKTAG_CI those of every fifth event.
 func TestEveryByte(t *testing.T) {
 	f, _ := study100(t)
 	rows, err := f.rows()
@@ -61,7 +62,10 @@ func TestEveryByte(t *testing.T) {
 	if got := problemsAfter(t, f, "SELECT 1"); len(got) > 0 {
 		t.Fatal(got)
 	}
-	for _, r := range rows {
+	for i, r := range rows {
+		if i%atLength(1, 5) > 0 {
+			continue
+		}
 		everyByte(t, f, r, "body", r.body, fmt.Sprintf("event %d: its content was changed", r.seq))
 		everyByte(t, f, r, "hash", r.hash, fmt.Sprintf("event %d: its hash was changed, its content was not", r.seq))
 		everyByte(t, f, r, "id", []byte(r.id), fmt.Sprintf("event %d: its id was changed from %q to ", r.seq, r.id))
