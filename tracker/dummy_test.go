@@ -167,10 +167,11 @@ func TestDummyIsNoSpecimen(t *testing.T) {
 	if len(tries) != 4 || tries[0].Voided || !tries[2].Voided || tries[1].Try.Rig != "press" {
 		t.Errorf("tries %+v", tries)
 	}
-	if v := with.Judge(Event{ID: "x", Kind: Tried, Code: DummyCode, Try: &Try{How: Separated}, At: schedule.At(now), Recorded: now}); len(v.Marks) > 0 {
+	judged := func(e Event) Verdict { with.Add(e); return with.Verdict(e) }
+	if v := judged(Event{ID: "x", Kind: Tried, Code: DummyCode, Try: &Try{How: Separated}, At: schedule.At(now), Recorded: now}); len(v.Marks) > 0 {
 		t.Errorf("it asks: %+v", v.Marks)
 	}
-	if v := with.Judge(Event{ID: "x", Kind: Staged, Stage: schedule.GlueUp, Code: DummyCode, At: schedule.At(now)}); len(v.Marks) != 1 {
+	if v := judged(Event{ID: "y", Kind: Staged, Stage: schedule.GlueUp, Code: DummyCode, At: schedule.At(now)}); len(v.Marks) != 1 {
 		t.Errorf("a dummy goes through no stage: %+v", v.Marks)
 	}
 }

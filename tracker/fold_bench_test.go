@@ -44,8 +44,8 @@ func BenchmarkDue100k(b *testing.B) {
 	}
 }
 
-// BenchmarkJudge judges one more scan in a study of 20,000 events.
-func BenchmarkJudge(b *testing.B) {
+// BenchmarkVerdict judges a scan in a study of 20,000 events.
+func BenchmarkVerdict(b *testing.B) {
 	r := NewRecord(plainStudy)
 	events := manyEvents(20_000)
 	for _, e := range events {
@@ -54,7 +54,8 @@ func BenchmarkJudge(b *testing.B) {
 	r.Lives()
 	scan := events[len(events)/2]
 	scan.ID, scan.Stage = "new", schedule.LiftOut
+	r.Add(scan)
 	for b.Loop() {
-		r.Judge(scan)
+		r.Verdict(scan)
 	}
 }

@@ -9,17 +9,6 @@ import (
 	"soaktag/schedule"
 )
 
-// Judge says what the record makes of a new event without keeping it: the
-// marks it would bring and what would come next.
-func (r *Record) Judge(e Event) Verdict {
-	added, err := r.Add(e)
-	v := r.Verdict(e)
-	if added && err == nil {
-		r.drop(&e)
-	}
-	return v
-}
-
 // Verdict says what the record makes of an event that it holds.
 func (r *Record) Verdict(e Event) Verdict {
 	v := Verdict{Event: e}
@@ -40,33 +29,6 @@ func (r *Record) Verdict(e Event) Verdict {
 		}
 	}
 	return v
-}
-
-// drop takes back the event that was added last.
-func (r *Record) drop(e *Event) {
-	replans := r.begun != nil && len(r.amends) > 0 && r.bearsOnPlan(r.byID[e.ID])
-	r.touch(r.byID[e.ID])
-	r.log = r.log[:len(r.log)-1]
-	delete(r.byID, e.ID)
-	without := func(list []*Event) []*Event {
-		return slices.DeleteFunc(list, func(x *Event) bool { return x.ID == e.ID })
-	}
-	if e.Target != "" {
-		r.byTarget[e.Target] = without(r.byTarget[e.Target])
-	}
-	r.swaps = without(r.swaps)
-	if replans {
-		r.amends = slices.DeleteFunc(r.amends, func(a amendment) bool { return a.ID == e.ID })
-		defer r.replan()
-	}
-	if e.Kind == ClockSeen {
-		r.clocks[e.Device] = without(r.clocks[e.Device])
-	}
-	if i, ok := r.index(e.Code); ok {
-		r.own[i] = without(r.own[i])
-	} else if e.Code != "" {
-		r.stray[e.Code] = without(r.stray[e.Code])
-	}
 }
 
 // Marks lists every mark of the study, oldest first, those of codes that
