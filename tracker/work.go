@@ -28,6 +28,8 @@ type Work struct {
 	Bath   bool     // its worksheet names the bath
 	Danger string   // what can hurt at it, in a word or two
 
+	// Cautions write {short} and {water} for measures of a short piece and of a
+	// tub, which worksheet gives in the units of the study.
 	Caution string            // in full, for where the work is done; the usual practice of the trade
 	Briefly []string          // the same for a list of all stages
 	When    func(*Study) bool // whether a study needs Danger and Briefly; nil: every study does
@@ -57,7 +59,7 @@ const (
 // drowning and hydrogen sulfide facts of public safety agencies).
 var works = []Work{{
 	Stage: schedule.Cut, Do: "cut the blanks and label both", Drawn: true, Danger: "saw",
-	Caution: "Guard and riving knife on, fence parallel. Cut long, then crosscut short pieces with a sled and a stop, never freehand; under 300 mm ask whether the machine is right. No gloves at a running saw. Wood dust harms the lungs: extraction and mask, no sweeping dry.",
+	Caution: "Guard and riving knife on, fence parallel. Cut long, then crosscut short pieces with a sled and a stop, never freehand; under {short} ask whether the machine is right. No gloves at a running saw. Wood dust harms the lungs: extraction and mask, no sweeping dry.",
 	Briefly: []string{"cut long strips, crosscut short pieces with a sled and a stop; extraction and a mask for dust"},
 }, {
 	Stage: schedule.Planing, Do: "plane the faces; glue up before the surface ages",
@@ -80,9 +82,9 @@ var works = []Work{{
 }, {
 	Stage: schedule.Immersion, Do: "weigh, then sink them with ballast, every bond line under water", Hands: toHandle,
 	Order: ByBath, Boxes: []string{"time", "mass before", "note"}, Bath: true, Danger: "tub and children, foul water", When: everSoaked,
-	Caution: "A small child drowns in a few inches of water: lid locked or room locked. 60 L of water weigh 60 kg: fill in place. Mains heater or light only with residual-current protection. Ballast down gently, no fingers under it. No bleach, no mixed chemicals.",
+	Caution: "A small child drowns in a few inches of water: lid locked or room locked. {water}: fill in place. Mains heater or light only with residual-current protection. Ballast down gently, no fingers under it. No bleach, no mixed chemicals.",
 	Briefly: []string{"put ten trial labels under water first, and read them there: soaktag labels --trial",
-		"lid or locked room: a child can drown in a tub; 60 L of water weigh 60 kg"},
+		"lid or locked room: a child can drown in a tub; {water}"},
 }, {
 	Stage: schedule.LiftOut, Do: "lift out, keep wet, weigh, and break within the wet hold", Hands: toHandle,
 	Order: ByBath, Boxes: []string{"time", "mass after", "note"}, Bath: true, When: everSoaked,
@@ -90,7 +92,7 @@ var works = []Work{{
 	Briefly: []string{"old bath water: gloves, cover cuts, air the room"},
 }, { // on no card: a published schedule names the step
 	Stage: "boiling", Hands: toHandle, When: everBoiled,
-	Briefly: []string{"it scalds: lid, tongs, long gloves; a timer, and top up with hot water before it everBoiled dry"},
+	Briefly: []string{"it scalds: lid, tongs, long gloves; a timer, and top up with hot water before it boils dry"},
 }, {
 	Stage: schedule.Break, Do: "break; soaktag next names them one by one", Hands: toBreak, Taking: func(p SpecimenPlan) time.Duration { return p.TimePerBreak },
 	Order: AsBroken, Boxes: []string{"time", "reading", "ended", "wood failure %", "mode", "note"}, InAir: true, Names: true, Blind: true, Danger: "press",

@@ -21,7 +21,7 @@ func (s *session) printBaths(study *tracker.Study) {
 	s.table("Baths (water: five times the wood; steel: twice the lift)", func(w io.Writer) {
 		fmt.Fprintln(w, "  bath\tadhesives\tspecimens\twater at least\tsteel")
 		for _, b := range baths {
-			fmt.Fprintf(w, "  %s\t%s\t%d\t%s\t%s\n", bathName(b), strings.Join(b.Adhesives, ", "), b.Specimens, litres(b), steelText(b, u))
+			fmt.Fprintf(w, "  %s\t%s\t%d\t%s\t%s\n", bathName(b), strings.Join(b.Adhesives, ", "), b.Specimens, fillText(b, u), steelText(b, u))
 		}
 	})
 	if text := design.Confounding(baths); text != "" {
@@ -39,11 +39,11 @@ func bathName(b design.Bath) string {
 	return b.Name
 }
 
-func litres(b design.Bath) string {
+func fillText(b design.Bath, u quantity.System) string {
 	if b.Water == 0 {
 		return "-"
 	}
-	return fmt.Sprintf("%.1f L", b.Water.CM3()/1e3)
+	return u.Volume(b.Water)
 }
 
 func steelText(b design.Bath, u quantity.System) string {

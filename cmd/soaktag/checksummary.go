@@ -8,6 +8,7 @@ import (
 	"soaktag/schedule"
 	"soaktag/tracker"
 	"soaktag/tracker/design"
+	"soaktag/tracker/quantity"
 	"soaktag/tracker/wording"
 	"soaktag/tracker/worksheet"
 )
@@ -197,7 +198,7 @@ func bathText(study *tracker.Study) string {
 			name = "one tub"
 		}
 		if b.Water > 0 {
-			needs = fmt.Sprintf("%.1f L in %%s", b.Water.CM3()/1e3)
+			needs = u.Volume(b.Water) + " in %s"
 		}
 		if b.Steel > 0 {
 			needs += "; blocks float: " + u.Mass(b.Steel) + " of steel on them"
@@ -314,7 +315,7 @@ func (s *session) printLoads(study *tracker.Study) {
 		}
 	})
 	for _, r := range study.Rigs {
-		s.printPumping(r, loads)
+		s.printPumping(r, loads, u)
 	}
 }
 
@@ -337,17 +338,17 @@ func (s *session) printDays(study *tracker.Study, days calendarAnswer) {
 }
 
 // printPumping says how fast to pump a rig, and what a break on it lets go.
-func (s *session) printPumping(r tracker.Rig, loads []design.Load) {
+func (s *session) printPumping(r tracker.Rig, loads []design.Load, u quantity.System) {
 	if n := design.StrokesOf(r); n > 0 {
 		s.print("  %s: %.2g strokes a minute for the rate wanted\n", r.Name, n)
 	}
-	most := design.Energy(0)
+	most := quantity.Energy(0)
 	for _, l := range loads {
 		if l.Rig == r.Name {
 			most = max(most, l.Stored)
 		}
 	}
 	if most > 0 {
-		s.print("  %s: a break lets go of up to %.0f J: screen between eyes and ram, stand to the side\n", r.Name, float64(most))
+		s.print("  %s: a break lets go of up to %s: screen between eyes and ram, stand to the side\n", r.Name, u.Energy(most))
 	}
 }

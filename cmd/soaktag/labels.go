@@ -67,7 +67,7 @@ func (s *session) labels(c *cli.Context) (err error) {
 		return err
 	}
 	defer func() { err = errors.Join(err, db.Close()) }()
-	job.Title = rec.Study().Title
+	job.Title, job.Ruler = rec.Study().Title, worksheet.Ruler(rec.Study().Units)
 	if job.Labels, err = wantedLabels(c, rec); err != nil {
 		return err
 	}

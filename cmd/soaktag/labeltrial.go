@@ -16,6 +16,7 @@ import (
 	"soaktag/labels/sheet"
 	"soaktag/schedule"
 	"soaktag/tracker"
+	"soaktag/tracker/worksheet"
 )
 
 // mostTrials is how many trial labels are printed at once.
@@ -54,7 +55,7 @@ func (s *session) printTrial(c *cli.Context, job sheet.Job) (err error) {
 		return err
 	}
 	defer func() { err = errors.Join(err, db.Close()) }()
-	job.Title = rec.Study().Title
+	job.Title, job.Ruler = rec.Study().Title, worksheet.Ruler(rec.Study().Units)
 	if job.Labels, err = trialLabels(rec, c.Int("count")); err != nil {
 		return err
 	}

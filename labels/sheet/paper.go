@@ -33,6 +33,7 @@ const (
 // A paper is a PDF being drawn, in millimetres from the top left corner.
 type Paper struct {
 	Width, Height  float64 // of the pages begun from now on
+	Ruler          Ruler   // of scale bars
 	pdf            *gofpdf.Fpdf
 	nudgeX, nudgeY float64
 	font           string

@@ -64,19 +64,42 @@ func (p *Paper) pageWords(job Job) string {
 	return words
 }
 
-// ScaleBar draws a bar of whole centimetres, at most 50 mm, between two ends,
-// with words behind it where there is room. Measure it to see whether the
-// printer kept the size.
+// A Ruler is what a person measures a scale bar with. The zero Ruler is marked
+// in millimetres.
+type Ruler uint8
+
+// The rulers.
+const (
+	Millimetres Ruler = iota
+	Inches
+)
+
+// marks returns how many marks a scale bar has at most, how far they are apart
+// in mm, and what to write of so many of them.
+func (r Ruler) marks() (most int, apart float64, write func(marks int) string) {
+	if r == Inches {
+		return 4, 12.7, func(n int) string { return fmt.Sprintf("%g in", float64(n)/2) }
+	}
+	return 5, 10, func(n int) string { return fmt.Sprintf("%d mm", 10*n) }
+}
+
+// ScaleBar draws a bar of whole centimetres, at most 50 mm, or of half inches,
+// at most 2 in, as the paper's Ruler is marked, between two ends, with words
+// behind it where there is room. Measure it to see whether the printer kept the
+// size.
 func (p *Paper) ScaleBar(from, to, y float64, words string) {
-	length := min(50, 10*float64(int((to-from)/10)))
-	if length <= 0 {
+	most, apart, write := p.Ruler.marks()
+	n := min(most, int((to-from)/apart))
+	if n <= 0 {
 		return
 	}
+	length := float64(n) * apart
 	p.Line(from, y, from+length, y, 0.25)
-	for at := 0.0; at <= length; at += 10 {
-		p.Line(from+at, y-1, from+at, y+1, 0.25)
+	for i := range n + 1 {
+		at := from + float64(i)*apart
+		p.Line(at, y-1, at, y+1, 0.25)
 	}
-	words = strings.TrimSuffix(fmt.Sprintf("%.0f mm: print at 100 %% · %s", length, words), " · ")
+	words = strings.TrimSuffix(fmt.Sprintf("%s: print at 100 %% · %s", write(n), words), " · ")
 	x, base := from+length+2, y+marginText/2
 	if to-x < 60 { // on a narrow label below the bar
 		x, base = from, y+2+marginText

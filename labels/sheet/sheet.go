@@ -62,6 +62,7 @@ type Job struct {
 
 	StartAt        int     // first place used on the first sheet, from 1; 0 is 1
 	NudgeX, NudgeY float64 // moves everything right and down, in mm
+	Ruler          Ruler   // of scale bars
 	Date           time.Time
 }
 
@@ -91,6 +92,7 @@ func draw(w io.Writer, job Job, symbols []symbol) error {
 		return err
 	}
 	p.nudgeX, p.nudgeY = job.NudgeX, job.NudgeY
+	p.Ruler = job.Ruler
 	p.roll(job.Stock.Roll())
 	n := len(symbols) - len(job.Cards)
 	if err := p.labels(job, symbols[:n]); err != nil {

@@ -24,9 +24,9 @@ func floats(u quantity.System, baths []Bath) []Warning {
 	const rule = "wood-floats"
 	switch {
 	case baths[0].Wood == 0:
-		return []Warning{note(rule, "specimen.blank", "dry wood floats, and without the blank's size its ballast is not known", `give blank = "48 mm x 45 mm x 20 mm" in [specimen], and it will be`)}
+		return []Warning{note(rule, "specimen.blank", "dry wood floats, and without the blank's size its ballast is not known", "give blank = "+u.Choose(`"48 mm x 45 mm x 20 mm"`, `"2 in x 1 3/4 in x 3/4 in"`)+" in [specimen], and it will be")}
 	case baths[0].Density.Density == 0:
-		return []Warning{note(rule, "wood.density", "dry wood floats, and without its density its ballast is not known", `weigh a blank and give density = "680 kg/m3" in [wood]`)}
+		return []Warning{note(rule, "wood.density", "dry wood floats, and without its density its ballast is not known", "weigh a blank and give density = "+u.Choose(`"680 kg/m3"`, `"42 lb/ft3"`)+" in [wood]")}
 	case baths[0].Lift == 0:
 		return nil
 	}

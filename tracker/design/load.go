@@ -26,7 +26,7 @@ type Load struct {
 	GaugeShare     *float64          // of the gauge's span; 0.5 is the middle
 	StopAt         *quantity.Reading // the reading at which to stop pumping
 	Suits          quantity.Area     // the bond area that the weakest part could take; zero when not known
-	Stored         Energy            // let go at the break: by GiveOf
+	Stored         quantity.Energy   // let go at the break: by GiveOf
 	Give           quantity.Length
 	GiveStatus     Status // FromPlan where it was measured
 }

@@ -187,9 +187,6 @@ func downTo(x, step float64) float64 {
 	return quantity.RoundFigures(math.Floor(x/step+1e-9)*step, 12)
 }
 
-// Energy is in joules.
-type Energy float64
-
 // UsualGive is how far a press, its frame and the specimen give before the
 // break where nobody measured it: 5 mm (common practice, no published source).
 const UsualGive = quantity.Length(0.005)
@@ -199,14 +196,14 @@ const UsualGive = quantity.Length(0.005)
 //	energy = force x give / 2,
 //
 // as if all that gives were a spring.
-func Stored(f quantity.Force, give quantity.Length) Energy {
-	return Energy(float64(f) * float64(give) / 2)
+func Stored(f quantity.Force, give quantity.Length) quantity.Energy {
+	return quantity.Energy(float64(f) * float64(give) / 2)
 }
 
 // ChipSpeed returns the speed, in metres a second, of a piece that takes all of
 // an energy: sqrt(2 E / m); zero when the mass is not positive. It is an upper
 // bound, for choosing a screen.
-func ChipSpeed(e Energy, m quantity.Mass) float64 {
+func ChipSpeed(e quantity.Energy, m quantity.Mass) float64 {
 	if !(m > 0) {
 		return 0
 	}

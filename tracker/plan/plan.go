@@ -94,6 +94,8 @@ func Check(name string, text []byte) (tracker.Study, []Problem) {
 // readStudy reads the tables in an order in which each can look at those it
 // leans on; the order in the file is the writer's own.
 func (r *reader) readStudy(root table, s *tracker.Study) {
+	r.units = unitsOfBond(root)
+	s.Units = r.units
 	readHead(root.need("study", "add a table [study] with title, prefix and zone"), s)
 	readWood(root.sub("wood"), s)
 	readSpecimen(root.need("specimen", `add a table [specimen] with bond = "40 mm x 45 mm"`), s)

@@ -24,7 +24,7 @@ func readRig(t table) tracker.Rig {
 	rig := tracker.Rig{Name: t.needText("name")}
 	rig.Load, _ = t.someText("load")
 	rig.RamArea = readRam(t)
-	rig.Gauge = readGauge(t.need("gauge", `add gauge = { reads = "pressure", span = "25 MPa", division = "0.2 MPa" }`))
+	rig.Gauge = readGauge(t.need("gauge", "add gauge = { reads = \"pressure\", "+t.r.units.Choose(`span = "25 MPa", division = "0.2 MPa"`, `span = "4000 psi", division = "50 psi"`)+" }"))
 	rig.Stroke = positive(t, "stroke_volume", "volume", quantity.ParseVolume)
 	rig.Give = positive(t, "give", "length", quantity.ParseLength)
 	rig.Rate = positive(t, "rate", "speed", quantity.ParseSpeed)
@@ -36,7 +36,7 @@ func readRig(t table) tracker.Rig {
 		rig.Parts = append(rig.Parts, p)
 	}
 	if !limited {
-		t.here("parts", note{Hint, "no-working-limit", fmt.Sprintf("no part of the rig %q has a working limit: whether it is strong enough cannot be told", rig.Name), `add parts = [{ name = "frame", working_limit = "98 kN" }]`})
+		t.here("parts", note{Hint, "no-working-limit", fmt.Sprintf("no part of the rig %q has a working limit: whether it is strong enough cannot be told", rig.Name), "add parts = [{ name = \"frame\", working_limit = " + t.r.units.Choose(`"98 kN"`, `"12 US ton"`) + " }]"})
 	}
 	checkRam(t, rig)
 	return rig
@@ -57,7 +57,7 @@ func readRam(t table) quantity.Area {
 // checkRam: a gauge that reads pressure says nothing of force without a ram.
 func checkRam(t table, rig tracker.Rig) {
 	if _, ok := t.values["gauge"].(map[string]any); ok && !rig.Gauge.ReadsForce && !t.has("ram_area") && !t.has("ram_bore") {
-		t.here("ram_area", note{Error, "ram-missing", t.title() + " reads pressure but has no ram", `add ram_area = "15.94 cm2" or ram_bore = "45 mm"`})
+		t.here("ram_area", note{Error, "ram-missing", t.title() + " reads pressure but has no ram", "add " + t.r.units.Choose(`ram_area = "15.94 cm2" or ram_bore = "45 mm"`, `ram_area = "2.4 in2" or ram_bore = "1 3/4 in"`)})
 	}
 }
 

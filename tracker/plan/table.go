@@ -18,6 +18,7 @@ import (
 type reader struct {
 	file     string
 	text     []byte
+	units    quantity.System // of the bond, for examples
 	places   map[string]place
 	asked    map[string][]string // the keys looked for in every table; others are unknown
 	problems []Problem

@@ -45,7 +45,7 @@ func readExpected(t table, tr *tracker.Treatment) {
 	}
 	tr.Expected = givenShear(own, "shear", readSource(own))
 	if !own.has("shear") {
-		own.here("shear", note{Error, "missing", own.title() + " has no shear", `add shear = "6 MPa"`})
+		own.here("shear", note{Error, "missing", own.title() + " has no shear", "add shear = " + t.r.units.Choose(`"6 MPa"`, `"870 psi"`)})
 	}
 }
 

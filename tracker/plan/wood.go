@@ -32,7 +32,7 @@ func readWoodShear(t table) (dry, wet tracker.GivenShear) {
 	dry = givenShear(shear, "dry", source)
 	wet = givenShear(shear, "wet", source)
 	if !shear.has("dry") && !shear.has("wet") {
-		shear.here("", note{Error, "missing", shear.title() + " gives no strength", `add dry = "13.2 MPa" or wet = "9.3 MPa", or both`})
+		shear.here("", note{Error, "missing", shear.title() + " gives no strength", "add " + t.r.units.Choose(`dry = "13.2 MPa" or wet = "9.3 MPa"`, `dry = "1910 psi" or wet = "1350 psi"`) + ", or both"})
 	}
 	return dry, wet
 }
@@ -71,7 +71,7 @@ func readBoard(t table, before []tracker.Board) tracker.Board {
 func readSpecimen(t table, s *tracker.Study) {
 	sp := &s.Specimen
 	sp.Blank = readBox(t, "blank")
-	sp.BondLength, sp.BondWidth, s.Units = readBond(t)
+	sp.BondLength, sp.BondWidth = readBond(t)
 	sp.Spread = positive(t, "spread", "spread", quantity.ParseSpread)
 	sp.Pressure, sp.Contact = readPressure(t)
 	sp.Clamps = t.count("clamps", 10000)
@@ -91,20 +91,26 @@ func readPressure(t table) (p quantity.Pressure, contact bool) {
 	return positive(t, "pressure", "pressure", quantity.ParsePressure), false
 }
 
-// readBond reads the bond, and in which system its writer thinks: one side in
-// inches is enough.
-func readBond(t table) (length, width quantity.Length, in quantity.System) {
-	if !t.has("bond") && !t.absent {
-		t.here("bond", note{Error, "missing", "the specimen has no bond", `add bond = "40 mm x 45 mm", along the grain first`})
-	}
-	sides := readSides(t, "bond", 2)
-	text, _ := t.values["bond"].(string)
+// unitsOfBond is the system in which the writer of the bond thinks: one side in
+// inches is enough. It is looked at before anything is read, for the examples
+// in what is said of the other tables.
+func unitsOfBond(root table) (in quantity.System) {
+	specimen, _ := root.values["specimen"].(map[string]any)
+	text, _ := specimen["bond"].(string)
 	for _, part := range splitSides(text) {
 		if system, err := quantity.SystemOf(part); err == nil {
 			in = max(in, system)
 		}
 	}
-	return sides[0], sides[1], in
+	return in
+}
+
+func readBond(t table) (length, width quantity.Length) {
+	if !t.has("bond") && !t.absent {
+		t.here("bond", note{Error, "missing", "the specimen has no bond", `add bond = "40 mm x 45 mm", along the grain first`})
+	}
+	sides := readSides(t, "bond", 2)
+	return sides[0], sides[1]
 }
 
 func readBox(t table, key string) tracker.Box {
@@ -122,7 +128,7 @@ func readSides(t table, key string, n int) []quantity.Length {
 	}
 	parts := splitSides(text)
 	if len(parts) != n {
-		t.at(key, note{Error, "sides", fmt.Sprintf("%s %.60q has %d lengths, not %d", t.child(key), text, len(parts), n), "write " + example(n)})
+		t.at(key, note{Error, "sides", fmt.Sprintf("%s %.60q has %d lengths, not %d", t.child(key), text, len(parts), n), "write " + example(n, t.r.units)})
 		return sides
 	}
 	for i, part := range parts {
@@ -150,11 +156,11 @@ func splitSides(text string) []string {
 	return parts
 }
 
-func example(n int) string {
+func example(n int, u quantity.System) string {
 	if n == 2 {
-		return `"40 mm x 45 mm": along the grain, across it`
+		return u.Choose(`"40 mm x 45 mm"`, `"1 1/2 in x 1 3/4 in"`) + ": along the grain, across it"
 	}
-	return `"48 mm x 45 mm x 20 mm": along the grain, across it, thickness`
+	return u.Choose(`"48 mm x 45 mm x 20 mm"`, `"2 in x 1 3/4 in x 3/4 in"`) + ": along the grain, across it, thickness"
 }
 
 // checkFit compares the bond with the blank and the blank with the boards.

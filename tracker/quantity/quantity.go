@@ -25,7 +25,11 @@ type (
 	Density     float64 // kilograms per cubic metre
 	Volume      float64 // cubic metres
 	Speed       float64 // metres per second
+	Energy      float64 // joules
 )
+
+// Millimetres is a length of x mm.
+func Millimetres(x float64) Length { return Length(x / 1e3) }
 
 // MM returns l in millimetres.
 func (l Length) MM() float64 { return tidy(float64(l) * 1e3) }

@@ -18,14 +18,15 @@ type System uint8
 
 // The systems. The zero System is Metric.
 const (
-	Metric System = iota // mm, cm², L, kg, kN, MPa, g/m²
-	Inch                 // in, in², gal, lb, lbf, psi, lb/1000 ft²
+	Metric System = iota // mm, cm², L, kg, kN, MPa, J, g/m²
+	Inch                 // in, in², qt and gal, lb, lbf, psi, ft lbf, lb/1000 ft²
 )
 
 // String returns "metric" or "inch".
-func (s System) String() string { return s.choose("metric", "inch") }
+func (s System) String() string { return s.Choose("metric", "inch") }
 
-func (s System) choose(metric, inch string) string {
+// Choose returns the words for the system, such as an example of what to write.
+func (s System) Choose(metric, inch string) string {
 	if s == Inch {
 		return inch
 	}
@@ -43,7 +44,7 @@ func SystemOf(length string) (System, error) {
 }
 
 // StressUnit is the unit of every stress: MPa or psi.
-func (s System) StressUnit() string { return s.choose("MPa", "psi") }
+func (s System) StressUnit() string { return s.Choose("MPa", "psi") }
 
 // StressIn returns p as a number of that unit.
 func (s System) StressIn(p Pressure) float64 {
@@ -111,7 +112,7 @@ func (s System) AboutForce(f Force) string {
 }
 
 // LengthUnit is the unit of every length: mm or in.
-func (s System) LengthUnit() string { return s.choose("mm", "in") }
+func (s System) LengthUnit() string { return s.Choose("mm", "in") }
 
 func (s System) lengthIn(l Length) float64 {
 	if s == Inch {
@@ -177,12 +178,24 @@ func (s System) Mass(m Mass) string {
 // Dose writes a mass of adhesive to 0.1 g, in both systems.
 func (s System) Dose(m Mass) string { return strconv.FormatFloat(m.G(), 'f', 1, 64) + " g" }
 
-// Volume writes a volume of water to 0.1 L or 0.1 US gallon.
+// Volume writes a volume of water to 0.1 L, or to 0.1 of a US quart, from one
+// gallon on of a US gallon.
 func (s System) Volume(v Volume) string {
-	if s == Inch {
-		return strconv.FormatFloat(float64(v)/gallon, 'f', 1, 64) + " gal"
+	switch {
+	case s == Metric:
+		return strconv.FormatFloat(v.CM3()/1e3, 'f', 1, 64) + " L"
+	case v < gallon:
+		return strconv.FormatFloat(float64(v)/(gallon/4), 'f', 1, 64) + " qt"
 	}
-	return strconv.FormatFloat(v.CM3()/1e3, 'f', 1, 64) + " L"
+	return strconv.FormatFloat(float64(v)/gallon, 'f', 1, 64) + " gal"
+}
+
+// Energy writes what a break lets go to 1 J or 1 ft lbf.
+func (s System) Energy(e Energy) string {
+	if s == Inch {
+		return strconv.FormatFloat(float64(e)/(12*inch*lbf), 'f', 0, 64) + " ft lbf"
+	}
+	return strconv.FormatFloat(float64(e), 'f', 0, 64) + " J"
 }
 
 // Spread writes how much adhesive goes on an area, to 1 g/m² or 0.1 lb/1000 ft²

@@ -6,7 +6,7 @@ import "testing"
 // follow from the exact factors that TestFactors checks.
 func TestSystem(t *testing.T) {
 	kn := func(x float64) Force { return Force(x * 1e3) }
-	mm := func(x float64) Length { return Length(x / 1e3) }
+	mm := Millimetres
 	for _, c := range []struct {
 		what         string
 		write        func(System) string
@@ -27,7 +27,9 @@ func TestSystem(t *testing.T) {
 		{"square", func(s System) string { return s.Square(Rectangle(mm(39), mm(41))) }, "39 mm x 39 mm", "1.5 in x 1.5 in"},
 		{"mass", func(s System) string { return s.Mass(3.456) }, "3.5 kg", "7.6 lb"},
 		{"adhesive", func(s System) string { return s.Dose(0.01234) }, "12.3 g", "12.3 g"},
+		{"little water", func(s System) string { return s.Volume(1.3e-3) }, "1.3 L", "1.4 qt"},
 		{"water", func(s System) string { return s.Volume(12.34e-3) }, "12.3 L", "3.3 gal"},
+		{"energy", func(s System) string { return s.Energy(50) }, "50 J", "37 ft lbf"},
 		{"spread", func(s System) string { return s.Spread(0.2) }, "200 g/m²", "41 lb/1000 ft²"},
 	} {
 		if got := c.write(Metric); got != c.metric {

@@ -31,14 +31,14 @@ func (s *source) bondText() string {
 		parts = append(parts, fmt.Sprintf("%s × %s as planned", u.Measure(sp.BondLength), u.Measure(sp.BondWidth)))
 	}
 	if sp.Spread > 0 {
-		parts = append(parts, "spread "+shortest(sp.Spread.GM2(), 0)+" g/m²")
+		parts = append(parts, "spread "+u.Spread(sp.Spread))
 	}
 	parts = append(parts, pressed(u, sp.Contact, tracker.Adhesive{Pressure: sp.Pressure})...)
 	text := strings.Join(parts, ", ")
 	for _, a := range s.study.Adhesives {
 		own := pressed(u, a.Contact, a)
 		if a.Spread > 0 {
-			own = append([]string{"spread " + shortest(a.Spread.GM2(), 0) + " g/m²"}, own...)
+			own = append([]string{"spread " + u.Spread(a.Spread)}, own...)
 		}
 		if len(own) > 0 {
 			text += "; " + a.Key + ": " + strings.Join(own, ", ")

@@ -143,7 +143,7 @@ func (s *source) sums() []sentence {
 		scale = "the plain scale"
 	}
 	out := []sentence{
-		{"Shear strength", "Gauge pressure times ram area, or the force read directly, over bond length times bond width, in " + s.units().StressUnit() + " (1 MPa is 1 N/mm², about 145 psi); as measured on each specimen, else as planned. " +
+		{"Shear strength", "Gauge pressure times ram area, or the force read directly, over bond length times bond width, in " + s.units().Choose("MPa (1 MPa is 1 N/mm², about 145 psi)", "psi (pounds-force per square inch)") + "; as measured on each specimen, else as planned. " +
 			"Its uncertainty (±, coverage factor 2) combines the gauge's class and division, the ram's area, friction and the bond's dimensions as far as the plan gives them (after JCGM 100)."},
 		{"Outcomes", "Broke: the bond gave way, the value is exact. Wood-limited: wood failure of " + limit + " % or more, the bond is at least as strong as the reading. " +
 			"Fixture failure, press limit, stopped, slipped: at least the highest reading. Fell apart before any load: 0, counted and shown. Lost, damaged, withdrawn: left out, listed."},

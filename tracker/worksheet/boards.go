@@ -57,7 +57,7 @@ func CutMaps(layouts []design.Layout, study *tracker.Study) []CutMap {
 
 func mapOf(l design.Layout, study *tracker.Study) CutMap {
 	m := CutMap{
-		Board: l.Board, Words: CutWords(l, study.Units), Notes: cutNotes(l, study), Inch: study.Units == quantity.Inch,
+		Board: l.Board, Words: CutWords(l, study.Units), Notes: cutNotes(l, study), Units: study.Units,
 		Length: l.Size.Length.MM(), Width: l.Size.Width.MM(), Trim: l.Trim.MM(), Kerf: l.Kerf.MM(), Used: l.Used.MM(),
 		BlankLength: l.Blank.Length.MM(), BlankWidth: l.Blank.Width.MM(),
 	}

@@ -15,12 +15,13 @@ func Cards(rec *tracker.Record, people, baths []string) []sheet.Card {
 		stages = append(stages, string(stage))
 	}
 	cards := sheet.Cards(stages, people, baths)
+	u := rec.Study().Units
 	for i := range cards {
 		switch c := &cards[i]; c.Kind {
 		case labels.CardStage:
-			c.Caution = Caution(c.Name)
+			c.Caution = Caution(c.Name, u)
 		case labels.CardBath:
-			c.Caution, c.Care, c.Holds = bathWarning, bathCare, heldBy(rec, c.Name)
+			c.Caution, c.Care, c.Holds = bathWarning, inUnits(bathCare, u), heldBy(rec, c.Name)
 		}
 	}
 	return cards

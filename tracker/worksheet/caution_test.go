@@ -10,16 +10,28 @@ import (
 	"soaktag/labels/sheet/sheettest"
 	"soaktag/schedule"
 	"soaktag/tracker"
+	"soaktag/tracker/quantity"
 )
 
 func TestCaution(t *testing.T) {
 	for _, stage := range append(schedule.Stages(), "Glue Up", "faces") {
-		if c := Caution(string(stage)); len(c) < len(first)+40 || !strings.HasSuffix(c, first) || sheet.Legible(c) != c {
+		if c := Caution(string(stage), quantity.Metric); len(c) < len(first)+40 || !strings.HasSuffix(c, first) || sheet.Legible(c) != c {
 			t.Errorf("caution of %q: %q", stage, c)
 		}
 	}
-	if Caution("tea break") != first || Caution("Immersion 2") != Caution("immersion") || !strings.Contains(bathWarning, "child drowns") {
+	if Caution("tea break", quantity.Metric) != first || Caution("Immersion 2", quantity.Inch) != Caution("immersion", quantity.Inch) || !strings.Contains(bathWarning, "child drowns") {
 		t.Error("an unknown stage lacks the reminder, or the tag its warning")
+	}
+}
+
+// TestCautionInInches: a saw and a tub are spoken of in the study's units.
+func TestCautionInInches(t *testing.T) {
+	for stage, want := range map[string][2]string{"cut": {"under 300 mm ask", "under 12 in ask"}, "immersion": {"60 L of water weigh 60 kg: fill", "15 gal of water weigh 125 lb: fill"}} {
+		for u, words := range want {
+			if c := Caution(stage, quantity.System(u)); !strings.Contains(c, words) || strings.ContainsAny(c, "{}") {
+				t.Errorf("%q is not in %q", words, c)
+			}
+		}
 	}
 }
 

@@ -4,10 +4,10 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"strconv"
 
 	"soaktag/labels"
 	"soaktag/labels/sheet"
+	"soaktag/tracker/quantity"
 )
 
 // A CutMap is how the blanks of one board are cut, to be drawn to scale on a
@@ -21,7 +21,7 @@ type CutMap struct {
 	Trim, Kerf, Used        float64  // Used with the trim
 	BlankLength, BlankWidth float64
 	Blanks                  []CutBlank // row by row
-	Inch                    bool       // measures are written in inches
+	Units                   quantity.System
 }
 
 // A CutBlank is one piece to cut; the zero Code is a spare.
@@ -85,20 +85,11 @@ func (p paper) cutPage(ws Sheet, m CutMap, which string) error {
 
 // lost says how the measures are meant.
 func (m CutMap) lost() string {
-	return fmt.Sprintf("Measures run from the end cut first, and from one edge, to the far side of each blank; the saw takes %s beyond each. Dashed: spare.", m.measure(m.Kerf, true))
+	return fmt.Sprintf("Measures run from the end cut first, and from one edge, to the far side of each blank; the saw takes %s beyond each. Dashed: spare.", m.Units.Measure(quantity.Millimetres(m.Kerf)))
 }
 
-// measure writes a length of the board.
-func (m CutMap) measure(mm float64, unit bool) string {
-	text, name := strconv.FormatFloat(math.Round(mm*10)/10, 'f', -1, 64), " mm"
-	if m.Inch {
-		text, name = strconv.FormatFloat(math.Round(mm/25.4*1000)/1000, 'f', -1, 64), " in"
-	}
-	if unit {
-		return text + name
-	}
-	return text
-}
+// measure writes a length of the board without its unit.
+func (m CutMap) measure(mm float64) string { return m.Units.MeasureNumber(quantity.Millimetres(mm)) }
 
 // A cutPlan is a scale, and how many rows stand in one strip of the board.
 type cutPlan struct {
@@ -162,7 +153,7 @@ func (p paper) cutStrip(m CutMap, plan cutPlan, s cutRows, top float64) {
 	if s.from == 1 && m.Trim > 0 {
 		p.Line(at(m.Trim), top, at(m.Trim), bottom, 0.2)
 		p.fitted(left, top, m.Trim/plan.scale, bottom-top, "trim")
-		p.mark(at(m.Trim), bottom, m.measure(m.Trim, false))
+		p.mark(at(m.Trim), bottom, m.measure(m.Trim))
 	}
 	for _, b := range m.Blanks {
 		if s.from <= b.Row && b.Row <= s.to {
@@ -256,12 +247,12 @@ func (p paper) mark(x, bottom float64, text string) {
 // along writes the measure at the far side of every row, or of every so many
 // where they would run into each other.
 func (p paper) along(m CutMap, s cutRows, at func(float64) float64, bottom float64) {
-	widest := p.TextWidth(sheet.Regular, cutMeasure, m.measure(m.start(s.to)+m.BlankLength, false)) + 1.5
+	widest := p.TextWidth(sheet.Regular, cutMeasure, m.measure(m.start(s.to)+m.BlankLength)) + 1.5
 	every := max(1, int(math.Ceil(widest/(at(m.start(2))-at(m.start(1))))))
 	for row := s.from; row <= s.to; row++ {
 		x := m.start(row) + m.BlankLength
 		if (s.to-row)%every == 0 {
-			p.mark(at(x), bottom, m.measure(x, false))
+			p.mark(at(x), bottom, m.measure(x))
 		}
 	}
 }
@@ -277,7 +268,7 @@ func (p paper) across(m CutMap, plan cutPlan, left, top float64) {
 			continue
 		}
 		told[b.Y], above = true, at
-		text := m.measure(y, false)
+		text := m.measure(y)
 		p.Line(left-1.5, at, left, at, 0.2)
 		p.Text(sheet.Regular, cutMeasure, left-3.6-p.TextWidth(sheet.Regular, cutMeasure, text), at+cutMeasure/2, text)
 	}

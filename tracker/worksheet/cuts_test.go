@@ -9,6 +9,7 @@ import (
 
 	"soaktag/labels"
 	"soaktag/labels/sheet/sheettest"
+	"soaktag/tracker/quantity"
 )
 
 // cutMap lays n blanks of 48 x 45 mm, the last spare ones, on a board 150 mm wide.
@@ -46,7 +47,7 @@ func TestCuts(t *testing.T) {
 	if n := strings.Count(got, "spare"); n < 4 {
 		t.Errorf("%d spare blanks are marked, want 4", n)
 	}
-	m.Inch = true
+	m.Units = quantity.Inch
 	if got := sheettest.Words(t, worksheet(t, cutSheet(m))); !strings.Contains(got, "3.858") || !strings.Contains(got, "0.118 in") {
 		t.Error("98 mm is 3.86 in, and the kerf 0.118 in")
 	}

@@ -14,6 +14,7 @@ import (
 
 	"soaktag/labels"
 	"soaktag/labels/sheet"
+	"soaktag/tracker/quantity"
 )
 
 // A Sheet is a page to work by with a pencil: the specimens in the order
@@ -26,6 +27,7 @@ type Sheet struct {
 	Caution string   // empty: the stage's usual one
 	Page    string   // "a4" when empty, or "letter"
 	Date    time.Time
+	Units   quantity.System
 	Cuts    []CutMap // drawn before the rows, a page each
 }
 
@@ -65,7 +67,7 @@ func Write(w io.Writer, ws Sheet) error {
 		return err
 	}
 	if ws.Caution == "" && len(ws.Cuts) > 0 {
-		ws.Caution = cutCaution()
+		ws.Caution = cutCaution(ws.Units)
 	}
 	if err := p.cuts(ws); err != nil {
 		return err
@@ -92,7 +94,19 @@ type paper struct{ *sheet.Paper }
 
 func newPaper(width, height float64, ws Sheet) (paper, error) {
 	p, err := sheet.NewPaper(width, height, ws.Title, ws.Date)
-	return paper{p}, err
+	if err != nil {
+		return paper{}, err
+	}
+	p.Ruler = Ruler(ws.Units)
+	return paper{p}, nil
+}
+
+// Ruler is what people who think in a system measure paper with.
+func Ruler(u quantity.System) sheet.Ruler {
+	if u == quantity.Inch {
+		return sheet.Inches
+	}
+	return sheet.Millimetres
 }
 
 func (ws Sheet) pageSize() (width, height float64, err error) {
@@ -154,7 +168,7 @@ func (p paper) worksheet(ws Sheet, columns []column) error {
 		columns = append(columns, column{head: head, width: box})
 	}
 	if ws.Caution == "" {
-		ws.Caution = Caution(ws.Stage)
+		ws.Caution = Caution(ws.Stage, ws.Units)
 	}
 	top := p.head(ws)
 	perPage := int((p.Height - top - rowHeight - 18) / rowHeight)
