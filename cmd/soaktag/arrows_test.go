@@ -46,7 +46,7 @@ var arrows = map[string]string{
 
 	"cmd/soaktag":                 anything,
 	"cmd/soaktag/internal/screen": "schedule tracker/quantity",
-	"cmd/soaktag/demo":            "",
+	"cmd/soaktag/demo":            "schedule tracker/quantity tracker/stat tracker/strength tracker/tables tracker/wording",
 }
 
 const anything = "anything"

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"cmp"
 	"embed"
+	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
@@ -14,11 +15,13 @@ import (
 	"time"
 
 	"github.com/urfave/cli/v2"
+
+	"soaktag/cmd/soaktag/demo"
 )
 
 // demoFiles is the oar loft, an invented study.
 //
-//go:embed demo
+//go:embed demo/*.md demo/*.csv demo/*.toml
 var demoFiles embed.FS
 
 // demoCommand replays the oar loft.
@@ -253,5 +256,29 @@ func (s *session) listFolder(dir string) error {
 		s.print("    %s\n", name)
 	}
 	s.hint("look around: soaktag results --study %s", filepath.Join(dir, "oar-loft.soaktag"))
+	return nil
+}
+
+// findingsOf gathers the findings about a study from what is answered at a
+// moment.
+func findingsOf(study, at string) ([]demo.Finding, error) {
+	var ev demo.Evidence
+	if err := readJSON(&ev.Results, at, "results", "--json", "--study", study); err != nil {
+		return nil, err
+	}
+	if err := readJSON(&ev.Drift, at, "drift", "--json", "--study", study); err != nil {
+		return nil, err
+	}
+	return ev.Findings(), nil
+}
+
+func readJSON(into any, at string, args ...string) error {
+	stdout, stderr, status := childRun(args, at)
+	if status != exitDone && status != exitAttention {
+		return fmt.Errorf("demo: soaktag %s: %s", args[0], lastLine(stderr))
+	}
+	if err := json.Unmarshal([]byte(stdout), into); err != nil {
+		return fmt.Errorf("demo: read the answer of soaktag %s: %w", args[0], err)
+	}
 	return nil
 }

@@ -14,8 +14,8 @@ import (
 	"testing"
 	"time"
 
-	"soaktag/tracker/strength"
 	"soaktag/tracker/tables"
+	"soaktag/tracker/wording"
 )
 
 // The end of the story, when everything is in.
@@ -91,7 +91,7 @@ func TestDemoCheckSums(t *testing.T) {
 	}
 }
 
-func (want checkSum) compare(t *testing.T, r strength.Report) {
+func (want checkSum) compare(t *testing.T, r tables.Results) {
 	dry, wet := group(t, r, want.adhesive, "dry"), group(t, r, want.adhesive, "soaked")
 	same(t, "dry mean_survivors_mpa", number2(dry.MeanSurvivors), want.dry)
 	same(t, "dry sd_survivors_mpa", number2(dry.SDSurvivors), want.drySD)
@@ -104,14 +104,14 @@ func (want checkSum) compare(t *testing.T, r strength.Report) {
 	want.compareRetention(t, r)
 }
 
-func (want checkSum) compareRetention(t *testing.T, r strength.Report) {
+func (want checkSum) compareRetention(t *testing.T, r tables.Results) {
 	ret := retentionOf(t, r, want.adhesive)
-	same(t, "retention.ratio", percent(ret.Ratio), want.ratio)
-	same(t, "retention.low", percent(ret.Low), want.low)
-	same(t, "retention.high", percent(ret.High), want.high)
-	same(t, "retention.paired_ratio", percent(ret.PairedRatio), want.paired)
-	same(t, "retention.paired_low", percent(ret.PairedLow), want.pLow)
-	same(t, "retention.paired_high", percent(ret.PairedHigh), want.pHigh)
+	same(t, "retention.ratio", wording.Percent(ret.Ratio), want.ratio)
+	same(t, "retention.low", wording.Percent(ret.Low), want.low)
+	same(t, "retention.high", wording.Percent(ret.High), want.high)
+	same(t, "retention.paired_ratio", wording.Percent(ret.PairedRatio), want.paired)
+	same(t, "retention.paired_low", wording.Percent(ret.PairedLow), want.pLow)
+	same(t, "retention.paired_high", wording.Percent(ret.PairedHigh), want.pHigh)
 	same(t, "retention.pairs", count(ret.Pairs), count(want.pairs))
 	same(t, "retention.bound", ret.Bound, want.bound)
 	if want.comparable != "" {
@@ -201,7 +201,7 @@ func (r replayed) ask(t *testing.T, into any, args ...string) {
 	}
 }
 
-func (r replayed) results(t *testing.T) (out strength.Report) {
+func (r replayed) results(t *testing.T) (out tables.Results) {
 	t.Helper()
 	r.ask(t, &out, "results")
 	return out
@@ -282,7 +282,7 @@ func shift(t *testing.T, row map[string]string, by time.Duration) {
 	}
 }
 
-func group(t *testing.T, r strength.Report, adhesive, treatment string) strength.Group {
+func group(t *testing.T, r tables.Results, adhesive, treatment string) tables.Group {
 	t.Helper()
 	for _, g := range r.Groups {
 		if g.Adhesive == adhesive && g.Treatment == treatment {
@@ -290,10 +290,10 @@ func group(t *testing.T, r strength.Report, adhesive, treatment string) strength
 		}
 	}
 	t.Fatalf("no group %s %s", adhesive, treatment)
-	return strength.Group{}
+	return tables.Group{}
 }
 
-func retentionOf(t *testing.T, r strength.Report, adhesive string) strength.Retention {
+func retentionOf(t *testing.T, r tables.Results, adhesive string) tables.Retention {
 	t.Helper()
 	for _, ret := range r.Retention {
 		if ret.Adhesive == adhesive {
@@ -301,17 +301,20 @@ func retentionOf(t *testing.T, r strength.Report, adhesive string) strength.Rete
 		}
 	}
 	t.Fatalf("no retention of %s", adhesive)
-	return strength.Retention{}
+	return tables.Retention{}
 }
 
-func specimenNamed(t *testing.T, r strength.Report, name string) strength.Specimen {
+func specimenNamed(t *testing.T, r tables.Results, name string) tables.Specimen {
 	t.Helper()
-	i := slices.IndexFunc(r.Specimens, func(sp strength.Specimen) bool { return string(sp.Name) == name })
+	i := slices.IndexFunc(r.Specimens, func(sp tables.Specimen) bool { return string(sp.Name) == name })
 	if i < 0 {
 		t.Fatalf("no specimen %s", name)
 	}
 	return r.Specimens[i]
 }
+
+// number2 writes a number to the hundredth.
+func number2(x *float64) string { return wording.Decimals(x, 2) }
 
 func same(t *testing.T, what, got, want string) {
 	t.Helper()
@@ -327,7 +330,7 @@ func near(t *testing.T, what string, got *float64, want string, within float64) 
 		t.Fatal(err)
 	}
 	if got == nil || math.Abs(*got-x) > within+1e-9 {
-		t.Errorf("%s: %s, want %s", what, decimals(got, 4), want)
+		t.Errorf("%s: %s, want %s", what, wording.Decimals(got, 4), want)
 	}
 }
 

@@ -6,8 +6,10 @@ import (
 	"testing"
 	"time"
 
+	"soaktag/cmd/soaktag/demo"
 	"soaktag/tracker/strength"
 	"soaktag/tracker/tables"
+	"soaktag/tracker/wording"
 )
 
 // A fault is something that went wrong on purpose in the invented study: the
@@ -45,7 +47,7 @@ func (r replayed) finds(t *testing.T, text string) bool {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return slices.ContainsFunc(found, func(f finding) bool {
+	return slices.ContainsFunc(found, func(f demo.Finding) bool {
 		return slices.ContainsFunc(f.Lines, func(line string) bool { return strings.Contains(line, text) })
 	})
 }
@@ -250,7 +252,7 @@ func lessWood(*testing.T) demoStudy {
 func lowReadings(t *testing.T, r replayed) bool {
 	var low []string
 	for _, sp := range r.results(t).Specimens {
-		if slices.ContainsFunc(sp.Marks, func(m strength.Mark) bool { return m.Rule == "low on the gauge" }) {
+		if slices.ContainsFunc(sp.Marks, func(m tables.Mark) bool { return m.Rule == "low on the gauge" }) {
 			low = append(low, string(sp.Name))
 			if share := *sp.PlusMinus / *sp.ShearMPa; share < 0.165 || share > 0.225 {
 				t.Errorf("%s: uncertain by %.1f %%, want 17 to 22", sp.Name, 100*share)
@@ -275,7 +277,7 @@ func higherReadings(*testing.T) demoStudy {
 func marked(name, rule string) func(*testing.T, replayed) bool {
 	return func(t *testing.T, r replayed) bool {
 		return slices.ContainsFunc(specimenNamed(t, r.results(t), name).Marks,
-			func(m strength.Mark) bool { return m.Rule == rule })
+			func(m tables.Mark) bool { return m.Rule == rule })
 	}
 }
 
@@ -371,4 +373,4 @@ func shiftIfSame(row map[string]string) {
 	row["at"] = strings.Replace(row["at"], "10:42:00+01:00", "11:02:00+01:00", 1)
 }
 
-func oneDecimal(x float64) string { return decimals(&x, 1) }
+func oneDecimal(x float64) string { return wording.Decimals(&x, 1) }

@@ -53,7 +53,7 @@ func (s *session) printPool(keys []string, r strength.Report, u quantity.System)
 			if step.Limits != nil {
 				limits = fmt.Sprintf("%.0f to %.0f %%", 100*step.Limits.Low, 100*step.Limits.High)
 			}
-			t.row(stress(u, &step.At), count(step.AtRisk), count(step.Events), fmt.Sprintf("%.0f %%", 100*step.Survival), limits)
+			t.row(wording.StressCell(u, &step.At), count(step.AtRisk), count(step.Events), fmt.Sprintf("%.0f %%", 100*step.Survival), limits)
 		}
 		s.print("%s", t)
 	}
@@ -63,5 +63,5 @@ func medianText(p strength.Pooled, u quantity.System) string {
 	if p.Median == nil {
 		return "not reached: less than half broke"
 	}
-	return fmt.Sprintf("%s %s (95 %%: from %s to %s)", stress(u, p.Median), u.StressUnit(), stress(u, p.MedianLow), stress(u, p.MedianHigh))
+	return fmt.Sprintf("%s %s (95 %%: from %s to %s)", wording.StressCell(u, p.Median), u.StressUnit(), wording.StressCell(u, p.MedianLow), wording.StressCell(u, p.MedianHigh))
 }

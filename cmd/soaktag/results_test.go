@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"strings"
 	"testing"
+	"time"
 
 	"soaktag/tracker"
 	"soaktag/tracker/quantity"
@@ -23,7 +24,7 @@ func TestResultsOneSpecimenSoFar(t *testing.T) {
 	for want, specimens := range map[string][]strength.Specimen{
 		"One specimen each: ": {broke}, "One specimen each so far: ": {broke, waits}} {
 		var out bytes.Buffer
-		(&session{stdout: &out}).printBoxes(study, specimens, []strength.Group{single})
+		(&session{stdout: &out}).printBoxes(study, strength.Report{Specimens: specimens, Groups: []strength.Group{single}})
 		if got := out.String(); !strings.HasPrefix(got, want) || strings.Contains(got, "1 of 1") != (len(specimens) == 1) {
 			t.Errorf("want %q, printed:\n%s", want, got)
 		}
@@ -33,14 +34,6 @@ func TestResultsOneSpecimenSoFar(t *testing.T) {
 	if !strings.Contains(out.String(), "\n\nOne specimen each") {
 		t.Errorf("the boxes do not stand apart from the table:\n%s", out.String())
 	}
-	r := strength.Report{Retention: []strength.Retention{{Adhesive: "CAS", Treatment: "dry"}}}
-	if n := len(withoutSingles(r, []strength.Group{wet}, []strength.Group{single}).Retention); n != 1 {
-		t.Errorf("%d retentions left beside a group of three, want 1", n)
-	}
-	broke.State = "wet"
-	if names := boxed([]strength.Specimen{broke}, []strength.Group{single}, "dry", strength.BoxBondBroke, quantity.Metric); len(names) > 0 {
-		t.Errorf("in the box of another group: %v", names)
-	}
 }
 
 // A group that soaked longer and still won keeps its comparison, and the
@@ -48,10 +41,11 @@ func TestResultsOneSpecimenSoFar(t *testing.T) {
 func TestResultsSayWhyALongerSoakStands(t *testing.T) {
 	ratio, low, high := 1.5, 1.2, 1.9
 	const why = "EPX soaked longer (+8 h) and still won: the comparison stands"
+	won := strength.Reason{Kind: strength.SoakedLonger, Who: strength.Party{Adhesive: "EPX"}, Length: 8 * time.Hour}
 	var out bytes.Buffer
 	s := &session{stdout: &out}
 	s.printComparisons(strength.Report{Comparisons: []strength.Comparison{{Treatment: "soaked", A: "EPX", B: "PVA", Ratio: &ratio,
-		Low: &low, High: &high, ToldApart: true, Sure: true, Comparable: true, Reasons: []string{why}}}})
+		Low: &low, High: &high, ToldApart: true, Sure: true, Comparable: true, Reasons: []strength.Reason{won}}}})
 	if got := out.String(); !strings.Contains(got, "EPX and PVA, ratio 1.50 (1.20 to 1.90)\n      "+why+"\n") || strings.Contains(got, "Not comparable") {
 		t.Errorf("printed:\n%s", got)
 	}
@@ -66,14 +60,5 @@ func TestResultsBelowZero(t *testing.T) {
 		if got := out.String(); !strings.Contains(got, " "+want+" ") || strings.Contains(got, "\n* The interval would begin below 0") != (low < 0) {
 			t.Errorf("from %v, printed:\n%s", low, got)
 		}
-	}
-}
-
-// A reading past the gauge is among what the findings say of the rig.
-func TestFindingsNameAReadingOverTheGauge(t *testing.T) {
-	sp := strength.Specimen{Name: "HID-1", Marks: []strength.Mark{{Rule: "over the gauge", Text: "28 MPa is over the gauge's span"}}}
-	lines := evidence{results: strength.Report{Specimens: []strength.Specimen{sp}}}.rigLimits()
-	if len(lines) != 1 || lines[0] != "HID-1: 28 MPa is over the gauge's span" {
-		t.Errorf("findings %q", lines)
 	}
 }

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"soaktag/tracker/strength"
+	"soaktag/tracker/wording"
 )
 
 // A comparing is all pairs of one treatment.
@@ -39,10 +40,10 @@ func (s *source) comparing() (out []comparing) {
 			case pair.Treatment != t || s.alone(pair.A, t) || s.alone(pair.B, t):
 			case !pair.Comparable:
 				for _, why := range pair.Reasons {
-					refused.add(why, pair.A+" and "+pair.B)
+					refused.add(wording.Reason(why), pair.A+" and "+pair.B)
 				}
 			default:
-				c.Pairs, c.Method = append(c.Pairs, newPair(pair)), pair.Method
+				c.Pairs, c.Method = append(c.Pairs, newPair(pair)), wording.ComparisonMethod
 			}
 		}
 		slices.SortStableFunc(c.Pairs, func(a, b pairRow) int {
@@ -82,7 +83,7 @@ func newPair(c strength.Comparison) pairRow {
 	methods := othersOf(c)
 	c = strongerFirst(c)
 	return pairRow{C: c, Ratio: three(c.Ratio), Limits: limitsOf(c.Low, c.High, three), P: pValue(c.PAdjusted),
-		Says: inWords(c), Notes: strings.Join(c.Reasons, "; "), Methods: methods}
+		Says: inWords(c), Notes: reasonsText(c.Reasons), Methods: methods}
 }
 
 // strongerFirst turns a pair whose second is the stronger: names change places,
@@ -124,9 +125,18 @@ func inWords(c strength.Comparison) string {
 	case c.Sure:
 		return fmt.Sprintf("%s holds %s times what %s holds.", c.A, l, c.B)
 	case c.ToldApart:
-		return "Not told apart for sure: the readings differ, but " + string(c.Doubt) + "."
+		return "Not told apart for sure: the readings differ, but " + wording.Unsure(c.Doubt) + "."
 	}
 	return fmt.Sprintf("Not told apart: %s may hold anything from %s times what %s holds.", c.A, l, c.B)
+}
+
+// reasonsText joins reasons in one line.
+func reasonsText(all []strength.Reason) string {
+	var texts []string
+	for _, r := range all {
+		texts = append(texts, wording.Reason(r))
+	}
+	return strings.Join(texts, "; ")
 }
 
 // letters lists the adhesives of a treatment with their letters, in the order
@@ -177,7 +187,7 @@ func othersOf(c strength.Comparison) string {
 	var unlike []string
 	for _, o := range c.Others {
 		if o.ToldApart != c.ToldApart || o.ToldApart && above(o) != (exact(c.Ratio) != "" && *c.Ratio > 1) {
-			unlike = append(unlike, o.Method)
+			unlike = append(unlike, wording.Way(o.Way))
 		}
 	}
 	switch {
@@ -193,7 +203,7 @@ func othersOf(c strength.Comparison) string {
 
 // above reports whether the first of a pair is the stronger in another way.
 func above(o strength.Another) bool {
-	if o.Unit == "ratio" {
+	if !o.Way.Plain() {
 		return exact(o.Value) != "" && *o.Value > 1
 	}
 	return exact(o.Value) != "" && *o.Value > 0
@@ -209,7 +219,7 @@ func (s *source) sensitivity(o order) (out []sensitive) {
 			g := strength.Group{Adhesive: x.Adhesive, Treatment: x.Treatment, Rig: x.Rig, State: x.State}
 			one := sensitive{Adhesive: x.Adhesive, Treatment: s.condition(g)}
 			for _, l := range x.Lines {
-				one.Lines = append(one.Lines, sensitiveLine{l.Way, l.N, s.units().stress(l.Mean)})
+				one.Lines = append(one.Lines, sensitiveLine{wording.Choice(l), l.N, s.units().stress(l.Mean)})
 			}
 			out = append(out, one)
 		}
@@ -220,28 +230,14 @@ func (s *source) sensitivity(o order) (out []sensitive) {
 // otherWays are the ways of reckoning beside the named one, each with what it
 // means where its name does not say so.
 func (s *source) otherWays() (out []sentence) {
-	met := map[string]bool{}
+	met := map[strength.Way]bool{}
 	for _, c := range s.results.Comparisons {
 		for _, o := range c.Others {
-			if c.Comparable && !met[o.Method] {
-				met[o.Method] = true
-				out = append(out, sentence{o.Method, wayMeans(o.Method)})
+			if c.Comparable && !met[o.Way] {
+				met[o.Way] = true
+				out = append(out, sentence{wording.Way(o.Way), wording.WayMeans(o.Way)})
 			}
 		}
 	}
 	return out
-}
-
-func wayMeans(method string) string {
-	switch {
-	case strings.Contains(method, "Games-Howell"):
-		return "every group keeps its own spread, instead of one that all share"
-	case strings.HasPrefix(method, "plain scale, fell apart"):
-		return "differences of strengths, with zeros among them"
-	case strings.HasPrefix(method, "plain scale"):
-		return "differences of strengths instead of their ratios"
-	case strings.Contains(method, "lower bounds"):
-		return "by maximum likelihood"
-	}
-	return ""
 }

@@ -8,6 +8,7 @@ import (
 
 	"soaktag/tracker/stat"
 	"soaktag/tracker/strength"
+	"soaktag/tracker/wording"
 )
 
 // A form is the measures of one drawing of a figure.
@@ -82,8 +83,8 @@ func (s *source) longLabels() bool {
 // all marks together.
 func (s *source) topStress() float64 {
 	marks, ends := leastTop, 0.0
-	for i, g := range s.results.Groups {
-		for _, sp := range s.members[i] {
+	for _, g := range s.results.Groups {
+		for _, sp := range g.Members {
 			if exact(sp.ShearMPa) != "" {
 				marks = max(marks, *sp.ShearMPa)
 			}
@@ -167,8 +168,11 @@ func (s *source) reasonsApart(o order) (out []string) {
 		if len(r.Why) == 0 {
 			continue
 		}
-		why := strings.NewReplacer(" of "+r.Key+" "+o.Treatment, "", " whether "+r.Key+" "+o.Treatment, " whether it").Replace(strings.Join(r.Why, ", "))
-		out = append(out, r.Key+", "+why)
+		var why []string
+		for _, reason := range r.Why {
+			why = append(why, wording.ReasonAbout(reason, strength.Party{Adhesive: r.Key, Treatment: o.Treatment}))
+		}
+		out = append(out, r.Key+", "+strings.Join(why, ", "))
 	}
 	return out
 }
@@ -251,14 +255,14 @@ func (p *dotplot) group(i int, y float64) {
 		p.stack("end", p.left-p.clear(), y, folded(label, p.small, p.small*6.4, p.lines()))
 	}
 	p.interval(g, y+p.sub*0.31)
-	p.marks(g, p.s.members[i], y-p.sub*0.02)
+	p.marks(g, g.Members, y-p.sub*0.02)
 	p.words(i, y)
 }
 
 // counted is n of a group, beside its estimate.
 func (s *source) counted(i int) string {
-	g, members := s.results.Groups[i], s.members[i]
-	return countWords(g, restsOn(g, members), survivors(members))
+	g := s.results.Groups[i]
+	return countWords(g, restsOn(g), len(g.Survivors()))
 }
 
 // clear is how far a label ends before the axis, so that it stays free of a
@@ -289,7 +293,7 @@ func (p *dotplot) interval(g strength.Group, y float64) {
 		p.arrow("limit", x, y, 26)
 	case e.Low != nil && e.High != nil:
 		low, high := p.scale.at(*e.Low), p.scale.at(*e.High)
-		if e.bound(g) == ">=" {
+		if e.bound(g) == stat.AtLeast {
 			p.line("limit", low, y, x, y)
 			p.arrow("limit", x, y, 26)
 			return

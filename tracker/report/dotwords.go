@@ -24,14 +24,14 @@ func (p *dotplot) counts(i int) []string {
 	g := p.s.results.Groups[i]
 	parts := []string{p.s.counted(i)}
 	switch {
-	case allFellApart(g) && g.N > 1:
+	case g.AllApart() && g.N > 1:
 		parts = []string{fellApartWords(g)}
-	case allFellApart(g):
+	case g.AllApart():
 		parts = append(parts, fellApartWords(g))
 	case g.FellApart > 0:
 		parts = append(parts, fmt.Sprintf("%d fell apart", g.FellApart))
 	}
-	if gone := lost(p.s.members[i]); gone != "" {
+	if gone := lost(g.Members); gone != "" {
 		parts = append(parts, gone)
 	}
 	if more := p.s.notYet(g.Adhesive, g.Treatment); more > 0 {
@@ -55,13 +55,14 @@ func (p *dotplot) stack(class string, x, y float64, lines []string) {
 
 // valueOf is a group's estimate or, of a single specimen, its own value.
 func (s *source) valueOf(i int) string {
-	g, members := s.results.Groups[i], s.members[i]
+	g := s.results.Groups[i]
+	members := g.Members
 	if g.N != 1 || len(members) != 1 || members[0].ShearMPa == nil {
 		return s.units().shown(g)
 	}
 	switch members[0].Bound {
 	case stat.AtLeast:
-		return sign(">=") + s.units().stress(members[0].ShearMPa).Shown
+		return sign(stat.AtLeast) + s.units().stress(members[0].ShearMPa).Shown
 	case stat.Zero:
 		return "0"
 	}
@@ -104,7 +105,7 @@ func (s *source) dotsInWords(o order) string {
 func (s *source) groupInWords(i int) string {
 	g, u := s.results.Groups[i], s.units()
 	line := fmt.Sprintf("%s %s, n %s", s.kind(g.Adhesive), s.condition(g), s.counted(i))
-	if allFellApart(g) {
+	if g.AllApart() {
 		return line + ", estimate 0: " + fellApartWords(g)
 	}
 	if shown := u.shown(g); shown != "" {
@@ -114,7 +115,7 @@ func (s *source) groupInWords(i int) string {
 		}
 	}
 	var marks []string
-	for _, sp := range s.members[i] {
+	for _, sp := range g.Members {
 		marks = append(marks, u.valueInWords(sp))
 	}
 	if len(marks) > 24 {

@@ -48,22 +48,22 @@ func estimateOf(g strength.Group) estimate {
 func (u units) shown(g strength.Group) string {
 	e := estimateOf(g)
 	switch {
-	case allFellApart(g):
+	case g.AllApart():
 		return "0"
 	case e.Value == nil:
 		return ""
-	case e.Kind == lowerBound, e.Kind == plainMean && g.WoodLimited > 0:
-		return sign(">=") + u.stress(e.Value).Shown
+	case e.Kind == lowerBound, e.bound(g) == stat.AtLeast:
+		return sign(stat.AtLeast) + u.stress(e.Value).Shown
 	}
 	return u.stress(e.Value).Shown
 }
 
-// bound is the sign of a group's estimate.
-func (e estimate) bound(g strength.Group) string {
-	if e.Kind == plainMean && g.WoodLimited > 0 {
-		return ">="
+// bound is that of a group's estimate.
+func (e estimate) bound(g strength.Group) stat.Bound {
+	if e.Kind == plainMean {
+		return g.MeanBound()
 	}
-	return "="
+	return stat.Exact
 }
 
 // limits are those of a group's estimate; of a lower bound there are none.
@@ -71,9 +71,6 @@ func (u units) limits(g strength.Group) limits {
 	e := estimateOf(g)
 	return limitsOf(e.Low, e.High, u.stress).towards(e.bound(g))
 }
-
-// allFellApart reports whether nothing of a group was left to load.
-func allFellApart(g strength.Group) bool { return g.FellApart > 0 && g.FellApart == g.N-g.LeftOut }
 
 // fellApartWords says so, with how many they were.
 func fellApartWords(g strength.Group) string {
@@ -96,35 +93,20 @@ func countWords(g strength.Group, rests, survived int) string {
 	return text
 }
 
-// survivors counts the members that a mean rests on.
-func survivors(members []strength.Specimen) (n int) {
-	for _, sp := range members {
-		if (sp.Outcome == strength.Broke || sp.Outcome == strength.WoodLimited) && sp.ShearMPa != nil {
-			n++
-		}
-	}
-	return n
-}
-
 // restsOn counts the members that the group's estimate rests on.
-func restsOn(g strength.Group, members []strength.Specimen) (n int) {
+func restsOn(g strength.Group) int {
 	if estimateOf(g).Kind == plainMean {
-		return survivors(members)
+		return len(g.Survivors())
 	}
-	for _, sp := range members {
-		if (sp.Bound == stat.Exact || sp.Bound == stat.AtLeast) && sp.ShearMPa != nil {
-			n++
-		}
-	}
-	return n
+	return len(g.Loaded())
 }
 
 // A row is one adhesive in the figures.
 type row struct {
 	Key, Name string
-	Groups    []int    // into the results
-	Why       []string // not comparable with the others of the leading treatment
-	weight    float64  // it is ordered by
+	Groups    []int             // into the results
+	Why       []strength.Reason // not comparable with the others of the leading treatment
+	weight    float64           // it is ordered by
 }
 
 // An order is the adhesives as the figures show them.
@@ -237,8 +219,8 @@ func (s *source) anySingle(treatment string) bool {
 
 // whyApart gives the reasons that an adhesive has in all of its comparisons,
 // when none of them stands; nil when one does.
-func (s *source) whyApart(key, treatment string) []string {
-	var common []string
+func (s *source) whyApart(key, treatment string) []strength.Reason {
+	var common []strength.Reason
 	met := false
 	for _, c := range s.results.Comparisons {
 		if c.Treatment != treatment || c.A != key && c.B != key {
@@ -251,10 +233,10 @@ func (s *source) whyApart(key, treatment string) []string {
 			common, met = slices.Clone(c.Reasons), true
 			continue
 		}
-		common = slices.DeleteFunc(common, func(why string) bool { return !slices.Contains(c.Reasons, why) })
+		common = slices.DeleteFunc(common, func(why strength.Reason) bool { return !slices.Contains(c.Reasons, why) })
 	}
 	if met && len(common) == 0 {
-		common = []string{"no comparison with it stands; the reasons are given with the pairs below"}
+		common = []strength.Reason{{Kind: strength.NoneStands}}
 	}
 	return common
 }

@@ -22,18 +22,18 @@ func extreme(shears ...float64) *source {
 	first, last := &shears[0], &shears[len(shears)-1]
 	for _, a := range s.study.Adhesives {
 		for _, treatment := range s.study.Treatments {
-			s.results.Groups = append(s.results.Groups, strength.Group{Adhesive: a.Key, Treatment: treatment.Key, N: len(shears), Broke: len(shears),
-				Mean: first, MeanSurvivors: first, Low: first, High: last, Fitted: last, FittedLow: first, FittedHigh: last})
+			group := strength.Group{Adhesive: a.Key, Treatment: treatment.Key, N: len(shears), Broke: len(shears),
+				Mean: first, MeanSurvivors: first, Low: first, High: last, Fitted: last, FittedLow: first, FittedHigh: last}
 			for i := range shears {
-				s.results.Specimens = append(s.results.Specimens, strength.Specimen{Code: fmt.Sprint(a.Key, treatment.Key, i), Adhesive: a.Key,
+				group.Members = append(group.Members, strength.Specimen{Code: fmt.Sprint(a.Key, treatment.Key, i), Adhesive: a.Key,
 					Treatment: treatment.Key, Outcome: strength.Broke, Bound: stat.Exact, ShearMPa: &shears[i], PlusMinus: last})
 			}
+			s.results.Groups, s.results.Specimens = append(s.results.Groups, group), append(s.results.Specimens, group.Members...)
 		}
 		s.results.Retention = append(s.results.Retention, strength.Retention{Adhesive: a.Key, Treatment: "soaked", Ratio: last, Low: first, High: last,
-			Bound: "=", PairedRatio: first, PairedLow: first, PairedHigh: last, Comparable: true})
+			PairedRatio: first, PairedLow: first, PairedHigh: last, Comparable: true})
 	}
 	s.results.Comparisons = []strength.Comparison{{Treatment: "soaked", A: "A", B: "B", Ratio: last, Low: first, High: last, PAdjusted: first, Comparable: true}}
-	s.members = membersOf(s.results)
 	return s
 }
 

@@ -2,8 +2,13 @@ package report
 
 import (
 	"regexp"
+	"slices"
 	"strings"
 	"unicode"
+
+	"soaktag/tracker"
+	"soaktag/tracker/strength"
+	"soaktag/tracker/wording"
 )
 
 // A finding is what is said of one treatment, or of all.
@@ -13,50 +18,58 @@ type finding struct {
 }
 
 // findings sets the first apart as the headline and sorts the others under
-// the treatment that they begin with.
+// the treatment that they are about.
 func (s *source) findings() (headline string, rest []finding) {
-	for i, text := range s.told() {
+	for i, f := range s.told() {
 		if i == 0 {
-			headline = asSentence(s.readable(text))
+			headline = asSentence(s.said(f, wording.Finding))
 			continue
 		}
-		lead, says := s.lead(text)
+		lead := about(f)
 		if n := len(rest); n == 0 || rest[n-1].Lead != lead {
 			rest = append(rest, finding{Lead: lead})
 		}
 		last := &rest[len(rest)-1]
-		last.Says = append(last.Says, asSentence(s.readable(says)))
+		last.Says = append(last.Says, asSentence(s.said(f, wording.FindingSays)))
 	}
 	return headline, rest
 }
 
-// told are the findings without those that the page says in its own place.
-func (s *source) told() (out []string) {
-	for _, text := range s.results.Findings {
-		if !strings.Contains(text, "not broken yet") {
-			out = append(out, strings.Map(visible, text)) // a hidden letter is none to begin with
-		}
+// about is the treatment, or the interval, that a finding is about.
+func about(f strength.Finding) string {
+	if key := f.Treatment + f.Interval; key != "" {
+		return key
 	}
-	return out
+	return "all"
 }
 
-// lead splits a finding at the treatment, or the interval, that it is about.
-func (s *source) lead(text string) (lead, rest string) {
-	before, after, found := strings.Cut(text, ": ")
-	if !found {
-		return "all", text
+// said is a finding in words, with keys instead of names where names make a
+// sentence too long; the page has them side by side. A hidden letter is none to
+// begin with.
+func (s *source) said(f strength.Finding, word func(strength.Finding, *tracker.Study) string) string {
+	text := strings.Map(visible, word(f, s.study))
+	if len([]rune(text)) > keysHeadline {
+		text = strings.Map(visible, word(f, s.byKeys()))
 	}
-	for _, t := range s.study.Treatments {
-		if t.Key == before {
-			return before, after
+	return text
+}
+
+// byKeys is the study with adhesives that are called by their keys, where these
+// are shorter.
+func (s *source) byKeys() *tracker.Study {
+	study := *s.study
+	study.Adhesives = slices.Clone(study.Adhesives)
+	for i, a := range study.Adhesives {
+		if len(a.Name) > len(a.Key)+2 {
+			study.Adhesives[i].Name = ""
 		}
 	}
-	for _, d := range s.drift {
-		if d.Interval == before {
-			return before, after
-		}
-	}
-	return "all", text
+	return &study
+}
+
+// told are the findings without those that the page says in its own place.
+func (s *source) told() []strength.Finding {
+	return slices.DeleteFunc(slices.Clone(s.results.Findings), func(f strength.Finding) bool { return f.Kind == strength.Unfinished })
 }
 
 // asSentence begins with a capital letter, ends with a full stop, and keeps

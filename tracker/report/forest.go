@@ -5,6 +5,8 @@ import (
 	"html/template"
 	"math"
 	"strings"
+
+	"soaktag/tracker/wording"
 )
 
 // A ratioPlot draws pairs as ratios with their limits, on a scale on which
@@ -34,7 +36,7 @@ func drawPairs(rows []pairRow, id, treatment string) figure {
 		if exact(c.Ratio) == "" || exact(c.Low) == "" || exact(c.High) == "" || *c.Low <= 0 || len(edges) == mostPairs {
 			continue
 		}
-		e := edge{c.A + " / " + c.B, *c.Ratio, *c.Low, *c.High, c.Sure, string(c.Doubt)}
+		e := edge{c.A + " / " + c.B, *c.Ratio, *c.Low, *c.High, c.Sure, wording.Unsure(c.Doubt)}
 		edges = append(edges, e)
 	}
 	if len(edges) == 0 {

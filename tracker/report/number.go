@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"soaktag/schedule"
+	"soaktag/tracker/stat"
 	"soaktag/tracker/strength"
 )
 
@@ -98,15 +99,15 @@ func limitsOf(low, high *float64, write func(*float64) number) limits {
 	return l
 }
 
-// towards leaves what limits say of a bound: for "<=" the upper one, for ">="
-// the lower one, none where the truth may lie on either side.
-func (l limits) towards(bound string) limits {
+// towards leaves what limits say of a bound: for AtMost the upper one, for
+// AtLeast the lower one, none where the truth may lie on either side.
+func (l limits) towards(bound stat.Bound) limits {
 	switch bound {
-	case "<=":
+	case stat.AtMost:
 		return limits{High: l.High}
-	case ">=":
+	case stat.AtLeast:
 		return limits{Low: l.Low, Cut: l.Cut}
-	case "?":
+	case stat.Either:
 		return limits{}
 	}
 	return l
@@ -126,24 +127,24 @@ func (l limits) text() string {
 }
 
 // sign is how a bound is printed before its number.
-func sign(bound string) string {
+func sign(bound stat.Bound) string {
 	switch bound {
-	case "<=":
+	case stat.AtMost:
 		return "≤\u00a0"
-	case ">=":
+	case stat.AtLeast:
 		return "≥\u00a0"
-	case "?":
+	case stat.Either:
 		return "?\u00a0"
 	}
 	return ""
 }
 
-// said is how a bound is printed before a share that was kept.
-func said(bound string) string {
+// share is how a bound is printed before a share that was kept.
+func share(bound stat.Bound) string {
 	switch bound {
-	case "<=":
+	case stat.AtMost:
 		return "at most\u00a0"
-	case ">=":
+	case stat.AtLeast:
 		return "at least\u00a0"
 	}
 	return sign(bound)

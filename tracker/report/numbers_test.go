@@ -9,7 +9,9 @@ import (
 	"strconv"
 	"testing"
 
+	"soaktag/tracker/stat"
 	"soaktag/tracker/strength"
+	"soaktag/tracker/wording"
 )
 
 var dataValue = regexp.MustCompile(`<data value="([^"]*)">([^<]*)</data>`)
@@ -70,7 +72,7 @@ func numbers(r strength.Report) map[string]*float64 {
 	}
 	for i, s := range r.Sensitivity {
 		for _, l := range s.Lines {
-			all[fmt.Sprintf("sensitivity %d %s", i, l.Way)] = l.Mean
+			all[fmt.Sprintf("sensitivity %d %s", i, wording.Choice(l))] = l.Mean
 		}
 	}
 	return all
@@ -87,10 +89,10 @@ func turned(x *float64) *float64 {
 func kept(x strength.Retention) map[string]*float64 {
 	name := "retention " + x.Adhesive + " " + x.Treatment + " "
 	all := map[string]*float64{name + "ratio": x.Ratio, name + "paired": x.PairedRatio}
-	if x.Bound == "=" || x.Bound == ">=" {
+	if x.Bound == stat.Exact || x.Bound == stat.AtLeast {
 		maps.Copy(all, map[string]*float64{name + "low": x.Low, name + "paired low": x.PairedLow, name + "fieller low": x.FiellerLow})
 	}
-	if x.Bound == "=" || x.Bound == "<=" {
+	if x.Bound == stat.Exact || x.Bound == stat.AtMost {
 		maps.Copy(all, map[string]*float64{name + "high": x.High, name + "paired high": x.PairedHigh, name + "fieller high": x.FiellerHigh})
 	}
 	return all

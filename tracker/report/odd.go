@@ -5,6 +5,7 @@ import (
 
 	"soaktag/tracker/stat"
 	"soaktag/tracker/strength"
+	"soaktag/tracker/wording"
 )
 
 // An oddGroup is something that so many specimens share that it is said once.
@@ -19,27 +20,14 @@ type oddOne struct {
 	Marks                 []string
 }
 
-// The measures of the list of odd specimens: a mark that a crowd bears, at
-// least so many and half of all, is told once; and a page has room for so many
-// lines.
-const (
-	crowd   = 4
-	mostOdd = 1000
-)
+// mostOdd is how many odd specimens a page has room for.
+const mostOdd = 1000
 
 func (s *source) odd() (groups []oddGroup, ones []oddOne, left int) {
-	bearers := newTally()
-	for _, sp := range s.results.Specimens {
-		for _, m := range marksOf(sp) {
-			bearers.add(m.Rule, sp.Called())
-		}
-	}
 	crowded := map[string]bool{}
-	for _, rule := range bearers.order {
-		if n := len(bearers.who[rule]); n >= crowd && 2*n >= len(s.results.Specimens) {
-			crowded[rule] = true
-			groups = append(groups, oddGroup{rule, bearers.who[rule]})
-		}
+	for _, c := range strength.Crowds(s.results.Specimens, rulesOf) {
+		crowded[c.Rule] = true
+		groups = append(groups, oddGroup{c.Rule, names(c.Who)})
 	}
 	for _, sp := range s.results.Specimens {
 		one, odd := s.newOddOne(sp, crowded)
@@ -54,14 +42,33 @@ func (s *source) odd() (groups []oddGroup, ones []oddOne, left int) {
 	return groups, ones, left
 }
 
+func names(of []strength.Specimen) (all []string) {
+	for _, sp := range of {
+		all = append(all, sp.Called())
+	}
+	return all
+}
+
+func rulesOf(sp strength.Specimen) (rules []string) {
+	for _, m := range marksOf(sp) {
+		rules = append(rules, m.Rule)
+	}
+	return rules
+}
+
+// A told is a mark in words.
+type told struct{ Rule, Text string }
+
 // marksOf are a specimen's marks, with what its strength itself leaves open.
-func marksOf(sp strength.Specimen) []strength.Mark {
-	marks := slices.Clone(sp.Marks)
+func marksOf(sp strength.Specimen) (marks []told) {
+	for _, m := range sp.Marks {
+		marks = append(marks, told{m.Rule, wording.StrengthMark(m)})
+	}
 	if sp.Provisional {
-		marks = append(marks, strength.Mark{Rule: "provisional", Text: "provisional: its fracture faces have not been read"})
+		marks = append(marks, told{"provisional", "provisional: its fracture faces have not been read"})
 	}
 	if sp.Nominal && sp.ShearMPa != nil && sp.Bound != stat.Zero {
-		marks = append(marks, strength.Mark{Rule: "nominal area", Text: "on the planned bond area: nobody measured this one"})
+		marks = append(marks, told{strength.NominalArea, "on the planned bond area: nobody measured this one"})
 	}
 	return marks
 }
@@ -73,8 +80,8 @@ func (s *source) newOddOne(sp strength.Specimen, told map[string]bool) (oddOne, 
 			one.Marks = append(one.Marks, m.Text)
 		}
 	}
-	plain := sp.Outcome == strength.Broke || sp.Outcome == strength.NoneYet
-	return one, !plain || len(one.Marks) > 0
+	waits := sp.Outcome == strength.NoneYet && len(one.Marks) > 0
+	return one, waits || sp.Odd(len(one.Marks))
 }
 
 // outcomeText says how a specimen ended and what number came of it.

@@ -8,6 +8,7 @@ import (
 	"soaktag/tracker"
 	"soaktag/tracker/stat"
 	"soaktag/tracker/strength"
+	"soaktag/tracker/wording"
 )
 
 // A page is all that the whole report shows, in its order.
@@ -139,7 +140,7 @@ func (s *source) running() string {
 func apartOf(o order) (out []sentence) {
 	for _, r := range o.Rows {
 		if len(r.Why) > 0 {
-			out = append(out, sentence{r.Key + " " + o.Treatment, strings.Join(r.Why, "; ")})
+			out = append(out, sentence{r.Key + " " + o.Treatment, reasonsText(r.Why)})
 		}
 	}
 	return out
@@ -166,7 +167,7 @@ func (s *source) dotsNote(o order) []string {
 		notes = append(notes, "Not ordered: with one specimen of a kind nothing can be ranked. The order is that of the plan.")
 	}
 	notes = append(notes, s.ticksNote()...)
-	if slices.ContainsFunc(s.members, func(m []strength.Specimen) bool { return len(m) > mostMarks }) {
+	if slices.ContainsFunc(s.results.Groups, func(g strength.Group) bool { return len(g.Members) > mostMarks }) {
 		notes = append(notes, fmt.Sprintf("Of a group of more than %d specimens every so many are drawn, spread evenly over its strengths; the interval is that of all.", mostMarks))
 	}
 	return append(notes, s.yardNote()...)
@@ -241,15 +242,15 @@ func (s *source) boxes() (out []boxes, mixed bool) {
 	for _, t := range s.study.Treatments {
 		b := boxes{Treatment: t.Key, Rows: slices.Clone(says)}
 		met := false
-		for i, g := range s.results.Groups {
+		for _, g := range s.results.Groups {
 			if g.Treatment != t.Key || s.solid(g.Adhesive) {
 				continue
 			}
-			if g.N != 1 || len(s.members[i]) != 1 {
+			if g.N != 1 || len(g.Members) != 1 {
 				mixed = true
 				continue
 			}
-			sp := s.members[i][0]
+			sp := g.Members[0]
 			at := slices.IndexFunc(b.Rows, func(r boxRow) bool { return r.Box == strength.BoxOf(sp) })
 			b.Rows[at].Who = append(b.Rows[at].Who, s.units().boxed(sp, strings.TrimPrefix(s.condition(g), t.Key)))
 			met = true
@@ -300,20 +301,16 @@ func (s *source) groupRows(o order) (rows []groupRow) {
 
 func (s *source) groupRow(r row, i int) groupRow {
 	g, u := s.results.Groups[i], s.units()
-	out := groupRow{Adhesive: s.kind(r.Key), Condition: s.condition(g), G: g, Count: countWords(g, survivors(s.members[i]), survivors(s.members[i])),
+	out := groupRow{Adhesive: s.kind(r.Key), Condition: s.condition(g), G: g, Count: countWords(g, len(g.Survivors()), len(g.Survivors())), Bound: sign(g.MeanBound()),
 		Survivors: u.stress(g.MeanSurvivors), WithZeros: u.stress(g.Mean), Wood: rounded(g.WoodFailure, 0)}
-	if g.WoodLimited > 0 {
-		out.Bound = ">="
-	}
-	if allFellApart(g) {
+	if g.AllApart() {
 		out.Gone = fellApartWords(g)
 	}
 	if g.N-g.LeftOut > 1 { // of one specimen there is nothing but itself
-		out.SurvivorsLimits = limitsOf(g.Low, g.High, u.stress).towards(out.Bound)
+		out.SurvivorsLimits = limitsOf(g.Low, g.High, u.stress).towards(g.MeanBound())
 		out.Fitted, out.FittedLimits = u.stress(g.Fitted), limitsOf(g.FittedLow, g.FittedHigh, u.stress)
 		out.LowerBound = u.stress(g.LowerBound)
 	}
-	out.Bound = sign(out.Bound)
 	if s.solid(r.Key) {
 		out.G = asWood(g)
 	}
@@ -332,10 +329,10 @@ func (s *source) warnings(o order) (out []sentence) {
 		for _, i := range r.Groups {
 			g := s.results.Groups[i]
 			for _, w := range g.Warnings {
-				if g.N-g.LeftOut < 2 && (strings.Contains(w, "lower bound is known") || strings.Contains(w, "fitted")) {
+				if g.N-g.LeftOut < 2 && w.Kind.OfFit() {
 					continue // nothing is fitted to one specimen here
 				}
-				said.add(strings.ReplaceAll(w, "in mean_mpa", "in the mean with zeros"), s.kind(g.Adhesive)+" "+s.condition(g))
+				said.add(wording.Warning(w, s.study.Units), s.kind(g.Adhesive)+" "+s.condition(g))
 			}
 		}
 	}
@@ -369,7 +366,7 @@ func (s *source) specimenRows() (rows []specimenRow) {
 	for _, sp := range s.results.Specimens {
 		r := specimenRow{S: sp, Kind: s.kind(sp.Adhesive), Ended: s.endedText(sp), Called: called(sp), Shear: u.stress(sp.ShearMPa), PlusMinus: u.stress(sp.PlusMinus), Wood: rounded(sp.WoodFailure, 0)}
 		if sp.Bound == stat.AtLeast {
-			r.Sign = sign(">=")
+			r.Sign = sign(stat.AtLeast)
 		}
 		rows = append(rows, r)
 	}

@@ -28,7 +28,6 @@ import (
 
 	"soaktag/tracker"
 	"soaktag/tracker/strength"
-	"soaktag/tracker/wording"
 )
 
 // Options are what a report says of itself.
@@ -89,52 +88,10 @@ type source struct {
 	drift   []tracker.IntervalDrift
 	wood    *wood // nil: not in the table
 	o       Options
-
-	members [][]strength.Specimen // by group
 }
 
 func newSource(rec *tracker.Record, o Options) *source {
 	s := &source{study: rec.Study(), results: strength.Results(rec), lives: rec.Lives(), drift: rec.Drift(o.now()), o: o}
-	wording.Marks(s.results.Specimens)
 	s.wood = woodOf(s.study.Wood.Species)
-	s.members = membersOf(s.results)
 	return s
-}
-
-// membersOf sorts the specimens into their groups. One that met no rig counts
-// with the largest group of its adhesive and treatment.
-func membersOf(r strength.Report) [][]strength.Specimen {
-	type cell struct{ adhesive, treatment, rig, state string }
-	own, home := map[cell]int{}, map[cell]int{}
-	for i, g := range r.Groups {
-		own[cell{g.Adhesive, g.Treatment, string(g.Rig), string(g.State)}] = i
-		key := cell{g.Adhesive, g.Treatment, "", ""}
-		if j, ok := home[key]; !ok || g.N > r.Groups[j].N {
-			home[key] = i
-		}
-	}
-	members := make([][]strength.Specimen, len(r.Groups))
-	for _, sp := range r.Specimens {
-		if sp.Outcome == strength.NoneYet {
-			continue
-		}
-		i, ok := own[cell{sp.Adhesive, sp.Treatment, string(sp.Rig), string(sp.State)}]
-		if !ok || metNoRig(sp) {
-			i, ok = home[cell{sp.Adhesive, sp.Treatment, "", ""}]
-		}
-		if ok {
-			members[i] = append(members[i], sp)
-		}
-	}
-	return members
-}
-
-func metNoRig(sp strength.Specimen) bool { return sp.Outcome == strength.FellApart || leftOut(sp) }
-
-func leftOut(sp strength.Specimen) bool {
-	switch sp.Outcome {
-	case strength.Lost, strength.Damaged, strength.Withdrawn:
-		return true
-	}
-	return false
 }

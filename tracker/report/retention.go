@@ -5,6 +5,7 @@ import (
 	"html/template"
 	"strings"
 
+	"soaktag/tracker/stat"
 	"soaktag/tracker/strength"
 )
 
@@ -24,9 +25,9 @@ type retentionRow struct {
 }
 
 func newRetention(r strength.Retention) retentionRow {
-	row := retentionRow{R: r, Sign: said(r.Bound), Ratio: percent(r.Ratio), Paired: percent(r.PairedRatio),
+	row := retentionRow{R: r, Sign: share(r.Bound), Ratio: percent(r.Ratio), Paired: percent(r.PairedRatio),
 		Limits: limitsOf(r.Low, r.High, percent).towards(r.Bound), Pair: limitsOf(r.PairedLow, r.PairedHigh, percent).towards(r.Bound),
-		Reasons: strings.Join(r.Reasons, "; ")}
+		Reasons: reasonsText(r.Reasons)}
 	row.Stands = r.Comparable && r.Ratio != nil
 	if row.Fieller = limitsOf(r.FiellerLow, r.FiellerHigh, percent); row.Fieller.text() == "" {
 		row.FiellerShape = string(r.FiellerShape)
@@ -42,7 +43,7 @@ func newRetention(r strength.Retention) retentionRow {
 func (s *source) retention(r strength.Retention) retentionRow {
 	row := newRetention(r)
 	row.Adhesive, row.Of = s.kind(r.Adhesive), s.survivorsNote(r)
-	if g := s.largest(r.Adhesive, r.Treatment); g != nil && allFellApart(*g) {
+	if g := s.largest(r.Adhesive, r.Treatment); g != nil && g.AllApart() {
 		row.Stands, row.Gone = false, fellApartWords(*g)
 	}
 	return row
@@ -248,30 +249,30 @@ func (p *keptPlot) estimate(label string, value, low, high *float64, r retention
 }
 
 // limits draws the limits on the side on which the truth may lie.
-func (p *keptPlot) limits(bound string, x, low, high, y float64) {
+func (p *keptPlot) limits(bound stat.Bound, x, low, high, y float64) {
 	switch bound {
-	case "<=":
+	case stat.AtMost:
 		low = x
-	case ">=":
+	case stat.AtLeast:
 		high = x
-	case "?":
+	case stat.Either:
 		return
 	}
 	p.line("limit", low, y, high, y)
 }
 
-// bound marks an estimate by its sign: filled for a value, hollow with an
+// bound marks an estimate by its bound: filled for a value, hollow with an
 // arrow for a bound, hollow with two for neither.
-func (p *keptPlot) bound(sign string, x, y float64) {
+func (p *keptPlot) bound(bound stat.Bound, x, y float64) {
 	r := p.r
-	if sign == "=" {
+	if bound == stat.Exact {
 		p.closed("full wet", x, y-r-1, x+r+1, y, x, y+r+1, x-r-1, y)
 		return
 	}
-	if sign != "<=" {
+	if bound != stat.AtMost {
 		p.path("hollow wet", x+r, y, x+r+11, y, x+r+7, y-3, x+r+11, y, x+r+7, y+3)
 	}
-	if sign != ">=" {
+	if bound != stat.AtLeast {
 		p.path("hollow wet", x-r, y, x-r-11, y, x-r-7, y-3, x-r-11, y, x-r-7, y+3)
 	}
 	p.closed("hollow wet", x, y-r-1, x+r+1, y, x, y+r+1, x-r-1, y)

@@ -5,7 +5,9 @@ import (
 	"strings"
 
 	"soaktag/schedule"
+	"soaktag/tracker/stat"
 	"soaktag/tracker/strength"
+	"soaktag/tracker/wording"
 )
 
 // can lists what the study supports, from its own comparisons.
@@ -51,12 +53,12 @@ func (s *source) cannot(o order) (out []string) {
 	for _, c := range s.results.Comparisons {
 		if c.Comparable && c.ToldApart && !c.Sure {
 			c = strongerFirst(c)
-			say("%s: that %s held more than %s: the readings differ, but %s.", c.Treatment, c.A, c.B, c.Doubt)
+			say("%s: that %s held more than %s: the readings differ, but %s.", c.Treatment, c.A, c.B, wording.Unsure(c.Doubt))
 		}
 	}
 	for _, r := range o.Rows {
 		if len(r.Why) > 0 {
-			say("How %s compares with the others: %s.", r.Key, strings.Join(r.Why, "; "))
+			say("How %s compares with the others: %s.", r.Key, reasonsText(r.Why))
 		}
 	}
 	out = append(out, s.cannotCensored()...)
@@ -95,7 +97,7 @@ func (s *source) cannotCensored() (out []string) {
 		bounds, measured = bounds+g.WoodLimited+g.AtLeast, measured+g.N-g.LeftOut
 		if g.FellApart > 0 {
 			text := fmt.Sprintf("How often %s %s falls apart: %d of %d did", s.kind(g.Adhesive), g.Treatment, g.FellApart, g.N-g.LeftOut)
-			if allFellApart(g) && g.FellApart > 1 {
+			if g.AllApart() && g.FellApart > 1 {
 				text = fmt.Sprintf("How often %s %s falls apart: all %d did", s.kind(g.Adhesive), g.Treatment, g.FellApart)
 			}
 			if l := limitsOf(g.FellApartLow, g.FellApartHigh, three).text(); l != "" {
@@ -109,7 +111,7 @@ func (s *source) cannotCensored() (out []string) {
 		say("That a fit with such bounds is right: it takes the strength of wood and of bond as independent, and dense wood may lift both.")
 	}
 	for _, r := range s.results.Retention {
-		if r.Comparable && r.Bound == "?" && !s.alone(r.Adhesive, r.Treatment) {
+		if r.Comparable && r.Bound == stat.Either && !s.alone(r.Adhesive, r.Treatment) {
 			say("What %s keeps: the wood gave way first both dry and %s, so the ratio may err either way.", s.kind(r.Adhesive), r.Treatment)
 		}
 	}

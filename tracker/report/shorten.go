@@ -1,12 +1,10 @@
 package report
 
 import (
-	"cmp"
-	"slices"
 	"strings"
-	"unicode"
 
 	"soaktag/tracker"
+	"soaktag/tracker/strength"
 )
 
 // A slide must be taken in at a glance, whatever the names are. So its headline
@@ -32,53 +30,9 @@ func headlineSize(text string) string {
 }
 
 // headlined is a finding as a sentence that is short enough for a slide.
-func (s *source) headlined(text string) string {
-	if len([]rune(text)) > keysHeadline {
-		text = s.byKeys(text)
-	}
-	return cutShort(asSentence(text), mostHeadline)
+func (s *source) headlined(f strength.Finding, word func(strength.Finding, *tracker.Study) string) string {
+	return cutShort(asSentence(s.said(f, word)), mostHeadline)
 }
-
-// readable says keys instead of names where names make a sentence of the page
-// too long; the page has them side by side.
-func (s *source) readable(text string) string {
-	if len([]rune(text)) > keysHeadline {
-		return s.byKeys(text)
-	}
-	return text
-}
-
-// byKeys says keys instead of names, the longest name first.
-func (s *source) byKeys(text string) string {
-	all := slices.Clone(s.study.Adhesives)
-	slices.SortStableFunc(all, func(a, b tracker.Adhesive) int { return cmp.Compare(len(b.Name), len(a.Name)) })
-	for _, a := range all {
-		if len(a.Name) > len(a.Key)+2 {
-			text = replaceWord(text, strings.Map(visible, a.Name), a.Key)
-		}
-	}
-	return text
-}
-
-// replaceWord replaces a word where it is not part of a longer one.
-func replaceWord(text, old, put string) string {
-	var out strings.Builder
-	for {
-		at := strings.Index(text, old)
-		if at < 0 {
-			return out.String() + text
-		}
-		before, after := []rune(text[:at]), []rune(text[at+len(old):])
-		word := put
-		if len(before) > 0 && ofWord(before[len(before)-1]) || len(after) > 0 && ofWord(after[0]) {
-			word = old
-		}
-		out.WriteString(text[:at] + word)
-		text = text[at+len(old):]
-	}
-}
-
-func ofWord(r rune) bool { return unicode.IsLetter(r) || unicode.IsDigit(r) }
 
 // cutShort ends a text early: at the end of a sentence, or of a part that can
 // stand alone, where the cut leaves at least half; else within, and says so.

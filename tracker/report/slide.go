@@ -4,6 +4,9 @@ import (
 	"fmt"
 	"html/template"
 	"strings"
+
+	"soaktag/tracker/strength"
+	"soaktag/tracker/wording"
 )
 
 // A slide is one page for an audience.
@@ -25,7 +28,7 @@ func newSlide(s *source) slide {
 	v := slide{Title: title, Headline: title, Running: s.running(), Empty: len(s.results.Groups) == 0}
 	o := s.orderOf()
 	if found := s.toldOnSlide(o); len(found) > 0 {
-		v.Headline = s.headlined(found[0])
+		v.Headline = s.headlined(found[0], wording.Finding)
 		v.More = strings.Join(s.someOf(found[1:], o.Treatment), " ")
 	}
 	v.Size = headlineSize(v.Headline)
@@ -39,16 +42,15 @@ func newSlide(s *source) slide {
 // toldOnSlide are the findings in the order in which an audience wants them:
 // the headline, then what is about the leading treatment, then the rest. With
 // one specimen of a kind, what became of those comes before that they are few.
-func (s *source) toldOnSlide(o order) (out []string) {
-	about := func(text string) bool { return strings.HasPrefix(text, o.Treatment+": ") }
+func (s *source) toldOnSlide(o order) (out []strength.Finding) {
 	found := s.told()
 	if len(found) > 0 && !s.anySingle(o.Treatment) {
 		out, found = found[:1:1], found[1:]
 	}
 	for _, leading := range []bool{true, false} {
-		for _, text := range found {
-			if about(text) == leading {
-				out = append(out, text)
+		for _, f := range found {
+			if (f.Treatment == o.Treatment) == leading {
+				out = append(out, f)
 			}
 		}
 	}
@@ -60,10 +62,14 @@ func (s *source) toldOnSlide(o order) (out []string) {
 const mostSaid, mostLetters = 3, 420
 
 // someOf takes what there is room for; the headline has named the treatment.
-func (s *source) someOf(found []string, treatment string) (out []string) {
+func (s *source) someOf(found []strength.Finding, treatment string) (out []string) {
 	room := mostLetters
-	for _, text := range found {
-		text = s.headlined(strings.TrimPrefix(text, treatment+": "))
+	for _, f := range found {
+		word := wording.Finding
+		if f.Treatment == treatment {
+			word = wording.FindingSays
+		}
+		text := s.headlined(f, word)
 		if room -= len([]rune(text)); len(out) == mostSaid || room < 0 {
 			break
 		}

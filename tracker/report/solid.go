@@ -89,7 +89,7 @@ func (s *source) solidValue(i int) *float64 {
 	if e := estimateOf(s.results.Groups[i]); e.Value != nil {
 		return e.Value
 	}
-	if m := s.members[i]; len(m) == 1 {
+	if m := s.results.Groups[i].Members; len(m) == 1 {
 		return m[0].ShearMPa
 	}
 	return nil
@@ -136,7 +136,7 @@ func (s *source) endedText(sp strength.Specimen) string {
 func (s *source) survivorsNote(r strength.Retention) string {
 	var gone []string
 	for _, g := range s.keptOf(r) {
-		if g.FellApart > 0 && !allFellApart(g) {
+		if g.FellApart > 0 && !g.AllApart() {
 			text := fmt.Sprintf("%d of %d", g.FellApart, g.N-g.LeftOut)
 			if g.Treatment != r.Treatment {
 				text += " " + g.Treatment

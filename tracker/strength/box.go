@@ -10,6 +10,9 @@ const (
 	BoxNoAnswer  Box = "no answer"  // the rig gave way first, or it was left out or not broken
 )
 
+// Boxes are all, in the order in which they are told.
+var Boxes = []Box{BoxFellApart, BoxBondBroke, BoxWoodBroke, BoxNoAnswer}
+
 // BoxOf returns the box of a specimen that is the only one of its adhesive.
 func BoxOf(s Specimen) Box {
 	switch s.Outcome {

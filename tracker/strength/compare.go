@@ -2,15 +2,12 @@ package strength
 
 import (
 	"cmp"
-	"fmt"
 	"math"
 	"slices"
 
 	"soaktag/tracker"
 	"soaktag/tracker/stat"
 )
-
-const compareMethod = "survivors on the log scale, Tukey-Kramer, 95 %"
 
 // comparers makes one comparer a treatment, in plan order.
 func comparers(study *tracker.Study, all []Group, drift []tracker.IntervalDrift) (out []comparer) {
@@ -30,7 +27,7 @@ func toCompare(study *tracker.Study, all []Group, treatment string) (out []Group
 		if a.SolidWood {
 			continue
 		}
-		own := slices.DeleteFunc(of(all, a.Key, treatment), func(g Group) bool { return len(g.survivors()) == 0 })
+		own := slices.DeleteFunc(of(all, a.Key, treatment), func(g Group) bool { return len(g.Survivors()) == 0 })
 		if len(own) > 0 {
 			out = append(out, *largest(own))
 		}
@@ -55,7 +52,7 @@ func (c comparer) pairs() (out []Comparison) {
 	for i := range c.groups {
 		for j := i + 1; j < len(c.groups); j++ {
 			p := Comparison{Treatment: c.groups[i].Treatment, A: c.groups[i].Adhesive, B: c.groups[j].Adhesive,
-				Method: compareMethod, Others: others[[2]int{i, j}], Reasons: []string{}}
+				Others: others[[2]int{i, j}]}
 			if k < len(estimates) {
 				p.take(estimates[k])
 			}
@@ -77,7 +74,7 @@ func (c comparer) pairs() (out []Comparison) {
 func (c comparer) estimates() []stat.Pair {
 	logs := make([][]float64, len(c.groups))
 	for i, g := range c.groups {
-		logs[i] = logarithms(shears(g.survivors()))
+		logs[i] = logarithms(shears(g.Survivors()))
 		if len(logs[i]) == 0 {
 			return nil
 		}
@@ -108,13 +105,13 @@ func (p *Comparison) take(e stat.Pair) {
 }
 
 // reasons says why a and b should not be compared.
-func (c comparer) reasons(p Comparison, a, b Group) []string {
+func (c comparer) reasons(p Comparison, a, b Group) []Reason {
 	why := slices.Concat(c.own(a, p.wins(1)), c.own(b, p.wins(-1)))
 	if a.Rig != b.Rig {
-		why = append(why, fmt.Sprintf("broken on different rigs: %s on %s, %s on %s", a.Adhesive, a.Rig, b.Adhesive, b.Rig))
+		why = append(why, Reason{Kind: OtherRigs, Who: Party{Adhesive: a.Adhesive}, Where: a.Rig, Than: Party{Adhesive: b.Adhesive}, ThanWhere: b.Rig})
 	}
 	if a.State != b.State {
-		why = append(why, fmt.Sprintf("broken in different states: %s %s, %s %s", a.Adhesive, a.State, b.Adhesive, b.State))
+		why = append(why, Reason{Kind: OtherStates, Who: Party{Adhesive: a.Adhesive}, Where: a.State, Than: Party{Adhesive: b.Adhesive}, ThanWhere: b.State})
 	}
 	if len(why) == 0 {
 		why = apart(c.within, a, b, func(longer Group) bool { return c.wonLonger(p, longer) })
@@ -122,32 +119,30 @@ func (c comparer) reasons(p Comparison, a, b Group) []string {
 	if p.Ratio == nil {
 		why = append(why, c.noEstimate())
 	}
-	return append([]string{}, why...)
+	return why
 }
 
-const noScatter = "no scatter between the readings of any adhesive: nothing to judge a difference by"
-
 // noEstimate says why no pair could be set side by side.
-func (c comparer) noEstimate() string {
+func (c comparer) noEstimate() Reason {
 	for _, g := range c.groups {
-		if len(shears(g.survivors())) > 1 {
-			return noScatter
+		if len(shears(g.Survivors())) > 1 {
+			return Reason{Kind: NoScatter}
 		}
 	}
-	return "too few survivors for any interval"
+	return Reason{Kind: TooFew}
 }
 
 // own gives the reasons that lie with one adhesive. A group that soaked longer
 // and is still told apart above the other has won, unless its adhesive goes on
 // curing in water.
-func (c comparer) own(g Group, wins bool) (why []string) {
+func (c comparer) own(g Group, wins bool) (why []Reason) {
 	for _, u := range c.fair(g.Adhesive) {
 		if !c.excused(u, g, wins) {
-			why = append(why, u.text)
+			why = append(why, u.Reason)
 		}
 	}
-	if len(shears(g.survivors())) < 2 {
-		why = append(why, few(g.survivors(), g.Adhesive+" "+g.Treatment))
+	if len(shears(g.Survivors())) < 2 {
+		why = append(why, few(g.Survivors(), g.party()))
 	}
 	return why
 }
@@ -158,15 +153,14 @@ func (c comparer) excused(u unfair, g Group, wins bool) bool {
 
 // exceptions says why a pair may be compared although one of it was not
 // treated like the rest.
-func (c comparer) exceptions(p Comparison, a, b Group) []string {
+func (c comparer) exceptions(p Comparison, a, b Group) (out []Reason) {
 	winner := a
 	if p.wins(-1) {
 		winner = b
 	}
-	out := []string{}
 	for _, u := range c.fair(winner.Adhesive) {
 		if c.excused(u, winner, p.Sure) {
-			out = append(out, fmt.Sprintf("%s soaked longer (%s) and still won: the comparison stands", winner.Adhesive, signed(u.longerSoak)))
+			out = append(out, Reason{Kind: SoakedLonger, Who: Party{Adhesive: winner.Adhesive}, Length: u.longerSoak})
 		}
 	}
 	return out
@@ -257,7 +251,7 @@ func (c comparer) strangers(g Group, set []Group) (n int) {
 }
 
 // unlike says how far two groups went apart.
-func (c comparer) unlike(a, b Group) []string {
+func (c comparer) unlike(a, b Group) []Reason {
 	p := c.pair(a.Adhesive, b.Adhesive)
 	return apart(c.within, a, b, func(longer Group) bool { return c.wonLonger(p, longer) })
 }

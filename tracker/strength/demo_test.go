@@ -14,6 +14,7 @@ import (
 	"soaktag/tracker/quantity"
 	"soaktag/tracker/stat"
 	"soaktag/tracker/strength"
+	"soaktag/tracker/wording"
 )
 
 func ptr(x float64) *float64 { return &x }
@@ -152,16 +153,16 @@ func TestDemoRetentionComesToTheCheckSums(t *testing.T) {
 	}
 	for _, x := range r.Retention {
 		pct := func(p *float64) string { return figure(p, 100, 1) }
-		got := fmt.Sprintf("%s %s (%s to %s) paired %s (%s to %s, %d)", x.Bound, pct(x.Ratio), pct(x.Low), pct(x.High),
+		got := fmt.Sprintf("%s %s (%s to %s) paired %s (%s to %s, %d)", x.Bound.Sign(), pct(x.Ratio), pct(x.Low), pct(x.High),
 			pct(x.PairedRatio), pct(x.PairedLow), pct(x.PairedHigh), x.Pairs)
 		if got != want[x.Adhesive] {
 			t.Errorf("%s: %s, want %s", x.Adhesive, got, want[x.Adhesive])
 		}
 		if !x.Comparable {
-			t.Errorf("%s: not comparable without drift: %v", x.Adhesive, x.Reasons)
+			t.Errorf("%s: not comparable without drift: %v", x.Adhesive, reasons(x.Reasons))
 		}
-		if x.Adhesive == "PUR" && (len(x.PairsLeftOut) != 1 || x.PairsLeftOut[0] != "D: PUR-D4 fixture failure") {
-			t.Errorf("PUR leaves out %q", x.PairsLeftOut)
+		if x.Adhesive == "PUR" && (len(x.PairsLeftOut) != 1 || wording.PairLeftOut(x.PairsLeftOut[0]) != "D: PUR-D4 fixture failure") {
+			t.Errorf("PUR leaves out %v", x.PairsLeftOut)
 		}
 	}
 }

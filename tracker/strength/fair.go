@@ -1,7 +1,6 @@
 package strength
 
 import (
-	"fmt"
 	"time"
 
 	"soaktag/schedule"
@@ -14,8 +13,7 @@ type fairness func(adhesive string) []unfair
 
 // An unfair is one such reason.
 type unfair struct {
-	interval   string
-	text       string
+	Reason
 	longerSoak time.Duration // by how much longer it lay in water than the others; 0 where that is not it
 }
 
@@ -51,14 +49,14 @@ func among(study *tracker.Study, drift []tracker.IntervalDrift, treatment string
 
 // differs turns what befell a group in one interval into a reason, if it is one.
 func differs(d tracker.IntervalDrift, g tracker.GroupDrift) []unfair {
-	who := g.Adhesive + " " + g.Treatment
+	who := Party{g.Adhesive, g.Treatment}
 	switch {
 	case !g.Judged:
 		return beyondLimit(d, g)
 	case g.Verdict == schedule.CannotTell:
-		return []unfair{{interval: d.Interval, text: fmt.Sprintf("cannot tell whether %s had the %s of the others", who, d.Interval)}}
+		return []unfair{{Reason: Reason{Kind: CannotTell, Who: who, Interval: d.Interval}}}
 	case g.Verdict.Outside():
-		u := unfair{interval: d.Interval, text: fmt.Sprintf("%s of %s differs from the others by %s", d.Interval, who, signed(g.Differential))}
+		u := unfair{Reason: Reason{Kind: Differs, Who: who, Interval: d.Interval, Length: g.Differential}}
 		if d.Interval == "soak" && g.Verdict == schedule.Late {
 			u.longerSoak = g.Differential
 		}
@@ -82,8 +80,7 @@ func beyondLimit(d tracker.IntervalDrift, g tracker.GroupDrift) []unfair {
 	if alike {
 		return nil
 	}
-	return []unfair{{interval: d.Interval, text: fmt.Sprintf("%s of %s %s was %s in the middle, outside its limit in %d of %d",
-		d.Interval, g.Adhesive, g.Treatment, schedule.Short(g.Length), n, of)}}
+	return []unfair{{Reason: Reason{Kind: BeyondLimit, Who: Party{g.Adhesive, g.Treatment}, Interval: d.Interval, Length: g.Length, N: n, Of: of}}}
 }
 
 // broken counts the ended intervals of an adhesive, and those outside.
@@ -103,7 +100,7 @@ func broken(d tracker.IntervalDrift, adhesive string) (n, of int) {
 // allows, although neither left the others behind: the middle of many groups
 // may lie between them. Of age it is the length that counts. A longer soak may
 // be excused.
-func apart(drift []tracker.IntervalDrift, a, b Group, excused func(longer Group) bool) (why []string) {
+func apart(drift []tracker.IntervalDrift, a, b Group, excused func(longer Group) bool) (why []Reason) {
 	for _, d := range drift {
 		x, y := groupIn(d, a), groupIn(d, b)
 		if x == nil || y == nil || !x.Judged || !y.Judged {
@@ -121,8 +118,7 @@ func apart(drift []tracker.IntervalDrift, a, b Group, excused func(longer Group)
 			continue
 		}
 		if allowed := max(x.Planned.Early, x.Planned.Late, y.Planned.Early, y.Planned.Late); by > allowed || -by > allowed {
-			why = append(why, fmt.Sprintf("%s of %s %s and %s %s lie %s apart, the plan allows %s", d.Interval,
-				a.Adhesive, a.Treatment, b.Adhesive, b.Treatment, schedule.Short(max(by, -by)), schedule.Short(allowed)))
+			why = append(why, Reason{Kind: TooFarApart, Who: a.party(), Than: b.party(), Interval: d.Interval, Length: max(by, -by), Allowed: allowed})
 		}
 	}
 	return why
@@ -137,25 +133,18 @@ func groupIn(d tracker.IntervalDrift, of Group) *tracker.GroupDrift {
 	return nil
 }
 
-func signed(d time.Duration) string {
-	if d < 0 {
-		return "-" + schedule.Short(-d)
-	}
-	return "+" + schedule.Short(d)
-}
-
 // aged gives the reasons why controls are not of their soaked partners' age.
-func aged(adhesive, treatment string, drift []tracker.IntervalDrift) (why []string) {
+func aged(adhesive, treatment string, drift []tracker.IntervalDrift) (why []Reason) {
 	for _, d := range drift {
 		if d.Interval != age {
 			continue
 		}
 		n, outside, unsure := ages(d, adhesive, treatment)
 		if outside > 0 {
-			why = append(why, fmt.Sprintf("%d of %d %s %s were broken at another age than their soaked partners", outside, n, adhesive, treatment))
+			why = append(why, Reason{Kind: OtherAge, Who: Party{adhesive, treatment}, N: outside, Of: n})
 		}
 		if unsure > 0 {
-			why = append(why, fmt.Sprintf("cannot tell whether %d of %d %s %s were of their soaked partners' age", unsure, n, adhesive, treatment))
+			why = append(why, Reason{Kind: AgeUnsure, Who: Party{adhesive, treatment}, N: unsure, Of: n})
 		}
 	}
 	return why

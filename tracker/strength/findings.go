@@ -1,18 +1,15 @@
 package strength
 
 import (
-	"fmt"
 	"slices"
-	"strings"
 
 	"soaktag/tracker"
-	"soaktag/tracker/quantity"
 )
 
-// findings says in words what the results come to, the weightiest first:
-// treatments before their control, what held best before what cannot be told.
-func findings(study *tracker.Study, r Report, all []comparer, drift []tracker.IntervalDrift) []string {
-	out := []string{}
+// findings says what the results come to, the weightiest first: treatments
+// before their control, what held best before what cannot be told.
+func findings(study *tracker.Study, r Report, all []comparer, drift []tracker.IntervalDrift) []Finding {
+	out := []Finding{}
 	if len(r.Groups) == 0 {
 		return out
 	}
@@ -24,36 +21,28 @@ func findings(study *tracker.Study, r Report, all []comparer, drift []tracker.In
 	all = slices.Clone(all)
 	slices.SortStableFunc(all, func(a, b comparer) int { return a.place() - b.place() })
 	for _, c := range all {
-		w := wording{comparer: c, report: r}
-		out = append(out, w.sentences()...)
+		out = append(out, c.findings()...)
 	}
 	out = append(out, commonFindings(drift)...)
 	return append(out, provisional(r.Specimens)...)
 }
 
 // unfinished says that there is more to come.
-func unfinished(all []Specimen) []string {
+func unfinished(all []Specimen) []Finding {
 	if n := len(filter(all, func(s Specimen) bool { return s.Outcome == NoneYet })); n > 0 {
-		return []string{fmt.Sprintf("%d of %d specimens are not broken yet: all this is so far", n, len(all))}
+		return []Finding{{Kind: Unfinished, N: n, Of: len(all)}}
 	}
 	return nil
 }
 
 // provisional says that fracture faces are still to be read.
-func provisional(all []Specimen) []string {
-	n, of := 0, 0
-	for _, s := range all {
-		if s.survived() {
-			of++
-			if s.Provisional {
-				n++
-			}
-		}
-	}
+func provisional(all []Specimen) []Finding {
+	survivors := filter(all, func(s Specimen) bool { return s.Survived() })
+	n := len(filter(survivors, func(s Specimen) bool { return s.Provisional }))
 	if n == 0 {
 		return nil
 	}
-	return []string{fmt.Sprintf("%d of %d are provisional: what tore is as judged at the press, the dry faces are not read yet", n, of)}
+	return []Finding{{Kind: FacesToCome, N: n, Of: len(survivors)}}
 }
 
 // alone reports whether there is one specimen of each kind, and no more to come.
@@ -78,234 +67,154 @@ func (c comparer) place() int {
 }
 
 // boxFindings says of studies of one specimen each which box each fell into.
-func boxFindings(study *tracker.Study, r Report) []string {
-	out := []string{"one specimen of each adhesive and treatment: no scatter, no comparison, no order"}
+func boxFindings(study *tracker.Study, r Report) []Finding {
+	out := []Finding{{Kind: OneOfEach}}
 	for _, t := range study.Treatments {
-		var parts []string
-		for _, box := range []Box{BoxFellApart, BoxBondBroke, BoxWoodBroke, BoxNoAnswer} {
-			var names []string
+		f := Finding{Kind: InBoxes, Treatment: t.Key}
+		for _, box := range Boxes {
+			b := Boxed{Box: box}
 			for _, s := range r.Specimens {
 				if s.Treatment == t.Key && s.Outcome != NoneYet && BoxOf(s) == box && !solidWood(study, s.Adhesive) {
-					names = append(names, nameOf(study, s.Adhesive))
+					b.Who = append(b.Who, s.Adhesive)
 				}
 			}
-			if len(names) > 0 {
-				parts = append(parts, string(box)+": "+list(names))
+			if len(b.Who) > 0 {
+				f.Boxes = append(f.Boxes, b)
 			}
 		}
-		if len(parts) > 0 {
-			out = append(out, t.Key+": "+strings.Join(parts, "; "))
+		if len(f.Boxes) > 0 {
+			out = append(out, f)
 		}
 	}
 	return out
 }
 
-// nameOf is what an adhesive is called, else its key.
-func nameOf(study *tracker.Study, key string) string {
-	for _, a := range study.Adhesives {
-		if a.Key == key && a.Name != "" {
-			return a.Name
-		}
-	}
-	return key
-}
-
-// A wording puts what one treatment came to into sentences.
-type wording struct {
-	comparer
-	report Report
-}
-
-func (w wording) sentences() (out []string) {
-	for _, s := range [][]string{w.best(), w.doubts(), w.divided(), w.undecided(), w.below(), w.unequal(), w.strange(), w.elsewhere(), w.unbroken(), w.gone()} {
-		for _, line := range s {
-			out = append(out, w.treatment.Key+": "+line)
+// findings says what one treatment came to.
+func (c comparer) findings() (out []Finding) {
+	for _, some := range [][]Finding{c.best(), c.doubts(), c.divided(), c.undecided(), c.below(), c.standing(), c.strange(), c.elsewhere(), c.unbroken(), c.gone()} {
+		for _, f := range some {
+			f.Treatment = c.treatment.Key
+			out = append(out, f)
 		}
 	}
 	return out
 }
 
-// best says which adhesive held best, whom it is told apart from, and how.
-func (w wording) best() []string {
-	keys := w.ranked()
+// best says which adhesive held best, and whom it is told apart from.
+func (c comparer) best() []Finding {
+	keys := c.ranked()
 	if len(keys) < 2 {
 		return nil
 	}
-	first, ties, beaten := keys[0], []string{}, []string{}
+	f := Finding{Kind: HeldBest, Group: c.group(keys[0])}
 	for _, k := range keys[1:] {
-		if w.surelyApart(first, k) {
-			beaten = append(beaten, w.name(k))
+		if c.surelyApart(keys[0], k) {
+			f.Than = append(f.Than, k)
 		} else {
-			ties = append(ties, w.name(k))
+			f.Ties = append(f.Ties, k)
 		}
 	}
-	g := w.group(first)
-	switch {
-	case len(beaten) == 0:
+	if len(f.Than) == 0 {
 		return nil
-	case len(ties) == 0:
-		return []string{fmt.Sprintf("%s%s held best, %s%s; told apart from %s", w.among(g), w.name(first), w.mean(g), torn(g), list(beaten))}
 	}
-	return []string{fmt.Sprintf("%s%s read highest, %s%s, but cannot be told apart from %s; told apart from %s",
-		w.among(g), w.name(first), w.mean(g), torn(g), list(ties), list(beaten))}
+	if len(f.Ties) > 0 {
+		f.Kind = ReadHighest
+	}
+	f.Alike = c.among(f.Group)
+	return []Finding{f}
 }
 
 // among limits "best" to those that can be meant, where another may be better:
 // one that the rig could not break, or one treated otherwise that reads higher.
-func (w wording) among(best Group) string {
-	for _, g := range w.untold() {
-		if g.highest() > *best.MeanSurvivors {
-			return "of those that broke, "
+func (c comparer) among(best Group) Alike {
+	for _, g := range c.untold() {
+		if g.Highest() > *best.MeanSurvivors {
+			return OfBroken
 		}
 	}
-	for _, g := range w.groups {
-		if g.Adhesive != best.Adhesive && len(w.fair(g.Adhesive)) > 0 && g.MeanSurvivors != nil && *g.MeanSurvivors > *best.MeanSurvivors {
-			return "of those treated alike, "
+	for _, g := range c.groups {
+		if g.Adhesive != best.Adhesive && len(c.fair(g.Adhesive)) > 0 && g.MeanSurvivors != nil && *g.MeanSurvivors > *best.MeanSurvivors {
+			return OfTreated
 		}
 	}
-	return ""
+	return OfAll
 }
 
 // doubts names the other ways of reckoning in which the best is not told apart
 // from all whom it beat.
-func (w wording) doubts() []string {
-	keys := w.ranked()
+func (c comparer) doubts() []Finding {
+	keys := c.ranked()
 	if len(keys) < 2 {
 		return nil
 	}
 	first := keys[0]
-	var ways []string
-	from := map[string][]string{}
+	var ways []WayTold
 	for _, k := range keys[1:] {
-		if !w.surelyApart(first, k) {
+		if !c.surelyApart(first, k) {
 			continue
 		}
-		for _, o := range w.pair(first, k).Others {
-			if o.ToldApart && o.side() == w.sideOf(first, k) {
-				continue
+		for _, o := range c.pair(first, k).Others {
+			if !o.ToldApart || o.side() != c.sideOf(first, k) {
+				ways = tell(ways, o.Way, k)
 			}
-			way := inPlainWords(o.Method)
-			if from[way] == nil {
-				ways = append(ways, way)
-			}
-			from[way] = append(from[way], w.name(k))
 		}
 	}
 	if len(ways) == 0 {
 		return nil
 	}
-	for i, way := range ways {
-		ways[i] = fmt.Sprintf("not over %s %s", list(from[way]), way)
+	return []Finding{{Kind: HangsOnWay, Group: c.group(first), Ways: ways}}
+}
+
+// tell adds one more whom a way does not tell apart.
+func tell(ways []WayTold, way Way, than string) []WayTold {
+	i := slices.IndexFunc(ways, func(w WayTold) bool { return w.Way == way })
+	if i < 0 {
+		return append(ways, WayTold{way, []string{than}})
 	}
-	return []string{"the lead of " + w.name(first) + " hangs on how it is worked out: " + strings.Join(ways, "; ")}
+	ways[i].Than = append(ways[i].Than, than)
+	return ways
 }
 
 // sideOf is 1 where a pair's ratio has the first of two on top, -1 where it is
 // upside down.
-func (w wording) sideOf(first, other string) float64 {
-	if w.pair(first, other).A == first {
+func (c comparer) sideOf(first, other string) float64 {
+	if c.pair(first, other).A == first {
 		return 1
 	}
 	return -1
 }
 
-// inPlainWords says a way of reckoning as a sentence needs it.
-func inPlainWords(method string) string {
-	switch method {
-	case noStrays:
-		return "without the specimens that drifted"
-	case woodDropped:
-		return "if wood breaks are dropped"
-	case asLowerBounds:
-		return "if wood and rig breaks are taken as lower bounds"
-	case ownSpreads:
-		return "if each adhesive is given its own scatter"
-	case withZeros:
-		return "on the plain scale with fell apart as 0"
-	}
-	return "on the plain scale"
-}
-
-// mean writes a group's mean, at least that where wood gave way first.
-func (w wording) mean(g Group) string {
-	sign := ""
-	if g.WoodLimited > 0 {
-		sign = "at least "
-	}
-	text := fmt.Sprintf("mean %s%s (n %s)", sign, w.stress(*g.MeanSurvivors), g.basis())
-	if g.FellApart > 0 {
-		text += ", with those that fell apart as 0 " + w.stress(*g.Mean)
-	}
-	return text
-}
-
-// basis is how many a mean rests on, where that is not all of the group.
-func (g Group) basis() string {
-	text := fmt.Sprint(g.N)
-	if n := len(g.survivors()); n < g.N {
-		text = fmt.Sprintf("%d of %d", n, g.N)
-	}
-	if g.Units < len(g.survivors()) {
-		text += fmt.Sprintf(" from %d bonded %s", g.Units, plural(g.Units, "block", "blocks"))
-	}
-	return text
-}
-
-// stress writes a stress in the unit in which the plan was written.
-func (w wording) stress(mpa float64) string {
-	return w.study.Units.AboutStress(quantity.Megapascals(mpa))
-}
-
-// torn says that an adhesive mostly tore the wood, if that was judged on more
-// than half of those that held.
-func torn(g Group) string {
-	var xs []float64
-	survivors := g.survivors()
-	for _, s := range survivors {
-		if s.WoodFailure != nil {
-			xs = append(xs, *s.WoodFailure)
-		}
-	}
-	mean, _ := spread(xs)
-	if mean == nil || *mean <= 50 || 2*len(xs) <= len(survivors) {
-		return ""
-	}
-	judged := ""
-	if len(xs) < len(survivors) {
-		judged = fmt.Sprintf(" in the %d judged", len(xs))
-	}
-	return fmt.Sprintf(", and mostly tore the wood (%.0f %% wood failure%s)", *mean, judged)
-}
-
 // undecided names the sets that cannot be told apart, with the number of
 // specimens that was not enough. One with the highest in it was said already,
 // unless nothing is told apart from that.
-func (w wording) undecided() (out []string) {
-	keys := w.ranked()
+func (c comparer) undecided() (out []Finding) {
+	keys := c.ranked()
 	if len(keys) < 2 {
 		return nil
 	}
-	for _, set := range together(keys, w.surelyApart) {
+	for _, set := range together(keys, c.surelyApart) {
 		all := len(set) == len(keys)
-		if len(set) < 2 || set[0] == keys[0] && !all || w.isDivided(set) {
+		if len(set) < 2 || set[0] == keys[0] && !all || c.isDivided(set) {
 			continue
 		}
-		out = append(out, list(w.names(set))+" cannot be told apart"+w.each(set)+w.hidden(set))
+		f := Finding{Kind: NotToldApart, Who: set, Hides: c.hidden(set)}
+		f.Each, f.Blocks = c.each(set)
+		out = append(out, f)
 	}
 	return out
 }
 
 // divided names the pairs whose readings differ, and why that is not sure: what
 // fell apart is not among them.
-func (w wording) divided() (out []string) {
-	if len(w.groups) > 1 && len(w.made) > 0 && w.made[0].Ratio == nil && w.noEstimate() == noScatter {
-		return []string{noScatter}
+func (c comparer) divided() (out []Finding) {
+	if len(c.groups) > 1 && len(c.made) > 0 && c.made[0].Ratio == nil && c.noEstimate().Kind == NoScatter {
+		return []Finding{{Kind: NothingToGoBy}}
 	}
-	keys := w.ranked()
+	keys := c.ranked()
 	for i, a := range keys {
 		for _, b := range keys[i+1:] {
-			if p := w.pair(a, b); p.ToldApart && !p.Sure && w.group(p.winner()).FellApart > 0 {
-				out = append(out, fmt.Sprintf("%s and %s: the readings of those that held differ, but %s", w.name(a), w.name(b), p.Doubt))
+			if p := c.pair(a, b); p.ToldApart && !p.Sure && c.group(p.winner()).FellApart > 0 {
+				out = append(out, Finding{Kind: ReadingsOnly, Who: []string{a, b}, Doubt: p.Doubt})
 			}
 		}
 	}
@@ -320,62 +229,57 @@ func (p Comparison) winner() string {
 	return p.B
 }
 
-// each says how many were not enough, where all have as many: bonded blocks
-// where several specimens come from one.
-func (w wording) each(set []string) string {
-	first := w.group(set[0])
-	n, blocks := first.Units, false
+// each says how many bonded blocks were not enough, where all have as many, and
+// whether several specimens come from one.
+func (c comparer) each(set []string) (n int, blocks bool) {
+	n = c.group(set[0]).Units
 	for _, k := range set {
-		g := w.group(k)
+		g := c.group(k)
 		if g.Units != n {
-			return ""
+			return 0, false
 		}
-		blocks = blocks || g.Units < len(g.survivors())
+		blocks = blocks || g.Units < len(g.Survivors())
 	}
-	if blocks {
-		return fmt.Sprintf(" with %s bonded blocks each", inWords(n))
-	}
-	return fmt.Sprintf(" with %s each", inWords(n))
+	return n, blocks
 }
 
 // isDivided reports whether a set is a pair of which something else is said.
-func (w wording) isDivided(set []string) bool {
+func (c comparer) isDivided(set []string) bool {
 	if len(set) != 2 {
 		return false
 	}
-	p := w.pair(set[0], set[1])
-	return p.ToldApart && w.group(p.winner()).FellApart > 0
+	p := c.pair(set[0], set[1])
+	return p.ToldApart && c.group(p.winner()).FellApart > 0
 }
 
-// hidden says that wood or a rig which gave way first may hide a difference.
-func (w wording) hidden(set []string) string {
-	n, of, who := 0, 0, "the wood"
+// hidden counts where wood or a rig gave way first, which may hide a difference.
+func (c comparer) hidden(set []string) (h Hidden) {
 	for _, k := range set {
-		g := w.group(k)
-		n, of = n+g.WoodLimited+g.AtLeast, of+g.N
-		if g.AtLeast > 0 {
-			who = "wood or rig"
-		}
+		g := c.group(k)
+		h.N, h.Of = h.N+g.WoodLimited+g.AtLeast, h.Of+g.N
+		h.Rig = h.Rig || g.AtLeast > 0
 	}
-	if n == 0 {
-		return ""
-	}
-	return fmt.Sprintf(": %s gave way first in %d of %d", who, n, of)
+	return h
 }
 
 // below names, for all but the strongest, those told apart above it.
-func (w wording) below() (out []string) {
-	keys := w.ranked()
+func (c comparer) below() (out []Finding) {
+	keys := c.ranked()
 	for i := 2; i < len(keys); i++ {
-		var above []string
+		f := Finding{Kind: HeldLess, Group: c.group(keys[i])}
 		for _, k := range keys[1:i] {
-			if w.surelyApart(k, keys[i]) {
-				above = append(above, w.name(k))
+			if c.surelyApart(k, keys[i]) {
+				f.Than = append(f.Than, k)
 			}
 		}
-		if len(above) > 0 {
-			out = append(out, fmt.Sprintf("%s, %s, held less than %s", w.name(keys[i]), w.mean(w.group(keys[i])), list(above)))
+		if len(f.Than) > 0 {
+			out = append(out, f)
 		}
 	}
 	return out
+}
+
+// group is the one of an adhesive among those compared.
+func (c comparer) group(key string) Group {
+	return c.groups[slices.IndexFunc(c.groups, func(g Group) bool { return g.Adhesive == key })]
 }

@@ -58,7 +58,7 @@ func TestHeadlinesThatMustNotBe(t *testing.T) {
 		"all fell apart":                        {four("12 12.1 12.2"), four("fell fell fell"), "UF: all 3 fell apart before any load", "held best"},
 	} {
 		r := strength.Sums(loft(), append(each(t, 1, "RF", "soaked", c.a...), each(t, 40, "UF", "soaked", c.b...)...), nil)
-		got := strings.Join(r.Findings, "\n")
+		got := strings.Join(findings(r), "\n")
 		if !strings.Contains(got, c.say) || strings.Contains(got, c.not) {
 			t.Errorf("%s: want %q and not %q in\n%s", name, c.say, c.not, got)
 		}
@@ -80,10 +80,10 @@ func TestAPairIsComparedDirectly(t *testing.T) {
 	r := strength.Sums(loft(), lives, []tracker.IntervalDrift{clamp.Within(loft(), "soaked")})
 	for _, c := range r.Comparisons {
 		if across := (c.A == "RF" || c.A == "PVA") != (c.B == "RF" || c.B == "PVA"); c.Comparable == across {
-			t.Errorf("%s, %s: comparable %v, %q", c.A, c.B, c.Comparable, c.Reasons)
+			t.Errorf("%s, %s: comparable %v, %q", c.A, c.B, c.Comparable, reasons(c.Reasons))
 		}
 	}
-	got := strings.Join(r.Findings, "\n")
+	got := strings.Join(findings(r), "\n")
 	for _, want := range []string{"RF held best, mean 9.1 MPa (n 3); told apart from PVA\n", "UF is not compared with RF: clamp of UF soaked and RF soaked lie 23 h apart, the plan allows 12 h"} {
 		if !strings.Contains(got, want) {
 			t.Errorf("%q is not in\n%s", want, got)
@@ -106,7 +106,7 @@ func TestALimitBrokenByAGroup(t *testing.T) {
 	lives := append(each(t, 1, "RF", "soaked", "12", "12.1", "12.2"), each(t, 10, "UF", "soaked", "6", "6.1", "6.2")...)
 	r := strength.Sums(loft(), lives, []tracker.IntervalDrift{hold.Within(loft(), "soaked")})
 	want := "soaked: RF: its comparison does not stand: wet hold of RF soaked was 5 d in the middle, outside its limit in 3 of 3"
-	if r.Comparisons[0].Comparable || !slices.Contains(r.Findings, want) {
-		t.Errorf("%+v\n%q", r.Comparisons[0], r.Findings)
+	if r.Comparisons[0].Comparable || !slices.Contains(findings(r), want) {
+		t.Errorf("%+v\n%q", r.Comparisons[0], findings(r))
 	}
 }

@@ -2,7 +2,6 @@ package strength
 
 import (
 	"errors"
-	"fmt"
 	"math"
 	"slices"
 
@@ -20,10 +19,10 @@ const assumedScatter = 0.14
 // gave way first being lower bounds. Fell apart has no logarithm and no lower
 // bound: it stays out, and its share is a number of its own.
 func (g *Group) fit(rule tracker.Limits) {
-	obs := observations(g.loaded())
-	family, scale := stat.LogNormal, "log"
+	obs := observations(g.Loaded())
+	family := stat.LogNormal
 	if rule.PlainScale {
-		family, scale = stat.Normal, "plain"
+		family, g.PlainScale = stat.Normal, true
 	}
 	f, err := stat.FitCensored(obs, family, level)
 	if err != nil {
@@ -32,12 +31,10 @@ func (g *Group) fit(rule tracker.Limits) {
 	}
 	g.Fitted = number(f.Value)
 	g.FittedLow, g.FittedHigh = ends(f.Estimate)
-	g.Method += fmt.Sprintf("; fitted_mpa: median by maximum likelihood on the %s scale, %d lower bounds, profile limits at n ln(1 + t2/(n-1))", scale, f.Censored)
-	if n := farBelow(obs); n > 0 {
-		g.warnIf(true, fmt.Sprintf("%d of %d lower bounds lie far below all that broke and say next to nothing, yet count in n: "+
-			"the fitted interval is narrower than it should be, look at that of the mean", n, f.Censored))
-	}
-	g.warnIf(f.Censored > 0 && f.Exact < 3, fmt.Sprintf("fitted from %d that broke and %d lower bounds: fragile, look at both means", f.Exact, f.Censored))
+	g.FitBounds = f.Censored
+	n := farBelow(obs)
+	g.warnIf(n > 0, Warning{Kind: FarBelow, N: n, Of: f.Censored})
+	g.warnIf(f.Censored > 0 && f.Exact < 3, Warning{Kind: Fragile, N: f.Exact, Of: f.Censored})
 }
 
 // farBelow counts lower bounds under two thirds of the lowest that broke.
@@ -56,9 +53,9 @@ func farBelow(obs []stat.Observation) (n int) {
 	return n
 }
 
-// loaded returns the members that have a reading, a lower bound or not.
-func (g *Group) loaded() (out []Specimen) {
-	for _, s := range g.members {
+// Loaded returns the members that have a reading, a lower bound or not.
+func (g *Group) Loaded() (out []Specimen) {
+	for _, s := range g.Members {
 		if (s.Bound == stat.Exact || s.Bound == stat.AtLeast) && s.ShearMPa != nil {
 			out = append(out, s)
 		}
@@ -77,18 +74,17 @@ func (g *Group) unfitted(obs []stat.Observation, why error) {
 	}
 	if bound, err := stat.LowerBound(least, assumedScatter, level); err == nil && !broke && len(obs) > 1 {
 		g.LowerBound = &bound
-		g.warnIf(true, fmt.Sprintf("no bond broke: of its own strength only a lower bound is known (median at least %.3g MPa at 95 %%, a scatter of %.0f %% assumed)",
-			bound, 100*assumedScatter))
+		g.warnIf(true, Warning{Kind: OnlyBound, MPa: bound, Scatter: assumedScatter})
 		return
 	}
-	g.warnIf(len(obs) > 1 && errors.Is(why, stat.ErrTooFewExact), "fewer than two bonds broke: no fit")
-	g.warnIf(errors.Is(why, stat.ErrNoMaximum), "no fit: the readings set no finite maximum")
+	g.warnIf(len(obs) > 1 && errors.Is(why, stat.ErrTooFewExact), Warning{Kind: FewBroke})
+	g.warnIf(errors.Is(why, stat.ErrNoMaximum), Warning{Kind: NoMaximum})
 }
 
 // share adds the exact limits of the share that would fall apart. Specimens of
 // one bonded block fall apart together: of those there are no limits.
 func (g *Group) share() {
-	of := slices.DeleteFunc(slices.Clone(g.members), leftOutOf)
+	of := slices.DeleteFunc(slices.Clone(g.Members), leftOutOf)
 	if len(of) == 0 || len(units(of)) < len(of) {
 		return
 	}

@@ -1,17 +1,15 @@
 package strength
 
 import (
-	"fmt"
-
 	"soaktag/tracker"
 	"soaktag/tracker/stat"
 )
 
 const level = 0.95 // of every interval
 
-// survived reports whether s counts in means: it broke or was wood-limited,
+// Survived reports whether s counts in means: it broke or was wood-limited,
 // and its strength is known.
-func (s Specimen) survived() bool {
+func (s Specimen) Survived() bool {
 	return (s.Outcome == Broke || s.Outcome == WoodLimited) && s.ShearMPa != nil
 }
 
@@ -57,7 +55,7 @@ func cell(adhesive, treatment string, all []Specimen) []Group {
 			made = []Group{{Adhesive: adhesive, Treatment: treatment, State: rigless[0].State}}
 		}
 		home := largest(made)
-		home.members = append(home.members, rigless...)
+		home.Members = append(home.Members, rigless...)
 	}
 	return made
 }
@@ -66,28 +64,28 @@ func cell(adhesive, treatment string, all []Specimen) []Group {
 func enter(made []Group, s Specimen) []Group {
 	for i := range made {
 		if made[i].Rig == s.Rig && made[i].State == s.State {
-			made[i].members = append(made[i].members, s)
+			made[i].Members = append(made[i].Members, s)
 			return made
 		}
 	}
-	return append(made, Group{Adhesive: s.Adhesive, Treatment: s.Treatment, Rig: s.Rig, State: s.State, members: []Specimen{s}})
+	return append(made, Group{Adhesive: s.Adhesive, Treatment: s.Treatment, Rig: s.Rig, State: s.State, Members: []Specimen{s}})
 }
 
 // largest returns the group with most members, the first of equals.
 func largest(of []Group) *Group {
 	best := &of[0]
 	for i := range of {
-		if len(of[i].members) > len(best.members) {
+		if len(of[i].Members) > len(best.Members) {
 			best = &of[i]
 		}
 	}
 	return best
 }
 
-// survivors returns the members that count in means.
-func (g *Group) survivors() (out []Specimen) {
-	for _, s := range g.members {
-		if s.survived() {
+// Survivors returns the members that count in means.
+func (g *Group) Survivors() (out []Specimen) {
+	for _, s := range g.Members {
+		if s.Survived() {
 			out = append(out, s)
 		}
 	}
@@ -96,8 +94,8 @@ func (g *Group) survivors() (out []Specimen) {
 
 // counted returns the members that count in means with zeros.
 func (g *Group) counted() (out []Specimen) {
-	for _, s := range g.members {
-		if s.survived() || s.Outcome == FellApart {
+	for _, s := range g.Members {
+		if s.Survived() || s.Outcome == FellApart {
 			out = append(out, s)
 		}
 	}
@@ -107,9 +105,8 @@ func (g *Group) counted() (out []Specimen) {
 // sums counts the members and works out what they give together.
 func (g *Group) sums(rule tracker.Limits) {
 	g.count()
-	xs := shears(g.survivors())
+	xs := shears(g.Survivors())
 	g.Units = len(xs)
-	g.Method = "mean of survivors with 95 % t interval; fell apart counted as 0 in mean_mpa"
 	g.MeanSurvivors, g.SDSurvivors = spread(xs)
 	if e, err := stat.TInterval(xs, level); err == nil && e.Limits != nil {
 		g.Low, g.High = &e.Limits.Low, &e.Limits.High
@@ -122,8 +119,8 @@ func (g *Group) sums(rule tracker.Limits) {
 }
 
 func (g *Group) count() {
-	g.N = len(g.members)
-	for _, s := range g.members {
+	g.N = len(g.Members)
+	for _, s := range g.Members {
 		switch s.Outcome {
 		case Broke:
 			g.Broke++
@@ -152,7 +149,7 @@ func spread(xs []float64) (mean, sd *float64) {
 
 func (g *Group) wood() *float64 {
 	var xs []float64
-	for _, s := range g.members {
+	for _, s := range g.Members {
 		if s.WoodFailure != nil {
 			xs = append(xs, *s.WoodFailure)
 		}
@@ -161,35 +158,8 @@ func (g *Group) wood() *float64 {
 	return mean
 }
 
-// warn says what weakens the group's numbers.
-func (g *Group) warn() {
-	survivors := len(g.survivors())
-	g.Warnings = []string{}
-	g.warnIf(survivors == 0, "no survivor: no mean of survivors")
-	g.warnIf(survivors == 1, "one survivor: no spread and no interval")
-	g.warnCount(g.WoodLimited, "wood-limited: the bond is at least as strong as its reading")
-	g.warnCount(g.AtLeast, "ended before the bond gave way: left out of the mean, a lower bound only")
-	g.warnCount(g.FellApart, "fell apart: counted as 0 in mean_mpa, not among survivors")
-	g.warnCount(g.LeftOut, "lost, damaged or withdrawn: left out")
-	g.warnCount(g.tally(func(s Specimen) bool { return s.Provisional }), "provisional: fracture faces not read yet")
-	g.warnCount(g.tally(func(s Specimen) bool { return s.Nominal && s.survived() }), "on nominal area")
-	g.warnCount(g.Broke+g.WoodLimited-survivors, "broke without a reading that gives a stress: left out of the mean")
-	g.warnIf(g.Units < len(readings(g.survivors())),
-		fmt.Sprintf("survivors come from %d bonded %s: a block counts once, by its mean", g.Units, plural(g.Units, "block", "blocks")))
-}
-
-func (g *Group) warnIf(when bool, text string) {
-	if when {
-		g.Warnings = append(g.Warnings, text)
-	}
-}
-
-func (g *Group) warnCount(n int, text string) {
-	g.warnIf(n > 0, fmt.Sprintf("%d of %d %s", n, g.N, text))
-}
-
 func (g *Group) tally(is func(Specimen) bool) (n int) {
-	for _, s := range g.members {
+	for _, s := range g.Members {
 		if is(s) {
 			n++
 		}

@@ -12,6 +12,7 @@ import (
 	"soaktag/tracker/quantity"
 	"soaktag/tracker/stat"
 	"soaktag/tracker/strength"
+	"soaktag/tracker/wording"
 )
 
 func groupOf(t *testing.T, r strength.Report, adhesive, treatment string) strength.Group {
@@ -32,8 +33,8 @@ func TestDemoFit(t *testing.T) {
 	if got := figure(g.Fitted, 1, 1); got != "10.4" {
 		t.Errorf("resorcinol soaked: fitted %s, want 10.4", got)
 	}
-	if !(*g.FittedHigh > 15) || !slices.Contains(g.Warnings, "fitted from 2 that broke and 2 lower bounds: fragile, look at both means") {
-		t.Errorf("two exact values are called firm: up to %v, %q", *g.FittedHigh, g.Warnings)
+	if !(*g.FittedHigh > 15) || !slices.Contains(warnings(g), "fitted from 2 that broke and 2 lower bounds: fragile, look at both means") {
+		t.Errorf("two exact values are called firm: up to %v, %q", *g.FittedHigh, warnings(g))
 	}
 	g = groupOf(t, r, "PVA", "soaked")
 	var logs []float64
@@ -57,8 +58,8 @@ func TestThePlanChoosesTheScale(t *testing.T) {
 	study := loft()
 	study.Rule.PlainScale = true
 	g := groupOf(t, strength.Sums(study, demoLives(t), nil), "UF", "soaked")
-	if math.Abs(*g.Fitted-*g.MeanSurvivors) > 1e-9 || math.Abs(*g.FittedHigh-*g.High) > 1e-6 || !strings.Contains(g.Method, "plain scale") {
-		t.Errorf("without bounds the plain fit is the mean and its t interval: %v to %v, %s", *g.Fitted, *g.FittedHigh, g.Method)
+	if math.Abs(*g.Fitted-*g.MeanSurvivors) > 1e-9 || math.Abs(*g.FittedHigh-*g.High) > 1e-6 || !strings.Contains(wording.GroupMethod(g), "plain scale") {
+		t.Errorf("without bounds the plain fit is the mean and its t interval: %v to %v, %s", *g.Fitted, *g.FittedHigh, wording.GroupMethod(g))
 	}
 }
 
@@ -121,7 +122,7 @@ func TestOneBondedBlockHasNoInterval(t *testing.T) {
 		t.Errorf("an interval of one block: %+v", g)
 	}
 	want := "all survivors of soaked come from one bonded block: no interval"
-	if ret := r.Retention[0]; ret.Comparable || ret.Low != nil || ret.Reasons[0] != want {
+	if ret := r.Retention[0]; ret.Comparable || ret.Low != nil || wording.Reason(ret.Reasons[0]) != want {
 		t.Errorf("retention %+v", ret)
 	}
 }
@@ -129,7 +130,7 @@ func TestOneBondedBlockHasNoInterval(t *testing.T) {
 // The headline of the example comes from the data: without any drift everything
 // is compared, and the wood that gave way is said.
 func TestFindingsOfTheDemo(t *testing.T) {
-	got := strings.Join(strength.Sums(loft(), demoLives(t), nil).Findings, "\n")
+	got := strings.Join(findings(strength.Sums(loft(), demoLives(t), nil)), "\n")
 	for _, want := range []string{
 		"soaked: RF held best, mean at least 9.8 MPa (n 4), and mostly tore the wood (78 % wood failure); told apart from UF, EPX, PUR, PVA and CAS",
 		"soaked: the lead of RF hangs on how it is worked out: not over UF and EPX if wood breaks are dropped; not over EPX if each adhesive is given its own scatter",
@@ -148,7 +149,7 @@ func TestFindingsOfSingleSpecimens(t *testing.T) {
 	lives := []*tracker.Life{
 		block(1, "RF", "soaked", try(tracker.Separated, "9 MPa", ptr(95))), block(2, "UF", "soaked", try(tracker.Separated, "7 MPa", ptr(5))),
 		block(3, "CAS", "soaked", try(tracker.FellApart, "", nil)), block(4, "EPX", "soaked", try(tracker.FixtureGave, "7 MPa", nil))}
-	got := strings.Join(strength.Sums(loft(), lives, nil).Findings, "\n")
+	got := strings.Join(findings(strength.Sums(loft(), lives, nil)), "\n")
 	want := "one specimen of each adhesive and treatment: no scatter, no comparison, no order\n" +
 		"soaked: fell apart: CAS; bond broke: UF; wood broke: RF; no answer: EPX"
 	if got != want {
@@ -243,8 +244,8 @@ func TestABoundFarBelowIsSaidToBeOne(t *testing.T) {
 	lives := []*tracker.Life{block(1, "RF", "dry", try(tracker.Separated, "9 MPa", ptr(0))), block(2, "RF", "dry", try(tracker.Separated, "10 MPa", ptr(0))),
 		block(3, "RF", "dry", try(tracker.FixtureGave, "0.4 MPa", nil))}
 	g := groupOf(t, strength.Sums(loft(), lives, nil), "RF", "dry")
-	if !slices.ContainsFunc(g.Warnings, func(w string) bool { return strings.HasPrefix(w, "1 of 1 lower bounds lie far below all that broke") }) {
-		t.Errorf("warnings %q", g.Warnings)
+	if !slices.ContainsFunc(warnings(g), func(w string) bool { return strings.HasPrefix(w, "1 of 1 lower bounds lie far below all that broke") }) {
+		t.Errorf("warnings %q", warnings(g))
 	}
 }
 
@@ -253,7 +254,7 @@ func TestFindingsSoFarAndInInches(t *testing.T) {
 	study := loft()
 	study.Units = quantity.Inch
 	lives := append(demoLives(t), block(99, "RF", "soaked"))
-	got := strength.Sums(study, lives, nil).Findings
+	got := wording.Findings(strength.Sums(study, lives, nil).Findings, study)
 	if got[0] != "1 of 49 specimens are not broken yet: all this is so far" || !strings.Contains(got[1], "mean at least 1427 psi (n 4)") {
 		t.Errorf("findings %q", got)
 	}

@@ -2,7 +2,6 @@ package strength
 
 import (
 	"errors"
-	"fmt"
 	"math"
 
 	"soaktag/tracker"
@@ -55,19 +54,19 @@ func (b breaker) load(t tracker.TryAt) {
 	}
 	reading, err := quantity.ParseReading(t.Reading)
 	if err != nil {
-		b.mark("no reading", "the break has no reading that can be read: void it and enter it again with soaktag break")
+		b.mark(Mark{Rule: NoReading})
 		return
 	}
 	s.Reading, s.Unit = number(reading.Value), Text(reading.Unit)
 	force, err := b.force(t.Try)
 	if err != nil {
-		b.mark("no force", fmt.Sprintf("%s is no force without the ram area of rig %q: give it in the plan", reading, t.Rig))
+		b.mark(Mark{Rule: NoForce, Reading: reading, Rig: t.Rig})
 		return
 	}
 	s.ForceN = number(force.N())
 	s.ShearMPa = number(quantity.Stress(force, b.area()).MPa())
 	if s.Nominal {
-		b.mark("nominal area", "bond length and width were not measured: the plan's nominal area is used")
+		b.mark(Mark{Rule: NominalArea})
 	}
 	if s.ShearMPa != nil && rig != nil {
 		b.uncertainty(reading, *rig)

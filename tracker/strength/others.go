@@ -10,28 +10,33 @@ import (
 // Another is a comparison worked out in another way than the named one: a
 // headline that hangs on the way it was worked out is a weak one.
 type Another struct {
-	Method    string   `json:"method"`
-	Unit      string   `json:"unit"` // "ratio" a/b, or "MPa" a-b
-	Value     *float64 `json:"value"`
-	Low       *float64 `json:"low"`
-	High      *float64 `json:"high"`
-	ToldApart bool     `json:"told_apart"`
+	Way       Way
+	Value     *float64 // a/b; a-b in MPa where the way is plain
+	Low       *float64
+	High      *float64
+	ToldApart bool
 }
 
-// The other ways, as they are named in tables.
+// A Way is another way of working a comparison out than the named one.
+type Way int
+
+// The other ways.
 const (
-	noStrays      = "without the specimens that drifted"
-	woodDropped   = "wood breaks dropped"
-	asLowerBounds = "wood and rig breaks as lower bounds"
-	ownSpreads    = "unequal spreads, Games-Howell"
-	withZeros     = "plain scale, fell apart counted as 0"
+	NoStrays      Way = iota + 1 // without the specimens that drifted
+	WoodDropped                  // without wood breaks
+	AsLowerBounds                // wood and rig breaks as lower bounds, by maximum likelihood
+	OwnSpreads                   // every group with its own spread, after Games and Howell
+	PlainScale                   // differences of strengths instead of their ratios
+	ZerosIn                      // the same with what fell apart as 0
 )
+
+// Plain reports whether w gives differences in MPa instead of ratios.
+func (w Way) Plain() bool { return w == PlainScale || w == ZerosIn }
 
 // A variant is one other way: which specimens count, and how two groups are
 // set side by side. It is used where some specimen is of the kind it is about.
 type variant struct {
-	method  string
-	plain   bool // differences in MPa
+	way     Way
 	about   func(Specimen) bool
 	keep    func(Specimen) bool
 	admits  func(kept []Specimen) bool // a group of which this much is left; nil: any
@@ -39,18 +44,18 @@ type variant struct {
 }
 
 func (c comparer) variants() []variant {
-	survived := func(s Specimen) bool { return s.survived() }
+	survived := func(s Specimen) bool { return s.Survived() }
 	return []variant{
-		{method: noStrays, about: func(s Specimen) bool { return c.stray[s.Code] != nil },
-			keep: func(s Specimen) bool { return s.survived() && c.stray[s.Code] == nil }, compare: onLogs(stat.TukeyKramer)},
-		{method: woodDropped, about: woodBroke,
-			keep: func(s Specimen) bool { return s.survived() && !woodBroke(s) }, compare: onLogs(stat.TukeyKramer)},
-		{method: asLowerBounds, about: func(s Specimen) bool { return s.Bound == stat.AtLeast },
-			keep: func(s Specimen) bool { return s.survived() || s.Bound == stat.AtLeast }, admits: anyExact, compare: asBounds},
-		{method: ownSpreads, about: survived, keep: survived, admits: twoUnits, compare: onLogs(stat.GamesHowell)},
-		{method: "plain scale", plain: true, about: survived, keep: survived, compare: onPlain(stat.TukeyKramer)},
-		{method: withZeros, plain: true, about: func(s Specimen) bool { return s.Outcome == FellApart },
-			keep: func(s Specimen) bool { return s.survived() || s.Outcome == FellApart }, compare: onPlain(stat.TukeyKramer)},
+		{way: NoStrays, about: func(s Specimen) bool { return c.stray[s.Code] != nil },
+			keep: func(s Specimen) bool { return s.Survived() && c.stray[s.Code] == nil }, compare: onLogs(stat.TukeyKramer)},
+		{way: WoodDropped, about: woodBroke,
+			keep: func(s Specimen) bool { return s.Survived() && !woodBroke(s) }, compare: onLogs(stat.TukeyKramer)},
+		{way: AsLowerBounds, about: func(s Specimen) bool { return s.Bound == stat.AtLeast },
+			keep: func(s Specimen) bool { return s.Survived() || s.Bound == stat.AtLeast }, admits: anyExact, compare: asBounds},
+		{way: OwnSpreads, about: survived, keep: survived, admits: twoUnits, compare: onLogs(stat.GamesHowell)},
+		{way: PlainScale, about: survived, keep: survived, compare: onPlain(stat.TukeyKramer)},
+		{way: ZerosIn, about: func(s Specimen) bool { return s.Outcome == FellApart },
+			keep: func(s Specimen) bool { return s.Survived() || s.Outcome == FellApart }, compare: onPlain(stat.TukeyKramer)},
 	}
 }
 
@@ -85,7 +90,7 @@ func (c comparer) add(out map[[2]int][]Another, v variant) {
 	applies := false
 	for i, g := range c.groups {
 		applies = applies || g.tally(v.about) > 0
-		if of := filter(g.members, v.keep); len(of) > 0 && (v.admits == nil || v.admits(of)) {
+		if of := filter(g.Members, v.keep); len(of) > 0 && (v.admits == nil || v.admits(of)) {
 			places, kept = append(places, i), append(kept, of)
 		}
 	}
@@ -112,10 +117,10 @@ func filter(of []Specimen, keep func(Specimen) bool) (out []Specimen) {
 }
 
 func (v variant) another(p stat.Pair) Another {
-	a := Another{Method: v.method, Unit: "ratio", ToldApart: p.PAdjusted < 1-level}
+	a := Another{Way: v.way, ToldApart: p.PAdjusted < 1-level}
 	back := math.Exp
-	if v.plain {
-		a.Unit, back = "MPa", func(x float64) float64 { return x }
+	if v.way.Plain() {
+		back = func(x float64) float64 { return x }
 	}
 	a.Value = number(back(p.Estimate.Value))
 	if l := p.Estimate.Limits; l != nil {

@@ -19,11 +19,8 @@ import (
 func Of(study *tracker.Study, life *tracker.Life) Specimen {
 	s := Specimen{Code: life.Specimen.Code.Whole().String(), Name: Text(life.Specimen.Name),
 		Adhesive: life.Specimen.Adhesive, Treatment: life.Specimen.Treatment, Board: Text(life.Specimen.Board),
-		Outcome: NoneYet, Bound: stat.None, State: Text(life.State), Nominal: life.Nominal, Marks: []Mark{},
+		Outcome: NoneYet, Bound: stat.None, State: Text(life.State), Nominal: life.Nominal, Marks: marksOf(life),
 		block: life.Specimen.BondedBlock}
-	for _, m := range life.Marks {
-		s.Marks = append(s.Marks, Mark{Rule: string(m.Rule), Asks: m.Open(), Of: m})
-	}
 	b := breaker{study: study, life: life, specimen: &s}
 	b.judge()
 	return s
@@ -181,9 +178,7 @@ func (b breaker) state(t tracker.TryAt) {
 	}
 }
 
-func (b breaker) mark(rule, text string) {
-	b.specimen.Marks = append(b.specimen.Marks, Mark{Rule: rule, Text: text})
-}
+func (b breaker) mark(m Mark) { b.specimen.Marks = append(b.specimen.Marks, m) }
 
 func (b breaker) marked(rule string) bool {
 	return slices.ContainsFunc(b.specimen.Marks, func(m Mark) bool { return m.Rule == rule })

@@ -1,6 +1,7 @@
 package strength
 
 import (
+	"slices"
 	"time"
 
 	"soaktag/tracker"
@@ -38,7 +39,20 @@ func Sums(study *tracker.Study, lives []*tracker.Life, drift []tracker.IntervalD
 	report.compare(all)
 	report.Sensitivity = sensitivity(report.Groups, strays(drift))
 	report.Findings = findings(study, report, all, drift)
+	dealt(report.Groups, report.Specimens)
 	return report
+}
+
+// dealt puts the members of groups into the order dealt. Sums are taken before,
+// those that met no rig last, so that rounding never hangs on who fell apart.
+func dealt(groups []Group, all []Specimen) {
+	place := map[string]int{}
+	for i, s := range all {
+		place[s.Code] = i
+	}
+	for _, g := range groups {
+		slices.SortFunc(g.Members, func(a, b Specimen) int { return place[a.Code] - place[b.Code] })
+	}
 }
 
 // compare takes what the comparers of all treatments found.

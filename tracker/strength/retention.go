@@ -1,9 +1,7 @@
 package strength
 
 import (
-	"fmt"
 	"slices"
-	"strings"
 
 	"soaktag/tracker"
 	"soaktag/tracker/stat"
@@ -34,7 +32,7 @@ func retention(study *tracker.Study, groups []Group, drift []tracker.IntervalDri
 			}
 			r := retain(*w, *d)
 			for _, why := range unequal(among(study, drift, t.Key))(a.Key) {
-				r.because(why.text)
+				r.because(why.Reason)
 			}
 			for _, why := range aged(d.Adhesive, d.Treatment, drift) {
 				r.because(why)
@@ -65,7 +63,7 @@ func match(dry, wet []Group) (d, w *Group) {
 	best := 0
 	for i := range dry {
 		for j := range wet {
-			n := min(len(dry[i].survivors()), len(wet[j].survivors()))
+			n := min(len(dry[i].Survivors()), len(wet[j].Survivors()))
 			if dry[i].Rig == wet[j].Rig && n > best {
 				d, w, best = &dry[i], &wet[j], n
 			}
@@ -77,48 +75,10 @@ func match(dry, wet []Group) (d, w *Group) {
 	return d, w
 }
 
-// passedOver says of the groups that are compared how many specimens of their
-// adhesive and treatment are not in them, because they were broken on another
-// rig or in another state. The comparison stands, without them.
-func passedOver(all []Group, compared ...Group) (notes []string) {
-	for _, g := range compared {
-		n, rigs, states := 0, false, false
-		for _, other := range of(all, g.Adhesive, g.Treatment) {
-			if other.Rig != g.Rig || other.State != g.State {
-				n += other.N
-				rigs, states = rigs || other.Rig != g.Rig, states || other.State != g.State
-			}
-		}
-		if n > 0 {
-			notes = append(notes, fmt.Sprintf("%d more of %s %s %s broken %s and %s left out", n, g.Adhesive, g.Treatment,
-				plural(n, "was", "were"), where(rigs, states), plural(n, "is", "are")))
-		}
-	}
-	return notes
-}
-
-func where(rigs, states bool) string {
-	switch {
-	case rigs && states:
-		return "on another rig or in another state"
-	case states:
-		return "in another state"
-	}
-	return "on another rig"
-}
-
-func plural(n int, one, many string) string {
-	if n == 1 {
-		return one
-	}
-	return many
-}
-
 // retain works out one retention with everything that weakens it.
 func retain(wet, dry Group) Retention {
-	r := Retention{Adhesive: wet.Adhesive, Treatment: wet.Treatment, Bound: bound(wet, dry),
-		Method: "ratio of survivors' means, log interval, Welch", PairsLeftOut: []string{}, Reasons: []string{}}
-	w, d := wet.survivors(), dry.survivors()
+	r := Retention{Adhesive: wet.Adhesive, Treatment: wet.Treatment, Bound: wet.bound().Over(dry.bound())}
+	w, d := wet.Survivors(), dry.Survivors()
 	if e, err := stat.WelchLogRatio(shears(w), shears(d), level); err == nil {
 		r.Ratio = &e.Value
 		r.Low, r.High = ends(e)
@@ -127,7 +87,7 @@ func retain(wet, dry Group) Retention {
 	r.pair(w, d, wet, dry)
 	if len(w) == 0 && wet.FellApart > 0 && wet.FellApart+wet.LeftOut == wet.N && len(d) > 0 {
 		r.Ratio = new(float64)
-		r.because(fmt.Sprintf("%d of %d fell apart: a zero has no interval", wet.FellApart, wet.N))
+		r.because(Reason{Kind: ZeroHasNoLimits, Who: wet.party(), N: wet.FellApart, Of: wet.N})
 	}
 	r.weigh(w, d, wet, dry)
 	return r
@@ -144,7 +104,7 @@ func (r *Retention) fieller(wet, dry []float64) {
 	r.FiellerShape = Text(f.Shape.String())
 }
 
-func (r *Retention) because(why string) {
+func (r *Retention) because(why Reason) {
 	if !slices.Contains(r.Reasons, why) {
 		r.Reasons = append(r.Reasons, why)
 	}
@@ -153,25 +113,14 @@ func (r *Retention) because(why string) {
 // weigh gives the reasons that lie in the two groups themselves.
 func (r *Retention) weigh(w, d []Specimen, wet, dry Group) {
 	if wet.Rig != dry.Rig && wet.Rig != "" && dry.Rig != "" {
-		r.because(fmt.Sprintf("broken on different rigs: %s on %s, %s on %s", wet.Treatment, wet.Rig, dry.Treatment, dry.Rig))
+		r.because(Reason{Kind: OtherRigs, Who: Party{Treatment: wet.Treatment}, Where: wet.Rig, Than: Party{Treatment: dry.Treatment}, ThanWhere: dry.Rig})
 	}
 	if len(shears(w)) < 2 {
-		r.because(few(w, wet.Treatment))
+		r.because(few(w, Party{Treatment: wet.Treatment}))
 	}
 	if len(shears(d)) < 2 {
-		r.because(few(d, dry.Treatment))
+		r.because(few(d, Party{Treatment: dry.Treatment}))
 	}
-}
-
-// few says why so few survivors give no interval.
-func few(survivors []Specimen, of string) string {
-	switch len(survivors) {
-	case 0:
-		return "no survivor of " + of
-	case 1:
-		return "one survivor of " + of + ": no interval"
-	}
-	return "all survivors of " + of + " come from one bonded block: no interval"
 }
 
 // ends returns an estimate's limits, nil without any.
@@ -182,33 +131,24 @@ func ends(e stat.Estimate) (low, high *float64) {
 	return &e.Limits.Low, &e.Limits.High
 }
 
-// bound says how a ratio is bounded. A dry strength that is really higher
-// makes the true ratio lower, a wet one makes it higher.
-func bound(wet, dry Group) string {
-	switch w, d := wet.limitedSurvivor(), dry.limitedSurvivor(); {
-	case w && d:
-		return "?"
-	case w:
-		return ">="
-	case d:
-		return "<="
+// bound is that of the mean of survivors: at least it where the wood gave way
+// first in one of them.
+func (g *Group) bound() stat.Bound {
+	if slices.ContainsFunc(g.Survivors(), woodBroke) {
+		return stat.AtLeast
 	}
-	return "="
-}
-
-func (g *Group) limitedSurvivor() bool {
-	return slices.ContainsFunc(g.survivors(), func(s Specimen) bool { return s.Outcome == WoodLimited })
+	return stat.Exact
 }
 
 // pair adds the ratio by board. Several survivors of a board go in by their
 // geometric mean; boards that lack a survivor on one side are named.
 func (r *Retention) pair(w, d []Specimen, wet, dry Group) {
 	var ws, ds []float64
-	for _, board := range boards(wet.members, dry.members) {
+	for _, board := range boards(wet.Members, dry.Members) {
 		x, errW := geometric(on(board, w))
 		y, errD := geometric(on(board, d))
 		if errW != nil || errD != nil {
-			r.PairsLeftOut = append(r.PairsLeftOut, missing(board, wet.members, dry.members))
+			r.PairsLeftOut = append(r.PairsLeftOut, missing(board, wet.Members, dry.Members))
 			continue
 		}
 		ws, ds = append(ws, x), append(ds, y)
@@ -234,17 +174,14 @@ func boards(sides ...[]Specimen) (names []string) {
 }
 
 // missing names a board and what kept its pair out.
-func missing(board string, sides ...[]Specimen) string {
-	var who []string
+func missing(board string, sides ...[]Specimen) LeftOutPair {
+	p := LeftOutPair{Board: board}
 	for _, s := range slices.Concat(sides...) {
-		if string(s.Board) == board && !s.survived() {
-			who = append(who, s.Called()+" "+string(s.Outcome))
+		if string(s.Board) == board && !s.Survived() {
+			p.Who = append(p.Who, s)
 		}
 	}
-	if len(who) == 0 {
-		return board + ": no partner broken yet"
-	}
-	return board + ": " + strings.Join(who, ", ")
+	return p
 }
 
 // on are the strengths of the specimens of a board, one a bonded block.

@@ -1,28 +1,42 @@
 package strength
 
 import (
-	"fmt"
-	"strings"
-
+	"soaktag/schedule"
 	"soaktag/tracker"
 	"soaktag/tracker/stat"
 )
 
 // A Sensitivity shows what the mean of one group hangs on.
 type Sensitivity struct {
-	Adhesive  string            `json:"adhesive"`
-	Treatment string            `json:"treatment"`
-	Rig       Text              `json:"rig"`
-	State     Text              `json:"state"`
-	Lines     []SensitivityLine `json:"lines"` // the first is the mean as it stands
+	Adhesive  string
+	Treatment string
+	Rig       Text
+	State     Text
+	Lines     []SensitivityLine // the first is the mean as it stands
 }
+
+// A Choice is one way to work out the mean of a group, or its fitted median.
+type Choice int
+
+// The choices.
+const (
+	AsItStands  Choice = iota + 1 // survivors, wood breaks counted as breaks
+	WithoutOne                    // without Who, who drifted
+	WithoutAll                    // without all Gone that drifted
+	WithoutWood                   // wood breaks dropped
+	ZerosAsZero                   // fell apart counted as 0
+	AsBounds                      // wood and rig breaks as lower bounds: the fitted median
+)
 
 // A SensitivityLine is the mean of a group, or its fitted median, worked out
 // in one way.
 type SensitivityLine struct {
-	Way  string   `json:"way"`
-	N    int      `json:"n"` // specimens it rests on
-	Mean *float64 `json:"mean_mpa"`
+	Choice Choice
+	Who    Specimen // who is left out, WithoutOne
+	Strays []Stray  // where it drifted
+	Gone   int      // how many are left out, WithoutAll
+	N      int      // specimens that it rests on
+	Mean   *float64 // MPa
 }
 
 // sensitivity lists the groups for which another choice makes another number.
@@ -39,16 +53,16 @@ func sensitivity(all []Group, stray straying) []Sensitivity {
 }
 
 func (g Group) otherways(stray straying) []SensitivityLine {
-	survivors := g.survivors()
-	lines := append([]SensitivityLine{line("survivors, wood breaks counted as breaks", survivors)}, withoutStrays(survivors, stray)...)
+	survivors := g.Survivors()
+	lines := append([]SensitivityLine{line(AsItStands, survivors)}, withoutStrays(survivors, stray)...)
 	if g.WoodLimited > 0 {
-		lines = append(lines, line("wood breaks dropped", filter(survivors, func(s Specimen) bool { return !woodBroke(s) })))
+		lines = append(lines, line(WithoutWood, filter(survivors, func(s Specimen) bool { return !woodBroke(s) })))
 	}
 	if g.FellApart > 0 {
-		lines = append(lines, line("fell apart counted as 0", g.counted()))
+		lines = append(lines, line(ZerosAsZero, g.counted()))
 	}
 	if g.Fitted != nil && g.WoodLimited+g.AtLeast > 0 {
-		lines = append(lines, SensitivityLine{"wood and rig breaks as lower bounds (fitted median)", len(g.loaded()), g.Fitted})
+		lines = append(lines, SensitivityLine{Choice: AsBounds, N: len(g.Loaded()), Mean: g.Fitted})
 	}
 	return lines
 }
@@ -61,26 +75,35 @@ func withoutStrays(survivors []Specimen, stray straying) (lines []SensitivityLin
 	gone := filter(survivors, func(s Specimen) bool { return stray[s.Code] != nil })
 	if len(gone) <= fewStrays {
 		for _, g := range gone {
-			way := fmt.Sprintf("without %s (%s)", g.Called(), strings.Join(stray[g.Code], ", "))
-			lines = append(lines, line(way, filter(survivors, func(s Specimen) bool { return s.Code != g.Code })))
+			l := line(WithoutOne, filter(survivors, func(s Specimen) bool { return s.Code != g.Code }))
+			l.Who, l.Strays = g, stray[g.Code]
+			lines = append(lines, l)
 		}
 	}
 	if len(gone) > 1 {
-		lines = append(lines, line(fmt.Sprintf("without all %d that drifted", len(gone)), filter(survivors, func(s Specimen) bool { return stray[s.Code] == nil })))
+		l := line(WithoutAll, filter(survivors, func(s Specimen) bool { return stray[s.Code] == nil }))
+		l.Gone = len(gone)
+		lines = append(lines, l)
 	}
 	return lines
 }
 
-func line(way string, of []Specimen) SensitivityLine {
-	l := SensitivityLine{Way: way, N: len(of)}
+func line(choice Choice, of []Specimen) SensitivityLine {
+	l := SensitivityLine{Choice: choice, N: len(of)}
 	if m, err := stat.Mean(shears(of)); err == nil {
 		l.Mean = &m
 	}
 	return l
 }
 
+// A Stray is an interval in which a specimen left the plan, and how.
+type Stray struct {
+	Interval string
+	Verdict  schedule.Verdict
+}
+
 // straying gives, by code, the intervals in which a specimen left the plan.
-type straying map[string][]string
+type straying map[string][]Stray
 
 // strays are the specimens that left a limit which their group and the study
 // as a whole kept. The age of a control is another matter: it bears on
@@ -93,7 +116,7 @@ func strays(drift []tracker.IntervalDrift) straying {
 		}
 		for _, s := range d.Specimens {
 			if code := s.Of.Code.Whole().String(); s.Done && s.Verdict.Outside() && !outside(d, s.Of) {
-				out[code] = append(out[code], d.Interval+" "+s.Verdict.String())
+				out[code] = append(out[code], Stray{d.Interval, s.Verdict})
 			}
 		}
 	}

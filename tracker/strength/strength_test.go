@@ -16,6 +16,8 @@ import (
 	"soaktag/tracker/quantity"
 	"soaktag/tracker/stat"
 	"soaktag/tracker/strength"
+	"soaktag/tracker/tables"
+	"soaktag/tracker/wording"
 )
 
 func try(how tracker.How, reading string, wood *float64) tracker.TryAt {
@@ -112,7 +114,7 @@ func TestAReadingOverTheGauge(t *testing.T) {
 		"21.25 MPa": "", "3.7 MPa": "low on the gauge: 3.7 MPa is under 15 % of the gauge's span"} {
 		got := ""
 		for _, m := range strength.Of(loft(), block(1, "RF", "dry", try(tracker.Separated, reading, nil))).Marks {
-			got += m.Rule + ": " + m.Text
+			got += m.Rule + ": " + wording.StrengthMark(m)
 		}
 		if got != want {
 			t.Errorf("%s: marks %q, want %q", reading, got, want)
@@ -212,7 +214,7 @@ func TestRigsAndStatesAreConditions(t *testing.T) {
 		t.Fatalf("%d groups: %+v", len(r.Groups), r.Groups)
 	}
 	x := r.Retention[0]
-	if x.Ratio == nil || x.Comparable || !strings.Contains(strings.Join(x.Reasons, ";"), "different rigs") || !strings.Contains(strings.Join(x.Reasons, ";"), "1 more") {
+	if x.Ratio == nil || x.Comparable || !strings.Contains(strings.Join(reasons(x.Reasons), ";"), "different rigs") || !strings.Contains(strings.Join(reasons(x.Reasons), ";"), "1 more") {
 		t.Errorf("retention: %+v", x)
 	}
 }
@@ -233,13 +235,13 @@ func TestWhatIsLeftOutIsSaid(t *testing.T) {
 	r := strength.Sums(loft(), append(lives, last), nil)
 	want := []string{"1 more of RF soaked was broken on another rig and is left out"}
 	for _, x := range r.Retention {
-		if !x.Comparable || x.Adhesive == "RF" && !slices.Equal(x.Reasons, want) || x.Adhesive != "RF" && len(x.Reasons) > 0 {
-			t.Errorf("retention of %s: comparable %v, %q", x.Adhesive, x.Comparable, x.Reasons)
+		if !x.Comparable || x.Adhesive == "RF" && !slices.Equal(reasons(x.Reasons), want) || x.Adhesive != "RF" && len(x.Reasons) > 0 {
+			t.Errorf("retention of %s: comparable %v, %q", x.Adhesive, x.Comparable, reasons(x.Reasons))
 		}
 	}
 	for _, c := range r.Comparisons {
-		if !c.Comparable || c.Treatment == "soaked" && !slices.Equal(c.Reasons, want) || c.Treatment == "dry" && len(c.Reasons) > 0 {
-			t.Errorf("%s and %s %s: comparable %v, %q", c.A, c.B, c.Treatment, c.Comparable, c.Reasons)
+		if !c.Comparable || c.Treatment == "soaked" && !slices.Equal(reasons(c.Reasons), want) || c.Treatment == "dry" && len(c.Reasons) > 0 {
+			t.Errorf("%s and %s %s: comparable %v, %q", c.A, c.B, c.Treatment, c.Comparable, reasons(c.Reasons))
 		}
 	}
 	if len(r.Retention) != 2 || len(r.Comparisons) != 2 {
@@ -285,26 +287,26 @@ func TestDriftMakesGroupsUnequal(t *testing.T) {
 	r := strength.Sums(loft(), demoLives(t), drift("RF"))
 	for _, x := range r.Retention {
 		if x.Comparable != (x.Adhesive != "RF") || (x.Adhesive == "RF" && len(x.Reasons) != 2) {
-			t.Errorf("%s comparable %v: %v", x.Adhesive, x.Comparable, x.Reasons)
+			t.Errorf("%s comparable %v: %v", x.Adhesive, x.Comparable, reasons(x.Reasons))
 		}
 	}
 	for _, c := range r.Comparisons {
 		if c.Treatment == "soaked" && !c.Comparable {
-			t.Errorf("%s, %s: %v although the one soaked longer won", c.A, c.B, c.Reasons)
+			t.Errorf("%s, %s: %v although the one soaked longer won", c.A, c.B, reasons(c.Reasons))
 		}
-		said := slices.Equal(c.Reasons, []string{"RF soaked longer (+1 d 6 h) and still won: the comparison stands"})
+		said := slices.Equal(reasons(c.Reasons), []string{"RF soaked longer (+1 d 6 h) and still won: the comparison stands"})
 		if said != (c.Treatment == "soaked" && (c.A == "RF" || c.B == "RF")) || !said && len(c.Reasons) > 0 {
-			t.Errorf("%s, %s %s: reasons %q", c.A, c.B, c.Treatment, c.Reasons)
+			t.Errorf("%s, %s %s: reasons %q", c.A, c.B, c.Treatment, reasons(c.Reasons))
 		}
 	}
 	won := "soaked: RF soaked 1 d 6 h longer than the others and still came out above CAS, UF, PVA, EPX and PUR: that stands, any other comparison with it does not"
-	if !slices.Contains(r.Findings, won) {
-		t.Errorf("%q is not among %q", won, r.Findings)
+	if !slices.Contains(findings(r), won) {
+		t.Errorf("%q is not among %q", won, findings(r))
 	}
 	r = strength.Sums(loft(), demoLives(t), drift("PUR"))
 	for _, c := range r.Comparisons {
 		if c.Treatment == "soaked" && c.Comparable == (c.A == "PUR" || c.B == "PUR") {
-			t.Errorf("%s, %s comparable %v: %v", c.A, c.B, c.Comparable, c.Reasons)
+			t.Errorf("%s, %s comparable %v: %v", c.A, c.B, c.Comparable, reasons(c.Reasons))
 		}
 	}
 	if _, has := r.Letters["soaked"]["PUR"]; has {
@@ -315,7 +317,7 @@ func TestDriftMakesGroupsUnequal(t *testing.T) {
 // JSON has null for what is not known, and never null for a list.
 func TestJSONHasNoNullLists(t *testing.T) {
 	for _, lives := range [][]*tracker.Life{nil, demoLives(t), {block(1, "RF", "dry")}} {
-		text, err := json.Marshal(strength.Sums(loft(), lives, nil))
+		text, err := json.Marshal(tables.NewResults(loft(), strength.Sums(loft(), lives, nil)))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -336,7 +338,7 @@ func FuzzSums(f *testing.F) {
 	f.Fuzz(func(t *testing.T, reading string, wood float64, how string) {
 		lives := []*tracker.Life{block(1, "RF", "dry", try(tracker.How(how), reading, &wood)), block(2, "RF", "soaked", try("separated", reading, &wood)),
 			block(3, "UF", "soaked", try("separated", "3 MPa", nil)), block(4, "UF", "soaked", try("separated", "4 MPa", nil))}
-		if _, err := json.Marshal(strength.Sums(loft(), lives, nil)); err != nil {
+		if _, err := json.Marshal(tables.NewResults(loft(), strength.Sums(loft(), lives, nil))); err != nil {
 			t.Error(err)
 		}
 	})

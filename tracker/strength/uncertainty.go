@@ -1,7 +1,6 @@
 package strength
 
 import (
-	"fmt"
 	"math"
 
 	"soaktag/tracker"
@@ -14,15 +13,6 @@ const (
 	ruleHalfWidthMM  = 0.5
 	needleOfDivision = 0.25
 )
-
-// The part of its span in which a gauge should be read; warnings outside.
-const (
-	lowOnGauge  = 0.15
-	highOnGauge = 0.85
-)
-
-// overGauge is the rule of the mark on a reading that the gauge cannot show.
-const overGauge = "over the gauge"
 
 // uncertainty fills in the expanded uncertainty of the stress,
 //
@@ -70,12 +60,12 @@ func onGauge(r quantity.Reading, g tracker.Gauge) (value, span, division float64
 // the record has its own mark, which asks.
 func (b breaker) place(share float64, reading quantity.Reading) {
 	switch {
-	case share > 1 && b.marked(overGauge):
+	case share > 1 && b.marked(OverGauge):
 	case share > 1:
-		b.mark(overGauge, fmt.Sprintf("%s is over the gauge's span", reading))
-	case share < lowOnGauge:
-		b.mark("low on the gauge", fmt.Sprintf("%s is under 15 %% of the gauge's span", reading))
-	case share > highOnGauge:
-		b.mark("high on the gauge", fmt.Sprintf("%s is over 85 %% of the gauge's span", reading))
+		b.mark(Mark{Rule: OverGauge, Reading: reading})
+	case share < GaugeLow:
+		b.mark(Mark{Rule: LowOnGauge, Reading: reading})
+	case share > GaugeHigh:
+		b.mark(Mark{Rule: HighOnGauge, Reading: reading})
 	}
 }

@@ -1,6 +1,9 @@
 package tables
 
-import "soaktag/tracker/strength"
+import (
+	"soaktag/tracker/strength"
+	"soaktag/tracker/wording"
+)
 
 // resultTable lists every specimen with its strength.
 func resultTable(r strength.Report) table {
@@ -74,8 +77,8 @@ func groupNumbers() []column[strength.Group] {
 		amount("lower_bound_mpa", "MPa", "of the median at 95 %, where no bond broke", func(x g) *float64 { return x.LowerBound }),
 		amount("fell_apart_low_pct", "%", "lower exact 95 % limit of the share that would fall apart", func(x g) *float64 { return x.FellApartLow }),
 		amount("fell_apart_high_pct", "%", "upper limit", func(x g) *float64 { return x.FellApartHigh }),
-		words("method", "how the numbers were made", func(x g) string { return x.Method }),
-		words("warnings", "what weakens them", func(x g) string { return list(x.Warnings) }),
+		words("method", "how the numbers were made", func(x g) string { return wording.GroupMethod(x) }),
+		words("warnings", "what weakens them", func(x g) string { return list(each(x.Warnings, wording.WarningInTable)) }),
 	}
 }
 
@@ -88,8 +91,8 @@ func retentionTable(r strength.Report) table {
 		amount("ratio", "1", "ratio of survivors' means", func(x t) *float64 { return x.Ratio }),
 		amount("low", "1", "lower end of the 95 % interval", func(x t) *float64 { return x.Low }),
 		amount("high", "1", "upper end", func(x t) *float64 { return x.High }),
-		words("bound", "the true ratio is =, <= or >= this one, or ? where nothing is known", func(x t) string { return x.Bound }),
-		words("method", "how it was made", func(x t) string { return x.Method }),
+		words("bound", "the true ratio is =, <= or >= this one, or ? where nothing is known", func(x t) string { return x.Bound.Sign() }),
+		words("method", "how it was made", func(t) string { return wording.RetentionMethod }),
 		amount("fieller_low", "1", "lower end of the interval on the plain scale", func(x t) *float64 { return x.FiellerLow }),
 		amount("fieller_high", "1", "upper end", func(x t) *float64 { return x.FiellerHigh }),
 		words("fieller_shape", "what kind of interval that is", func(x t) string { return string(x.FiellerShape) }),
@@ -97,9 +100,9 @@ func retentionTable(r strength.Report) table {
 		amount("paired_ratio", "1", "geometric mean over the pairs", func(x t) *float64 { return x.PairedRatio }),
 		amount("paired_low", "1", "lower end of its 95 % interval", func(x t) *float64 { return x.PairedLow }),
 		amount("paired_high", "1", "upper end", func(x t) *float64 { return x.PairedHigh }),
-		words("pairs_left_out", "boards left out, and why", func(x t) string { return list(x.PairsLeftOut) }),
+		words("pairs_left_out", "boards left out, and why", func(x t) string { return list(each(x.PairsLeftOut, wording.PairLeftOut)) }),
 		truth("comparable", "both sides were treated as planned, on one rig", func(x t) bool { return x.Comparable }),
-		words("reasons", "why not, and what is left out of it", func(x t) string { return list(x.Reasons) }),
+		words("reasons", "why not, and what is left out of it", func(x t) string { return list(each(x.Reasons, wording.Reason)) }),
 	}, r.Retention)
 }
 
@@ -118,8 +121,8 @@ func comparisonTable(r strength.Report) table {
 		truth("told_apart", "at 5 %", func(x t) bool { return x.ToldApart }),
 		words("letters_a", "adhesives that share a letter are not told apart", func(x t) string { return r.Letters[x.Treatment][x.A] }),
 		words("letters_b", "the same for b", func(x t) string { return r.Letters[x.Treatment][x.B] }),
-		words("method", "how it was made", func(x t) string { return x.Method }),
+		words("method", "how it was made", func(t) string { return wording.ComparisonMethod }),
 		truth("comparable", "both were treated and broken alike", func(x t) bool { return x.Comparable }),
-		words("reasons", "why not, and what is left out of it", func(x t) string { return list(x.Reasons) }),
+		words("reasons", "why not, and what is left out of it", func(x t) string { return list(each(x.Reasons, wording.Reason)) }),
 	}, r.Comparisons)
 }

@@ -1,7 +1,8 @@
-package main
+// Package demo says what whoever hears the results of the invented study must
+// hear too, from what the program itself answers.
+package demo
 
 import (
-	"encoding/json"
 	"fmt"
 	"slices"
 	"strings"
@@ -12,47 +13,26 @@ import (
 	"soaktag/tracker/stat"
 	"soaktag/tracker/strength"
 	"soaktag/tracker/tables"
+	"soaktag/tracker/wording"
 )
 
-// A finding is something that whoever hears the results must hear too.
-type finding struct {
+// A Finding is something that whoever hears the results must hear too.
+type Finding struct {
 	Title string
 	Lines []string
 }
 
-// evidence is all that a finding may rest on: what the program itself says.
-type evidence struct {
-	results strength.Report
-	drift   tables.Drift
+// An Evidence is all that a finding may rest on: what the program itself says.
+type Evidence struct {
+	Results tables.Results
+	Drift   tables.Drift
 }
 
-// findingsOf gathers the findings about a study, the weightiest first. One
-// that the record gives no ground for is left out.
-func findingsOf(study, at string) ([]finding, error) {
-	var ev evidence
-	if err := readJSON(&ev.results, at, "results", "--json", "--study", study); err != nil {
-		return nil, err
-	}
-	if err := readJSON(&ev.drift, at, "drift", "--json", "--study", study); err != nil {
-		return nil, err
-	}
-	return ev.findings(), nil
-}
-
-func readJSON(into any, at string, args ...string) error {
-	stdout, stderr, status := childRun(args, at)
-	if status != exitDone && status != exitAttention {
-		return fmt.Errorf("demo: soaktag %s: %s", args[0], lastLine(stderr))
-	}
-	if err := json.Unmarshal([]byte(stdout), into); err != nil {
-		return fmt.Errorf("demo: read the answer of soaktag %s: %w", args[0], err)
-	}
-	return nil
-}
-
-func (ev evidence) findings() []finding {
-	all := []finding{
-		{"What it comes to", ev.results.Findings},
+// Findings are the findings about a study, the weightiest first. One that the
+// evidence gives no ground for is left out.
+func (ev Evidence) Findings() []Finding {
+	all := []Finding{
+		{"What it comes to", ev.Results.Findings},
 		{"Retention is only as firm as both its ends", ev.retained()},
 		{"The wood gave way before the bond", ev.woodFirst()},
 		{"The rig or its gauge limits what is known", ev.rigLimits()},
@@ -60,31 +40,31 @@ func (ev evidence) findings() []finding {
 		{"Times known only roughly, or put right", ev.roughTimes()},
 		{"Labels and scans put right", ev.putRight()},
 	}
-	return slices.DeleteFunc(all, func(f finding) bool { return len(f.Lines) == 0 })
+	return slices.DeleteFunc(all, func(f Finding) bool { return len(f.Lines) == 0 })
 }
 
 // retained says what each retention is worth, where it is not a plain number.
-func (ev evidence) retained() []string {
+func (ev Evidence) retained() []string {
 	var lines []string
-	for _, r := range ev.results.Retention {
+	for _, r := range ev.Results.Retention {
 		switch {
 		case !r.Comparable:
 			lines = append(lines, fmt.Sprintf("%s: not comparable: %s", r.Adhesive, strings.Join(r.Reasons, "; ")))
-		case r.Bound == "?":
-			lines = append(lines, fmt.Sprintf("%s: cannot be pinned down: the wood gave way first in both (%s %% of the readings)", r.Adhesive, percent(r.Ratio)))
-		case r.Bound == "<=":
-			lines = append(lines, fmt.Sprintf("%s: at most %s %%", r.Adhesive, percent(r.Ratio)))
-		case r.Bound == ">=":
-			lines = append(lines, fmt.Sprintf("%s: at least %s %%", r.Adhesive, percent(r.Ratio)))
+		case r.Bound == stat.Either.Sign():
+			lines = append(lines, fmt.Sprintf("%s: cannot be pinned down: the wood gave way first in both (%s %% of the readings)", r.Adhesive, wording.Percent(r.Ratio)))
+		case r.Bound == stat.AtMost.Sign():
+			lines = append(lines, fmt.Sprintf("%s: at most %s %%", r.Adhesive, wording.Percent(r.Ratio)))
+		case r.Bound == stat.AtLeast.Sign():
+			lines = append(lines, fmt.Sprintf("%s: at least %s %%", r.Adhesive, wording.Percent(r.Ratio)))
 		}
 	}
 	return lines
 }
 
-func (ev evidence) woodFirst() []string {
+func (ev Evidence) woodFirst() []string {
 	total, of := 0, 0
 	var parts []string
-	for _, g := range ev.results.Groups {
+	for _, g := range ev.Results.Groups {
 		total, of = total+g.WoodLimited, of+g.N
 		if g.WoodLimited > 0 {
 			parts = append(parts, fmt.Sprintf("%s %s %d of %d", g.Adhesive, g.Treatment, g.WoodLimited, g.N))
@@ -98,14 +78,14 @@ func (ev evidence) woodFirst() []string {
 
 // rigLimits names what the rig could not break, and readings at the ends of
 // the gauge.
-func (ev evidence) rigLimits() []string {
+func (ev Evidence) rigLimits() []string {
 	var lines []string
-	for _, sp := range ev.results.Specimens {
+	for _, sp := range ev.Results.Specimens {
 		if sp.Bound == stat.AtLeast && sp.Outcome != strength.WoodLimited {
-			lines = append(lines, sp.Called()+": "+outcomeText(sp, quantity.Metric))
+			lines = append(lines, sp.Called()+": "+wording.Strength(ended(sp), quantity.Metric))
 		}
 		for _, m := range sp.Marks {
-			if strings.HasSuffix(m.Rule, " the gauge") {
+			if strength.OnGauge(m.Rule) {
 				lines = append(lines, sp.Called()+": "+m.Text+uncertain(sp))
 			}
 		}
@@ -113,7 +93,12 @@ func (ev evidence) rigLimits() []string {
 	return lines
 }
 
-func uncertain(sp strength.Specimen) string {
+// ended is what is told of a specimen that ended.
+func ended(sp tables.Specimen) strength.Specimen {
+	return strength.Specimen{Outcome: sp.Outcome, Bound: sp.Bound, ShearMPa: sp.ShearMPa, PlusMinus: sp.PlusMinus}
+}
+
+func uncertain(sp tables.Specimen) string {
 	if sp.PlusMinus == nil || sp.ShearMPa == nil || *sp.ShearMPa == 0 {
 		return ""
 	}
@@ -122,9 +107,9 @@ func uncertain(sp strength.Specimen) string {
 
 // strays names specimens that left a limit which their group as a whole kept,
 // and what the group's mean is without them.
-func (ev evidence) strays() []string {
+func (ev Evidence) strays() []string {
 	var lines []string
-	for _, iv := range ev.drift.Intervals {
+	for _, iv := range ev.Drift.Intervals {
 		for _, d := range iv.Specimens {
 			out := d.Verdict == "early" || d.Verdict == "late"
 			sp, ok := ev.specimen(d.Code)
@@ -138,24 +123,24 @@ func (ev evidence) strays() []string {
 	return lines
 }
 
-func (ev evidence) specimen(code string) (strength.Specimen, bool) {
-	i := slices.IndexFunc(ev.results.Specimens, func(sp strength.Specimen) bool { return sp.Code == code })
+func (ev Evidence) specimen(code string) (tables.Specimen, bool) {
+	i := slices.IndexFunc(ev.Results.Specimens, func(sp tables.Specimen) bool { return sp.Code == code })
 	if i < 0 {
-		return strength.Specimen{}, false
+		return tables.Specimen{}, false
 	}
-	return ev.results.Specimens[i], true
+	return ev.Results.Specimens[i], true
 }
 
-func (ev evidence) groupOut(iv tables.Interval, sp strength.Specimen) bool {
+func (ev Evidence) groupOut(iv tables.Interval, sp tables.Specimen) bool {
 	return slices.ContainsFunc(iv.Groups, func(g tables.DriftGroup) bool {
 		return g.Adhesive == sp.Adhesive && g.Treatment == sp.Treatment && g.Differential == "outside"
 	})
 }
 
 // without gives the mean of a specimen's group with and without it.
-func (ev evidence) without(sp strength.Specimen) string {
+func (ev Evidence) without(sp tables.Specimen) string {
 	var with, rest []float64
-	for _, other := range ev.results.Specimens {
+	for _, other := range ev.Results.Specimens {
 		same := other.Adhesive == sp.Adhesive && other.Treatment == sp.Treatment
 		counts := other.Outcome == strength.Broke || other.Outcome == strength.WoodLimited
 		if !same || !counts || other.ShearMPa == nil {
@@ -182,9 +167,9 @@ func average(xs []float64) float64 {
 
 // roughTimes names intervals of which nobody can tell whether they kept their
 // limits, and the clocks that were put right.
-func (ev evidence) roughTimes() []string {
+func (ev Evidence) roughTimes() []string {
 	var lines []string
-	for _, iv := range ev.drift.Intervals {
+	for _, iv := range ev.Drift.Intervals {
 		for _, d := range iv.Specimens {
 			sp, ok := ev.specimen(d.Code)
 			if d.Verdict != "cannot tell" || !ok || d.ActualH == nil {
@@ -197,16 +182,16 @@ func (ev evidence) roughTimes() []string {
 }
 
 // putRight names what was wrong with labels and scans, and was put right.
-func (ev evidence) putRight() []string {
+func (ev Evidence) putRight() []string {
 	return ev.marked("exchanged", "relabelled", "double scan")
 }
 
 // marked lists the marks of some rules, one of a rule for each specimen.
-func (ev evidence) marked(rules ...string) []string {
+func (ev Evidence) marked(rules ...string) []string {
 	var lines []string
 	for _, rule := range rules {
-		for _, sp := range ev.results.Specimens {
-			i := slices.IndexFunc(sp.Marks, func(m strength.Mark) bool { return m.Rule == rule })
+		for _, sp := range ev.Results.Specimens {
+			i := slices.IndexFunc(sp.Marks, func(m tables.Mark) bool { return m.Rule == rule })
 			if i >= 0 {
 				lines = append(lines, sp.Called()+": "+sp.Marks[i].Text)
 			}

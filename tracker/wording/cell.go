@@ -1,0 +1,59 @@
+package wording
+
+import (
+	"fmt"
+
+	"soaktag/tracker/quantity"
+	"soaktag/tracker/stat"
+)
+
+// What stands in a cell of a text table; "-" for what is not known.
+
+// Decimals writes a number with n decimals.
+func Decimals(x *float64, n int) string {
+	if x == nil {
+		return "-"
+	}
+	return fmt.Sprintf("%.*f", n, *x)
+}
+
+// Percent writes a ratio in % to the tenth, without the sign.
+func Percent(x *float64) string {
+	if x == nil {
+		return "-"
+	}
+	return fmt.Sprintf("%.1f", 100**x)
+}
+
+// StressCell writes a stress given in MPa for a column that names its unit.
+func StressCell(u quantity.System, mpa *float64) string {
+	if mpa == nil {
+		return "-"
+	}
+	return u.StressNumber(quantity.Megapascals(*mpa))
+}
+
+// Range writes an interval.
+func Range(low, high *float64, write func(*float64) string) string {
+	if low == nil || high == nil {
+		return "-"
+	}
+	return write(low) + " to " + write(high)
+}
+
+// AboveZero writes an interval of strengths, none of which is below 0: there it
+// begins at 0, with the sign of the note that says why.
+func AboveZero(low, high *float64, write func(*float64) string) string {
+	if low == nil || high == nil || *low >= 0 {
+		return Range(low, high, write)
+	}
+	return "0* to " + write(high)
+}
+
+// bounded writes a number with the sign of its bound.
+func bounded(b stat.Bound, number string) string {
+	if b == stat.Exact || number == "-" {
+		return number
+	}
+	return b.Sign() + " " + number
+}

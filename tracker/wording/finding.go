@@ -1,0 +1,284 @@
+package wording
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"soaktag/schedule"
+	"soaktag/tracker"
+	"soaktag/tracker/quantity"
+	"soaktag/tracker/stat"
+	"soaktag/tracker/strength"
+)
+
+// Finding says a finding about a study, in its names and units, with the
+// treatment or the interval that it is about before it. It is no whole
+// sentence: no capital letter, no full stop.
+func Finding(f strength.Finding, study *tracker.Study) string {
+	if about := f.Treatment + f.Interval; about != "" {
+		return about + ": " + FindingSays(f, study)
+	}
+	return FindingSays(f, study)
+}
+
+// Findings says several.
+func Findings(all []strength.Finding, study *tracker.Study) []string {
+	texts := []string{}
+	for _, f := range all {
+		texts = append(texts, Finding(f, study))
+	}
+	return texts
+}
+
+// FindingSays says a finding where it is known already what treatment or
+// interval it is about.
+func FindingSays(f strength.Finding, study *tracker.Study) string {
+	t := teller{Finding: f, study: study}
+	switch f.Kind {
+	case strength.Unfinished:
+		return fmt.Sprintf("%d of %d specimens are not broken yet: all this is so far", f.N, f.Of)
+	case strength.OneOfEach:
+		return "one specimen of each adhesive and treatment: no scatter, no comparison, no order"
+	case strength.InBoxes:
+		return t.boxes()
+	case strength.OtherLength:
+		return fmt.Sprintf("%s for all instead of %s: the ranking stands, the name of the plan does not", inDays(f.Length), inDays(f.Planned))
+	case strength.NotAlike:
+		return fmt.Sprintf("not as planned (%s) and not alike: the groups went from %s to %s", inDays(f.Planned), inDays(f.Length), inDays(f.Longest))
+	case strength.FacesToCome:
+		return fmt.Sprintf("%d of %d are provisional: what tore is as judged at the press, the dry faces are not read yet", f.N, f.Of)
+	}
+	return t.ofTreatment()
+}
+
+// A teller puts a finding about a study into words.
+type teller struct {
+	strength.Finding
+	study *tracker.Study
+}
+
+// ofTreatment says what one treatment came to.
+func (t teller) ofTreatment() string {
+	who := t.name(t.Group.Adhesive)
+	switch t.Kind {
+	case strength.HeldBest:
+		return fmt.Sprintf("%s%s held best, %s%s; told apart from %s", t.among(), who, t.mean(t.Group), torn(t.Group), t.names(t.Than))
+	case strength.ReadHighest:
+		return fmt.Sprintf("%s%s read highest, %s%s, but cannot be told apart from %s; told apart from %s",
+			t.among(), who, t.mean(t.Group), torn(t.Group), t.names(t.Ties), t.names(t.Than))
+	case strength.HangsOnWay:
+		return "the lead of " + who + " hangs on how it is worked out: " + t.ways()
+	case strength.NothingToGoBy:
+		return noScatter
+	case strength.ReadingsOnly:
+		return fmt.Sprintf("%s: the readings of those that held differ, but %s", t.names(t.Who), Unsure(t.Doubt))
+	case strength.NotToldApart:
+		return t.names(t.Who) + " cannot be told apart" + t.each() + hides(t.Hides)
+	case strength.HeldLess:
+		return fmt.Sprintf("%s, %s, held less than %s", who, t.mean(t.Group), t.names(t.Than))
+	}
+	return t.aside(who)
+}
+
+// aside says what stands beside the order.
+func (t teller) aside(who string) string {
+	switch t.Kind {
+	case strength.DoesNotStand:
+		return who + ": its comparison does not stand: " + Reason(t.Reason)
+	case strength.LongerSoak:
+		return fmt.Sprintf("%s soaked %s longer than the others%s", who, schedule.Short(t.Reason.Length), t.wonStill())
+	case strength.NoComparison:
+		return who + " cannot be compared: " + Reason(t.Reason)
+	case strength.NotCompared:
+		return fmt.Sprintf("%s is not compared with %s: %s", who, t.name(t.Other.Adhesive), Reason(t.Reason))
+	case strength.LeftAside:
+		return Reason(t.Reason)
+	case strength.BrokenElsewhere:
+		return fmt.Sprintf("%s, %s, was broken on %s %s, not like the others on %s %s: not compared with them",
+			who, t.mean(t.Group), t.Group.Rig, t.Group.State, t.Other.Rig, t.Other.State)
+	case strength.NotBroken:
+		return fmt.Sprintf("%s: the rig gave way or stopped first in %d of %d, the highest at %s: it has no place in the order and may be the strongest",
+			who, t.N, t.Of, t.stress(t.MPa))
+	case strength.NothingLeft:
+		return fmt.Sprintf("%s: nothing left to break, %d lost, damaged or withdrawn", who, t.N)
+	case strength.FellApartFirst:
+		return fmt.Sprintf("%s: %s fell apart before any load%s", who, howMany(t.N, t.Of), t.zeros())
+	}
+	return fmt.Sprintf("finding %d", t.Kind)
+}
+
+// boxes names who fell into which box.
+func (t teller) boxes() string {
+	var parts []string
+	for _, b := range t.Boxes {
+		parts = append(parts, string(b.Box)+": "+t.names(b.Who))
+	}
+	return strings.Join(parts, "; ")
+}
+
+// among limits a "best" to those among whom it can be meant.
+func (t teller) among() string {
+	switch t.Alike {
+	case strength.OfBroken:
+		return "of those that broke, "
+	case strength.OfTreated:
+		return "of those treated alike, "
+	}
+	return ""
+}
+
+// ways names who is not told apart, in which way.
+func (t teller) ways() string {
+	var parts []string
+	for _, w := range t.Ways {
+		parts = append(parts, fmt.Sprintf("not over %s %s", t.names(w.Than), wayIn(w.Way)))
+	}
+	return strings.Join(parts, "; ")
+}
+
+// mean writes a group's mean, at least that where wood gave way first.
+func (t teller) mean(g strength.Group) string {
+	sign := ""
+	if g.MeanBound() == stat.AtLeast {
+		sign = "at least "
+	}
+	text := fmt.Sprintf("mean %s%s (n %s)", sign, t.stress(*g.MeanSurvivors), basis(g))
+	if g.FellApart > 0 {
+		text += ", with those that fell apart as 0 " + t.stress(*g.Mean)
+	}
+	return text
+}
+
+// basis is how many a mean rests on, where that is not all of the group.
+func basis(g strength.Group) string {
+	n := len(g.Survivors())
+	text := fmt.Sprint(g.N)
+	if n < g.N {
+		text = fmt.Sprintf("%d of %d", n, g.N)
+	}
+	if g.Units < n {
+		text += fmt.Sprintf(" from %d bonded %s", g.Units, oneOr(g.Units, "block", "blocks"))
+	}
+	return text
+}
+
+// stress writes a stress given in MPa in the unit in which the plan was written.
+func (t teller) stress(mpa float64) string {
+	return t.study.Units.AboutStress(quantity.Megapascals(mpa))
+}
+
+// torn says that an adhesive mostly tore the wood, if that was judged on more
+// than half of those that held.
+func torn(g strength.Group) string {
+	percent, judged := g.Torn()
+	survivors := len(g.Survivors())
+	if percent == nil || *percent <= 50 || 2*judged <= survivors {
+		return ""
+	}
+	in := ""
+	if judged < survivors {
+		in = fmt.Sprintf(" in the %d judged", judged)
+	}
+	return fmt.Sprintf(", and mostly tore the wood (%.0f %% wood failure%s)", *percent, in)
+}
+
+// each says how many were not enough, where all have as many: bonded blocks
+// where several specimens come from one.
+func (t teller) each() string {
+	switch {
+	case t.Each == 0:
+		return ""
+	case t.Blocks:
+		return fmt.Sprintf(" with %s bonded blocks each", inWords(t.Each))
+	}
+	return fmt.Sprintf(" with %s each", inWords(t.Each))
+}
+
+// hides says that wood or a rig which gave way first may hide a difference.
+func hides(h strength.Hidden) string {
+	if h.N == 0 {
+		return ""
+	}
+	who := "the wood"
+	if h.Rig {
+		who = "wood or rig"
+	}
+	return fmt.Sprintf(": %s gave way first in %d of %d", who, h.N, h.Of)
+}
+
+// wonStill says what a longer soak leaves of an adhesive's comparisons: those
+// that it won all the same.
+func (t teller) wonStill() string {
+	if len(t.Than) == 0 {
+		return ", so its comparison does not stand"
+	}
+	return " and still came out above " + t.names(t.Than) + ": that stands, any other comparison with it does not"
+}
+
+func howMany(n, of int) string {
+	if n == of && of > 1 {
+		return fmt.Sprintf("all %d", of)
+	}
+	return fmt.Sprintf("%d of %d", n, of)
+}
+
+// zeros gives the mean with and without what fell apart.
+func (t teller) zeros() string {
+	if t.Group.Mean == nil || t.Group.MeanSurvivors == nil {
+		return ""
+	}
+	return fmt.Sprintf(" (mean of the others %s, with the zeros %s)", t.stress(*t.Group.MeanSurvivors), t.stress(*t.Group.Mean))
+}
+
+// name is what an adhesive is called, else its key.
+func (t teller) name(key string) string {
+	for _, a := range t.study.Adhesives {
+		if a.Key == key && a.Name != "" {
+			return a.Name
+		}
+	}
+	return key
+}
+
+// names lists what adhesives are called as a sentence does.
+func (t teller) names(keys []string) string {
+	var all []string
+	for _, k := range keys {
+		all = append(all, t.name(k))
+	}
+	return And(all)
+}
+
+// And joins names as a sentence does: "A, B and C".
+func And(names []string) string {
+	if len(names) < 2 {
+		return strings.Join(names, "")
+	}
+	return strings.Join(names[:len(names)-1], ", ") + " and " + names[len(names)-1]
+}
+
+// oneOr is the form of a word that goes with n.
+func oneOr(n int, one, many string) string {
+	if n == 1 {
+		return one
+	}
+	return many
+}
+
+// inWords writes small counts as a sentence does.
+func inWords(n int) string {
+	words := []string{"none", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"}
+	if n < len(words) {
+		return words[n]
+	}
+	return fmt.Sprint(n)
+}
+
+// inDays writes long lengths as days to the tenth.
+func inDays(d time.Duration) string {
+	if d < 48*time.Hour {
+		return schedule.Short(d)
+	}
+	return strings.TrimSuffix(fmt.Sprintf("%.1f", d.Hours()/24), ".0") + " d"
+}

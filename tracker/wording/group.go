@@ -1,0 +1,108 @@
+package wording
+
+import (
+	"fmt"
+	"strings"
+
+	"soaktag/tracker/quantity"
+	"soaktag/tracker/stat"
+	"soaktag/tracker/strength"
+)
+
+// GroupRow is the row of a group in a text table among all that it has, after
+// the adhesive and before its letters: treatment, n, mean, standard deviation,
+// interval and wood failure.
+func GroupRow(g strength.Group, all []strength.Group, u quantity.System) []string {
+	stress := func(x *float64) string { return StressCell(u, x) }
+	return []string{conditions(g, all), restsOn(g), meanCell(g, u), stress(g.SDSurvivors), AboveZero(g.Low, g.High, stress), Decimals(g.WoodFailure, 0)}
+}
+
+// restsOn is how many specimens the mean rests on, of how many there are, and
+// from how many bonded blocks they come where that is fewer.
+func restsOn(g strength.Group) string {
+	n := g.Broke + g.WoodLimited
+	text := fmt.Sprint(g.N)
+	if n < g.N {
+		text = fmt.Sprintf("%d of %d", n, g.N)
+	}
+	if g.Units > 0 && g.Units < n {
+		text += fmt.Sprintf(" (%s)", Plural(g.Units, "block"))
+	}
+	return text
+}
+
+// conditions is the treatment, with rig and state where an adhesive was not
+// broken on one rig in one state throughout.
+func conditions(g strength.Group, all []strength.Group) string {
+	text := g.Treatment
+	for _, other := range all {
+		if other.Rig != g.Rig && other.Rig != "" && g.Rig != "" {
+			return text + ", " + string(g.Rig) + ", " + string(g.State)
+		}
+		if other.Treatment == g.Treatment && other.State != g.State && other.State != "" {
+			text += ", " + string(g.State)
+		}
+	}
+	return text
+}
+
+// meanCell is the mean of survivors; at least that where the wood gave way in
+// any of them, and 0 where every specimen fell apart: there that is the
+// strength.
+func meanCell(g strength.Group, u quantity.System) string {
+	switch {
+	case g.MeanSurvivors != nil:
+		return bounded(g.MeanBound(), StressCell(u, g.MeanSurvivors))
+	case g.AllApart():
+		return "0"
+	}
+	return "-"
+}
+
+// Makeup says what a group's specimens came to, where they did not all break.
+func Makeup(g strength.Group, u quantity.System) string {
+	var parts []string
+	say := func(n int, what string) {
+		if n > 0 {
+			parts = append(parts, fmt.Sprintf("%d %s", n, what))
+		}
+	}
+	say(g.WoodLimited, "wood-limited")
+	say(g.AtLeast, "at least")
+	say(g.FellApart, "fell apart")
+	say(g.LeftOut, "left out")
+	if g.FellApart > 0 && g.Mean != nil {
+		parts = append(parts, "mean with zeros "+bounded(g.MeanBound(), StressCell(u, g.Mean)))
+	}
+	if g.WoodLimited > 0 && g.Fitted != nil {
+		parts = append(parts, "fitted "+StressCell(u, g.Fitted))
+	}
+	return strings.Join(parts, ", ")
+}
+
+// Single is a specimen that is alone of its kind: its adhesive, with the number
+// where there is one.
+func Single(s strength.Specimen, u quantity.System) string {
+	switch s.Bound {
+	case stat.Exact, stat.AtLeast:
+		return s.Adhesive + " (" + bounded(s.Bound, StressCell(u, s.ShearMPa)) + ")"
+	}
+	return s.Adhesive
+}
+
+// Strength says how a specimen ended and what number came of it.
+func Strength(s strength.Specimen, u quantity.System) string {
+	text := string(s.Outcome)
+	switch s.Bound {
+	case stat.Exact:
+		text += ", " + StressCell(u, s.ShearMPa) + " " + u.StressUnit()
+	case stat.AtLeast:
+		text += ", at least " + StressCell(u, s.ShearMPa) + " " + u.StressUnit()
+	case stat.Zero:
+		text += ", counted as 0"
+	}
+	if s.PlusMinus != nil && *s.ShearMPa > 0 {
+		text += fmt.Sprintf(" +/- %.0f %%", 100**s.PlusMinus / *s.ShearMPa)
+	}
+	return text
+}

@@ -1,0 +1,67 @@
+package wording
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"soaktag/tracker/strength"
+)
+
+// A Heading is what is said of pairs of adhesives, so that one bath left too
+// long is one line and not five.
+type Heading struct {
+	Says  string
+	Pairs []string
+}
+
+// Pairs are all pairs under what is said of them, in the order in which it is
+// first said.
+type Pairs struct {
+	Apart, Together, Refused []Heading
+}
+
+// PairsOf says which adhesives stand apart, which cannot be told apart, and why
+// others may not be compared.
+func PairsOf(all []strength.Comparison) (p Pairs) {
+	for _, c := range all {
+		pair := c.A + " and " + c.B
+		switch {
+		case !c.Comparable:
+			for _, why := range c.Reasons {
+				p.Refused = under(p.Refused, c.Treatment+": "+Reason(why), pair)
+			}
+		case c.ToldApart && !c.Sure:
+			p.Together = under(p.Together, fmt.Sprintf("%s: the readings differ, but %s", c.Treatment, Unsure(c.Doubt)), pair)
+		case c.ToldApart:
+			p.Apart = under(p.Apart, c.Treatment, apart(c, pair))
+		default:
+			p.Together = under(p.Together, strings.TrimSuffix(c.Treatment+": "+strings.Join(reasons(c), "; "), ": "), pair)
+		}
+	}
+	return p
+}
+
+// apart is a pair with its ratio, and below it why it stands all the same.
+func apart(c strength.Comparison, pair string) string {
+	number := func(x *float64) string { return Decimals(x, 2) }
+	line := fmt.Sprintf("%s, ratio %s (%s)", pair, number(c.Ratio), Range(c.Low, c.High, number))
+	return strings.Join(append([]string{line}, reasons(c)...), "\n      ")
+}
+
+func reasons(c strength.Comparison) (texts []string) {
+	for _, r := range c.Reasons {
+		texts = append(texts, Reason(r))
+	}
+	return texts
+}
+
+// under adds a pair under what is said of it.
+func under(all []Heading, says, pair string) []Heading {
+	i := slices.IndexFunc(all, func(h Heading) bool { return h.Says == says })
+	if i < 0 {
+		return append(all, Heading{says, []string{pair}})
+	}
+	all[i].Pairs = append(all[i].Pairs, pair)
+	return all
+}

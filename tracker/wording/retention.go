@@ -1,0 +1,49 @@
+package wording
+
+import (
+	"fmt"
+
+	"soaktag/tracker/strength"
+)
+
+// RetentionRow is the row of a retention in a text table: strength left, its
+// interval, where paired the same by board with the number of pairs, and what
+// stands in place of numbers. None that is not comparable is given: the reasons
+// are, below.
+func RetentionRow(r strength.Retention, paired bool) []string {
+	left, limits, why := bounded(r.Bound, Percent(r.Ratio)), Range(r.Low, r.High, Percent), ""
+	pairs := []string{bounded(r.Bound, Percent(r.PairedRatio)), Range(r.PairedLow, r.PairedHigh, Percent), fmt.Sprint(r.Pairs)}
+	switch {
+	case r.Ratio != nil && *r.Ratio == 0:
+		left, limits, why, pairs = "0", "", "all fell apart", []string{"", "", ""}
+	case !r.Comparable:
+		left, limits, why, pairs = "-", "", "not comparable, see below", []string{"", "", ""}
+	}
+	row := []string{r.Adhesive, r.Treatment, left, limits}
+	if paired {
+		row = append(row, pairs...)
+	}
+	return append(row, why)
+}
+
+// OfSurvivors says for each retention how many fell apart beside the strength
+// that is left: it is that of the survivors.
+func OfSurvivors(r strength.Report) (lines []string) {
+	for _, ret := range r.Retention {
+		for _, g := range r.Groups {
+			if g.Adhesive == ret.Adhesive && g.Treatment == ret.Treatment && g.FellApart > 0 && ret.Ratio != nil && *ret.Ratio > 0 {
+				lines = append(lines, fmt.Sprintf("%s %s: of the survivors; %d of %d fell apart%s", g.Adhesive, g.Treatment, g.FellApart, g.N, limitsOfShare(g)))
+			}
+		}
+	}
+	return lines
+}
+
+// limitsOfShare writes the exact limits of what would fall apart of all such
+// bonds.
+func limitsOfShare(g strength.Group) string {
+	if g.FellApartLow == nil || g.FellApartHigh == nil {
+		return ""
+	}
+	return fmt.Sprintf(" (95 %% limits of such bonds %.0f to %.0f %%)", *g.FellApartLow, *g.FellApartHigh)
+}
