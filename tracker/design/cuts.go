@@ -25,6 +25,7 @@ type Layout struct {
 	Offcut       quantity.Length // left of its length
 	Strip        quantity.Length // left of its width, beside the blanks
 	Short        int             // blanks wanted that the board does not give
+	Units        quantity.System // of the words and the ruler of its drawing
 }
 
 // A Blank is one piece to cut. Rows and columns count from 1, rows along the
@@ -52,6 +53,7 @@ func Layouts(s *tracker.Study) []Layout {
 		l := Layout{
 			Board: c.Board, Size: s.Wood.Boards[b].Size, Blank: s.Specimen.Blank, Kerf: s.Wood.Kerf, Trim: Trim,
 			Across: c.Across, Used: c.Length, Offcut: max(0, c.Of-c.Length), Short: max(0, c.Blanks-c.Fits),
+			Units: s.Units,
 		}
 		l.Strip = l.Size.Width - span(l.Across, l.Blank.Width, l.Kerf)
 		l.lay(min(c.Blanks, c.Fits), codes[c.Board])
@@ -103,17 +105,12 @@ func (l Layout) String() string {
 			spare++
 		}
 	}
-	text := fmt.Sprintf("board %s: %d blanks in %d rows of %d, %d of them spare; %s of %s mm needed, offcut %s mm, strip %s mm",
-		l.Board, len(l.Blanks), l.Rows, l.Across, spare, mm(l.Used), mm(l.Size.Length), mm(l.Offcut), mm(l.Strip))
+	text := fmt.Sprintf("board %s: %d blanks in %d rows of %d, %d of them spare; %s of %s needed, offcut %s, strip %s",
+		l.Board, len(l.Blanks), l.Rows, l.Across, spare, l.Units.MeasureNumber(l.Used), l.Units.Measure(l.Size.Length), l.Units.Measure(l.Offcut), l.Units.Measure(l.Strip))
 	if l.Short > 0 {
 		text += fmt.Sprintf("; %d blanks short", l.Short)
 	}
 	return text
-}
-
-// mm writes a length in millimetres to a tenth.
-func mm(l quantity.Length) string {
-	return strconv.FormatFloat(math.Round(l.MM()*10)/10, 'f', -1, 64)
 }
 
 // The drawing of a layout on paper, in millimetres.
@@ -167,8 +164,8 @@ func (d *drawing) open() {
 	d.put(`<svg xmlns="http://www.w3.org/2000/svg" role="img" width="%smm" height="%smm" viewBox="%s %s %s %s" `+
 		`font-family="sans-serif" fill="none" stroke="black" stroke-width="%s">`+"\n",
 		num(paperWidth), num(height/d.unit), num(-m), num(-m), num(width), num(height), num(0.2*d.unit))
-	d.put("<title>Cuts of board %s</title>\n<desc>%s. Lengths in millimetres, along the grain from left to right.</desc>\n",
-		escape(d.l.Board), escape(d.l.String()))
+	d.put("<title>Cuts of board %s</title>\n<desc>%s. Lengths in %s, along the grain from left to right.</desc>\n",
+		escape(d.l.Board), escape(d.l.String()), d.l.Units.Choose("millimetres", "inches"))
 }
 
 // board draws the outline, the trim and the offcut up to its break line.
@@ -184,7 +181,7 @@ func (d *drawing) board() {
 		d.put(`<path d="M %s 0 V %s"/>`+"\n", num(x), num(width))
 	}
 	if room := d.shown - d.l.Used.MM(); room > 0 && d.l.Offcut > 0 {
-		d.words(d.l.Used.MM()+room/2, width/2, room, width, "offcut "+mm(d.l.Offcut))
+		d.words(d.l.Used.MM()+room/2, width/2, room, width, "offcut "+d.l.Units.MeasureNumber(d.l.Offcut))
 	}
 }
 
@@ -209,21 +206,28 @@ func (d *drawing) words(x, y, w, h float64, text string) {
 		num(x), num(y+size*0.35), num(size), escape(text))
 }
 
+// rulers are how far the marks of a ruler may be apart, in the unit of a length.
+var rulers = map[quantity.System][]float64{quantity.Metric: {10, 20, 50, 100, 200, 500, 1000}, quantity.Inch: {1, 2, 5, 10, 20, 50}}
+
 // scaleBar draws a ruler under the board, with about ten marks.
 func (d *drawing) scaleBar() {
-	step := 10.0
-	for _, wider := range []float64{20, 50, 100, 200, 500, 1000} {
-		if d.shown/step > 12 {
-			step = wider
+	one := 1.0 // of the unit, in millimetres
+	if d.l.Units == quantity.Inch {
+		one = 25.4
+	}
+	step := 0.0
+	for _, wider := range rulers[d.l.Units] {
+		if step == 0 || d.shown/step > 12 {
+			step = wider * one
 		}
 	}
 	y, tick := d.l.Size.Width.MM()+margin*d.unit*0.8, 1.5*d.unit
 	d.put(`<path d="M 0 %s H %s"/>`+"\n", num(y), num(math.Floor(d.shown/step)*step))
 	for x := 0.0; x <= d.shown; x += step {
 		d.put(`<path d="M %s %s v %s"/>`+"\n", num(x), num(y-tick), num(2*tick))
-		name := num(x)
+		name := num(x / one)
 		if x == 0 {
-			name = "0 mm"
+			name = "0 " + d.l.Units.LengthUnit()
 		}
 		d.words(x, y+3*tick, step, 10*tick, name)
 	}
