@@ -40,20 +40,3 @@ func (b *book) sayNewMarks(before map[string]bool, told string) error {
 	}
 	return nil
 }
-
-// sayRevived tells whoever set a correction aside that the entry which it had
-// replaced counts again.
-func (b *book) sayRevived(gone tracker.Event) error {
-	if gone.Target == "" || gone.Kind == tracker.Accepted {
-		return nil
-	}
-	rec, err := b.db.State()
-	if err != nil {
-		return fmt.Errorf("recorded, but not read back: %w", err)
-	}
-	if old, ok := rec.Event(gone.Target); ok && !rec.Voided(old.ID) {
-		b.print("counts again  %s  %s  %s  (what was set aside had replaced #%d)\n", wording.Whom(old), wording.What(old), wording.Span(old.At, b.zone()), old.Seq)
-		b.hint("soaktag amend void %d --reason \"why\" takes that out as well", old.Seq)
-	}
-	return nil
-}

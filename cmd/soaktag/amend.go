@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 	"strconv"
@@ -69,31 +70,26 @@ func (b *book) standing(c *cli.Context) (tracker.Event, error) {
 	case e.Kind == tracker.Begun:
 		return e, usageError("the event that began the study cannot be amended; begin another study instead")
 	case b.rec.Voided(e.ID):
-		return e, setAside(e)
+		return e, usageError("%s", wording.Cause(intake.AlreadyAside{Event: e}))
 	}
 	return e, nil
 }
 
 func (b *book) amendVoid(c *cli.Context) error {
-	old, err := b.standing(c)
-	if err != nil {
+	if err := oneEvent(c); err != nil {
 		return err
 	}
 	if c.NArg() > 1 {
 		return usageError("amend void takes one event, got %s", wording.Plural(c.NArg(), "word"))
 	}
-	void := b.entry.event(tracker.Voided)
-	void.Target, void.Code, void.Half = old.ID, old.Code, old.Half
-	before := b.askingNow()
-	if _, err := b.db.Record(void); err != nil {
-		return meanwhile(err)
+	return b.take(intake.Void{Event: c.Args().First()})
+}
+
+func oneEvent(c *cli.Context) error {
+	if c.NArg() == 0 {
+		return usageError("amend %s wants an event: last, the beginning of its id, or its number; soaktag history CODE lists them", c.Command.Name)
 	}
-	if old.Kind == tracker.PlanAmended {
-		b.print("voided  %s  %s: %s\n", wording.Says(old), wording.Span(old.At, b.zone()), void.Reason)
-		return b.sayNewMarks(before, "")
-	}
-	b.print("voided  %s  %s  %s: %s\n", wording.Whom(old), wording.What(old), wording.Span(old.At, b.zone()), void.Reason)
-	return b.sayRevived(old)
+	return nil
 }
 
 func (b *book) amendCorrect(c *cli.Context) error {
@@ -332,83 +328,86 @@ func correctValue(e *tracker.Event, field, text string) error {
 	return nil
 }
 
-// settled commits an amendment whose verdict is nobody's, and says what it means.
-func (b *book) settled(fact tracker.Event, text string) error {
-	before := b.askingNow()
-	if _, err := b.db.Record(fact); err != nil {
-		return meanwhile(err)
+// amend hands an amendment to the desk. sure: doubtful times were asked about,
+// or there is nobody to ask.
+func (b *book) amend(form func(sure bool) intake.Input) error {
+	out, err := b.desk.Take(form(!b.terminal))
+	var r *intake.Refusal
+	if !errors.As(err, &r) || r.Cause != (intake.InDoubt{}) {
+		return b.came(out, err)
 	}
-	b.print("%s\n", text)
-	return b.sayNewMarks(before, "")
+	for _, n := range out.Notes {
+		if err := b.sureOf(n); err != nil {
+			return err
+		}
+	}
+	out, err = b.desk.Take(form(true))
+	out.Notes = slices.DeleteFunc(out.Notes, isTime)
+	return b.came(out, err)
 }
 
-func untilText(until schedule.Span, b *book) string {
-	if until.IsZero() {
-		return ""
+// isTime reports whether a note says how a time was understood.
+func isTime(n intake.Note) bool {
+	switch n.(type) {
+	case intake.TimeRead, intake.TimeDoubted:
+		return true
 	}
-	return " until " + wording.Span(until, b.zone())
+	return false
 }
 
-func (b *book) until(c *cli.Context, from schedule.Span) (schedule.Span, error) {
-	if !c.IsSet("until") {
-		return schedule.Span{}, nil
+// sureOf tells a note; a doubtful time is asked about.
+func (b *book) sureOf(n intake.Note) error {
+	doubt, ok := n.(intake.TimeDoubted)
+	if !ok {
+		b.tell(intake.Outcome{Notes: []intake.Note{n}})
+		return nil
 	}
-	text, err := timeGiven(c, "until")
-	if err != nil {
-		return schedule.Span{}, err
+	answer, err := b.ask(wording.TimeDoubted(doubt) + "; record it all the same? [y/N]")
+	if err == nil && !isYes(answer) {
+		err = usageError("not recorded: give another time with --at")
 	}
-	until, _, err := b.when("until", text)
-	if err == nil && !from.IsZero() && !until.Mid().After(from.Mid()) {
-		err = usageError("--until is not after --from; nothing recorded")
-	}
-	return until, err
-}
-
-// dealt reads a word that must mean a specimen of the study.
-func (b *book) dealt(word string) (subject, error) {
-	sub, err := b.specimen(word)
-	if err == nil && lifeOf(b.rec, sub) == nil {
-		err = usageError("%s was never dealt in this study; nothing recorded", sub.code)
-	}
-	return sub, err
+	return err
 }
 
 func (b *book) amendRelabel(c *cli.Context) error {
 	if c.NArg() != 1 {
 		return usageError("amend relabel wants one CODE/HALF, got %s", wording.Plural(c.NArg(), "word"))
 	}
-	sub, err := b.dealt(c.Args().First())
-	if err != nil {
+	if err := notEmpty(c, "until"); err != nil {
 		return err
 	}
-	fact := b.about(b.entry.event(tracker.Relabelled), sub)
-	if c.String("was") != "" {
-		return b.explain(c, fact, sub)
-	}
-	if sub.half == 0 {
-		return usageError("which label of %s is printed again? amend relabel %s/1 or %s/2; nothing recorded", sub.code, sub.code, sub.code)
-	}
-	fact.Issue = max(1, lifeOf(b.rec, sub).Issue[sub.half-1]) + 1
-	b.hint("print it again: soaktag labels %s --stock \"a4 3x9 63.5x29.6\" --out %s.pdf", shellWord(sub.shown()), strings.ReplaceAll(sub.shown(), "/", "-"))
-	return b.keep(fact)
+	return b.amend(func(sure bool) intake.Input {
+		return intake.Relabel{Subject: c.Args().First(), Was: c.String("was"), Until: c.String("until"), Sure: sure}
+	})
 }
 
-// explain says which specimen a code meant that nobody knew.
-func (b *book) explain(c *cli.Context, fact tracker.Event, sub subject) error {
-	unknown, err := b.specimen(c.String("was"))
-	if err != nil {
+func (b *book) amendExchange(c *cli.Context) error {
+	if c.NArg() != 2 {
+		return usageError("amend exchange wants two codes, got %s", wording.Plural(c.NArg(), "word"))
+	}
+	if c.String("from") == "" {
+		return usageError("amend exchange wants the moment at which the labels were exchanged: add --from TIME")
+	}
+	if err := notEmpty(c, "until"); err != nil {
 		return err
 	}
-	if lifeOf(b.rec, unknown) != nil {
-		return withHint(usageError("%s is a specimen of this study, not an unknown code; nothing recorded", unknown.code),
-			"two labels on each other's specimen: soaktag amend exchange %s %s --from TIME --reason \"why\"", shellWord(sub.code), shellWord(unknown.code))
+	return b.amend(func(sure bool) intake.Input {
+		return intake.Exchange{A: c.Args().Get(0), B: c.Args().Get(1), From: c.String("from"), Until: c.String("until"), Sure: sure}
+	})
+}
+
+func (b *book) amendMove(c *cli.Context) error {
+	if c.NArg() == 0 || c.String("bath") == "" {
+		return usageError("amend move wants a code and the bath it went into: soaktag amend move CODE --bath B2 --reason \"why\"")
 	}
-	fact.Other = unknown.code
-	if !c.IsSet("at") {
-		fact.At = schedule.Span{} // from the beginning: what was read before is explained too
+	return b.take(intake.Move{Subjects: c.Args().Slice(), Bath: c.String("bath")})
+}
+
+// notEmpty refuses a time that was given as nothing.
+func notEmpty(c *cli.Context, flag string) error {
+	if !c.IsSet(flag) {
+		return nil
 	}
-	if fact.Until, err = b.until(c, fact.At); err != nil {
-		return err
-	}
-	return b.settled(fact, fmt.Sprintf("explained  %s meant %s%s: %s", fact.Other, sub.shown(), untilText(fact.Until, b), fact.Reason))
+	_, err := timeGiven(c, flag)
+	return err
 }

@@ -2,6 +2,7 @@ package main
 
 import (
 	"errors"
+	"slices"
 
 	"soaktag/tracker/intake"
 	"soaktag/tracker/wording"
@@ -20,6 +21,8 @@ func (s *session) telling(place string, sentences []wording.Sentence) {
 			s.warn("%s", text)
 		case wording.Advised:
 			s.hint("%s", text)
+		case wording.Answered:
+			s.print("%s\n", text)
 		default:
 			s.say("%s", text)
 		}
@@ -42,11 +45,23 @@ func (b *book) tell(out intake.Outcome) {
 // looks wrong.
 func (b *book) take(form intake.Input) error {
 	out, err := b.desk.Take(form)
-	b.tell(out)
+	return b.came(out, err)
+}
+
+// came tells what came of a form. What looks wrong is asked about as soon as it
+// is told, before what is told after it.
+func (b *book) came(out intake.Outcome, err error) error {
 	if err != nil {
+		b.tell(out)
 		return desked(err)
 	}
-	return b.answer(out.Asks())
+	asked := 1 + slices.IndexFunc(out.Notes, func(n intake.Note) bool { _, is := n.(intake.Marked); return is })
+	b.tell(intake.Outcome{Notes: out.Notes[:asked]})
+	if err := b.answer(out.Asks()); err != nil {
+		return err
+	}
+	b.tell(intake.Outcome{Notes: out.Notes[asked:]})
+	return nil
 }
 
 // desked makes a refusal of the desk an error of status 2, with what would put

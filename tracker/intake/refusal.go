@@ -5,11 +5,16 @@ import "fmt"
 // A Refusal says why something that came in was not recorded, and what would
 // put it right. Nothing of what it speaks of is on record.
 type Refusal struct {
-	Why  string // for a person
-	Help Help   // nil where there is no better advice than the reason itself
+	Why   string // for a person
+	Cause Cause  // why, where the whole sentence shows a time, an event or what to type; else nil
+	Help  Help   // nil where there is no better advice than the reason itself
 }
 
 func (r *Refusal) Error() string { return r.Why }
+
+// A Cause is why something was refused, as a typed fact: package wording has the
+// sentence, which says more than Why.
+type Cause interface{ cause() }
 
 // A Help is what somebody can do about a refusal, or next: a typed fact, of
 // which package wording makes the sentence.
@@ -23,6 +28,12 @@ func refuse(format string, args ...any) *Refusal {
 // with adds help to a refusal.
 func (r *Refusal) with(h Help) *Refusal {
 	r.Help = h
+	return r
+}
+
+// because gives a refusal its cause.
+func (r *Refusal) because(c Cause) *Refusal {
+	r.Cause = c
 	return r
 }
 

@@ -154,7 +154,7 @@ func unreadable(rec *tracker.Record, text string, cause error) *Refusal {
 	} else if serial, _, ok := labels.ParseSerial(text); ok {
 		why = fmt.Sprintf("%s: no specimen of this study has serial %d", Quoted(text), serial)
 	}
-	return &Refusal{why, ReadAgain{nearest(rec, text)}}
+	return &Refusal{Why: why, Help: ReadAgain{nearest(rec, text)}}
 }
 
 // mostNearest is how many near codes are offered.

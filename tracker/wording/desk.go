@@ -14,9 +14,10 @@ import (
 type Tone int
 
 const (
-	Told    Tone = iota // for information
-	Warned              // look at it
-	Advised             // what to type or do next
+	Told     Tone = iota // for information
+	Warned               // look at it
+	Advised              // what to type or do next
+	Answered             // the answer itself: what is on record now
 )
 
 // A Sentence is one thing that a desk says.
@@ -31,6 +32,9 @@ func tell(format string, args ...any) Sentence {
 }
 func warn(format string, args ...any) Sentence {
 	return Sentence{Warned, fmt.Sprintf(format, args...), false}
+}
+func answer(format string, args ...any) Sentence {
+	return Sentence{Answered, fmt.Sprintf(format, args...), false}
 }
 func advise(text string) Sentence { return Sentence{Advised, text, false} }
 
@@ -59,6 +63,9 @@ func Note(n intake.Note, study *tracker.Study) []Sentence {
 	}
 	if s := scanned(n, study.Zone); s.Text != "" {
 		return []Sentence{s}
+	}
+	if all := amendment(n, study.Zone); all != nil {
+		return all
 	}
 	return carded(n)
 }

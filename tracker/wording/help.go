@@ -11,6 +11,9 @@ import (
 // Refusal words why something was not taken, and, to be told on a line of its
 // own, what would put it right; empty where the reason says it all.
 func Refusal(r *intake.Refusal) (why, help string) {
+	if text := Cause(r.Cause); text != "" {
+		return text, Help(r.Help)
+	}
 	if more := inSentence(r.Help); more != "" {
 		return r.Why + more, ""
 	}
@@ -50,7 +53,7 @@ func Help(h intake.Help) string {
 	case intake.BathsAre:
 		return "its baths: " + orNone(strings.Join(h.Names, ", "))
 	}
-	return ""
+	return amendHelp(h)
 }
 
 func breakCommand(h intake.BreakWithReading) string {

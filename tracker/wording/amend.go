@@ -1,0 +1,155 @@
+package wording
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"soaktag/schedule"
+	"soaktag/tracker"
+	"soaktag/tracker/intake"
+)
+
+// amendment words what came of putting the record right; nothing for a note
+// about anything else.
+func amendment(n intake.Note, zone *time.Location) []Sentence {
+	switch n := n.(type) {
+	case intake.TimeRead:
+		return []Sentence{tell("%s %s", n.Field, Span(n.Span, zone))}
+	case intake.TimeDoubted:
+		return []Sentence{warn("%s", TimeDoubted(n))}
+	case intake.SetAside:
+		return []Sentence{answer("voided  %s  %s: %s", setAside(n.Event), Span(n.Event.At, zone), n.Reason)}
+	case intake.CountsAgain:
+		return countsAgain(n.Event, zone)
+	case intake.Replaces:
+		return []Sentence{tell("replaces: %s  %s  %s", Whom(n.Event), What(n.Event), Span(n.Event.At, zone))}
+	case intake.Exchanged:
+		return []Sentence{exchanged(n.Event, zone)}
+	case intake.Explained:
+		return []Sentence{explained(n.Event, zone)}
+	case intake.AsksNow:
+		return append(marks(n.Marks), advise("kept, and asks now: put it right with soaktag amend, or "+AcceptCommand(n.Marks)))
+	case intake.NoHalves:
+		return []Sentence{warn("%s has no break on record, so it has no halves to glue: write it up with soaktag break %s", n.Code, n.Code)}
+	case intake.FromNoBoard:
+		return []Sentence{warn("from no board: no specimen is compared with it board by board; with --board NAME one would be")}
+	case intake.Added:
+		return added(n.Event)
+	case intake.PlanInForce:
+		return planInForce(n.Event, zone)
+	case intake.NoPlan:
+		return []Sentence{advise(fmt.Sprintf("the plan names no bath %s: it has no card and no tag", n.Bath))}
+	}
+	return nil
+}
+
+// TimeDoubted says what is doubtful about a time, as it was given.
+func TimeDoubted(n intake.TimeDoubted) string {
+	return fmt.Sprintf("time %q %s", n.Text, Doubt(n.Doubt))
+}
+
+func setAside(e tracker.Event) string {
+	if e.Kind == tracker.PlanAmended {
+		return Says(e)
+	}
+	return Whom(e) + "  " + What(e)
+}
+
+func countsAgain(e tracker.Event, zone *time.Location) []Sentence {
+	return []Sentence{
+		answer("counts again  %s  %s  %s  (what was set aside had replaced #%d)", Whom(e), What(e), Span(e.At, zone), e.Seq),
+		advise(fmt.Sprintf("soaktag amend void %d --reason \"why\" takes that out as well", e.Seq)),
+	}
+}
+
+func exchanged(e tracker.Event, zone *time.Location) Sentence {
+	return answer("exchanged  %s and %s  from %s%s: %s", e.Code, e.Other, Span(e.At, zone), untilText(e.Until, zone), e.Reason)
+}
+
+func explained(e tracker.Event, zone *time.Location) Sentence {
+	return answer("explained  %s meant %s%s: %s", e.Other, Code(e.Code, e.Half), untilText(e.Until, zone), e.Reason)
+}
+
+func untilText(until schedule.Span, zone *time.Location) string {
+	if until.IsZero() {
+		return ""
+	}
+	return " until " + Span(until, zone)
+}
+
+// Cause words why something was refused; empty where the reason itself says it.
+func Cause(c intake.Cause) string {
+	switch c := c.(type) {
+	case intake.EndsBeforeItBegan:
+		return "--until is not after --from; nothing recorded"
+	case intake.AlreadyAside:
+		return alreadyAside(c.Event)
+	case intake.WhichLabel:
+		return fmt.Sprintf("which label of %s is printed again? amend relabel %s/1 or %s/2; nothing recorded", c.Code, c.Code, c.Code)
+	case intake.HowMany:
+		return fmt.Sprintf("--count %d: add 1 to %d specimens at a time; nothing recorded", c.Given, c.Most)
+	case intake.WhichGroup:
+		return "amend add wants --adhesive KEY and --treatment KEY, or --of CODE, the specimen whose halves were glued anew"
+	case intake.FromTheFuture:
+		return fmt.Sprintf("an amendment holds from now or from earlier on, not from %s; amend again then", Span(c.At, c.Zone))
+	case intake.Overruled:
+		return fmt.Sprintf("the plan in force holds from %s; an amendment from before that would be overruled by it; nothing recorded", Span(c.From, c.Zone))
+	case intake.ExchangedAlready:
+		return fmt.Sprintf("%s and %s are exchanged already from %s%s; nothing recorded", c.A, c.B,
+			Span(c.Earlier.At, c.Zone), untilText(c.Earlier.Until, c.Zone))
+	}
+	return ""
+}
+
+// alreadyAside says that an event does not count any more.
+func alreadyAside(e tracker.Event) string {
+	if e.Kind == tracker.PlanAmended {
+		return fmt.Sprintf("event %d (%s) was set aside already", e.Seq, Says(e))
+	}
+	return fmt.Sprintf("%s %s was set aside already; see soaktag history %s", Whom(e), What(e), ShellWord(Whom(e)))
+}
+
+// amendHelp is what to do about an amendment that was refused, or next.
+func amendHelp(h intake.Help) string {
+	switch h := h.(type) {
+	case intake.PrintAgain:
+		return fmt.Sprintf("print it again: soaktag labels %s --stock \"a4 3x9 63.5x29.6\" --out %s.pdf",
+			ShellWord(h.Subject), strings.ReplaceAll(h.Subject, "/", "-"))
+	case intake.ExchangeThem:
+		return fmt.Sprintf("two labels on each other's specimen: soaktag amend exchange %s %s --from TIME --reason \"why\"", ShellWord(h.A), ShellWord(h.B))
+	case intake.PlanFirst:
+		return planFirst(h)
+	case intake.ChangeTheFile:
+		return fmt.Sprintf("change the file, see what it means with soaktag check %s, and amend again", ShellWord(h.Name))
+	case intake.VoidAndExchange:
+		return fmt.Sprintf("to say when it ended: soaktag amend void %d --reason \"why\", then exchange again with --from and --until", h.Event)
+	}
+	return ""
+}
+
+func planFirst(h intake.PlanFirst) string {
+	if h.Board {
+		return "put it into wood.boards first: soaktag amend plan FILE.toml --reason \"why\""
+	}
+	return "a new one goes into the plan first: soaktag amend plan FILE.toml --reason \"why\""
+}
+
+// added says the new codes. It does not say the adhesive of one glued anew:
+// breaking is blind.
+func added(e tracker.Event) (out []Sentence) {
+	for _, sp := range e.Dealt {
+		text := "for " + sp.Adhesive + " " + sp.Treatment
+		if sp.Parent != "" {
+			text = "re-glued from " + sp.Parent
+		}
+		if sp.Board != "" {
+			text += ", board " + sp.Board
+		}
+		if sp.Bath != "" {
+			text += ", bath " + sp.Bath
+		}
+		out = append(out, answer("added  %s  %s: %s", sp.Code, text, e.Reason))
+	}
+	return out
+}
