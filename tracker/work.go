@@ -68,7 +68,7 @@ var works = []Work{{
 }, {
 	Stage: "mix", Hands: toHandle,
 	Caution: "Read the safety data sheet first. Gloves that suit the adhesive, eye protection, fresh air. Powder or caustic hardener: keep off eyes and skin. Epoxy: a big pot runs hot. Solvents: no flame or spark, rags in a closed metal tin.",
-}, { // what is brief here depends on the adhesive: see Hazard
+}, { // what is brief here depends on the adhesive: see Adhesive.Hazard
 	Stage: schedule.GlueUp, Do: "spread, close and clamp; read both labels", Hands: toGlue, Taking: func(p SpecimenPlan) time.Duration { return p.TimePerBond },
 	Order: AsDealt, Boxes: []string{"time", "clamp", "note"}, Names: true,
 	Caution: "Read the safety data sheet. Gloves that suit the adhesive, eye protection, fresh air. Isocyanate (polyurethane): anyone with asthma keeps away, no spraying or heating. Epoxy: no skin contact, no solvent on skin. Solvents: no flame or spark. Bonded skin: do not pull, soak and peel.",

@@ -82,7 +82,7 @@ func (s *session) readPlan(path string) (*tracker.Study, error) {
 		return nil, s.judgeProblems(path, problems)
 	}
 	study.Text = text
-	problems = append(problems, foreseen(path, &study, layOut(&study))...)
+	problems = append(problems, foreseen(path, &study, design.LayOut(&study))...)
 	if n := countLevel(problems, plan.Warning); n > 0 {
 		s.warn("%s about this plan: see soaktag check %s", wording.Plural(n, "warning"), path)
 	}

@@ -38,18 +38,18 @@ func (s *session) check(c *cli.Context) error {
 	}
 	study, problems := plan.Check(path, text)
 	broken := hasErrors(problems)
-	var days calendarAnswer
+	var calendar design.Calendar
 	if !broken {
-		days = layOut(&study)
-		problems = append(problems, foreseen(path, &study, days)...)
+		calendar = design.LayOut(&study)
+		problems = append(problems, foreseen(path, &study, calendar)...)
 	}
 	switch {
 	case c.Bool("json"):
-		err = s.json(c, "check/1", checkAnswer(&study, problems, days, broken))
+		err = s.json(c, "check/1", checkAnswer(&study, problems, calendar, broken))
 	default:
 		s.printProblems(problems)
 		if !broken {
-			s.printSummary(path, &study, days, c.Bool("full"))
+			s.printSummary(path, &study, calendar, c.Bool("full"))
 		}
 	}
 	return errors.Join(err, s.judgeProblems(path, problems))
@@ -97,12 +97,11 @@ func readSmall(path string) ([]byte, error) {
 }
 
 // foreseen returns what design foresees as problems of the plan file.
-func foreseen(path string, study *tracker.Study, days calendarAnswer) []plan.Problem {
+func foreseen(path string, study *tracker.Study, calendar design.Calendar) []plan.Problem {
 	var problems []plan.Problem
-	for _, w := range append(design.Foresee(study), days.warnings(study)...) {
-		problems = append(problems, plan.Problem{
-			File: path, Level: string(w.Level), Rule: w.Rule, Key: w.Key, Text: w.Text, Hint: w.Hint,
-		})
+	for _, f := range append(design.Foresee(study), calendar.Foresee(study)...) {
+		text, hint := wording.Foreseen(f, study.Units, study.Zone)
+		problems = append(problems, plan.Problem{File: path, Level: string(f.Level), Rule: f.Rule, Key: f.Key, Text: text, Hint: hint})
 	}
 	return problems
 }
@@ -159,15 +158,4 @@ func firstHint(p plan.Problem) string {
 	}
 	hint, _, _ := strings.Cut(p.Hint, "; ")
 	return "; " + hint
-}
-
-// specimenCount is how many specimens the plan wants in all.
-func specimenCount(study *tracker.Study) int {
-	n := 0
-	for _, a := range study.Adhesives {
-		for _, t := range study.Treatments {
-			n += design.Replicates(a, t)
-		}
-	}
-	return n
 }

@@ -7,7 +7,7 @@ import (
 
 	"soaktag/tracker"
 	"soaktag/tracker/design"
-	"soaktag/tracker/quantity"
+	"soaktag/tracker/wording"
 )
 
 // printBaths lists what every body of water holds and needs, and what sharing
@@ -21,44 +21,22 @@ func (s *session) printBaths(study *tracker.Study) {
 	s.table("Baths (water: five times the wood; steel: twice the lift)", func(w io.Writer) {
 		fmt.Fprintln(w, "  bath\tadhesives\tspecimens\twater at least\tsteel")
 		for _, b := range baths {
-			fmt.Fprintf(w, "  %s\t%s\t%d\t%s\t%s\n", bathName(b), strings.Join(b.Adhesives, ", "), b.Specimens, fillText(b, u), steelText(b, u))
+			fmt.Fprintf(w, "  %s\t%s\t%d\t%s\t%s\n", wording.BathName(b), strings.Join(b.Adhesives, ", "), b.Specimens, orDash(b.Water > 0, u.Volume(b.Water)), orDash(b.Steel > 0, u.Mass(b.Steel)))
 		}
 	})
-	if text := design.Confounding(baths); text != "" {
+	if text := wording.Confounding(design.ConfoundingOf(baths)); text != "" {
 		s.print("%s", folded(summaryWidth, strings.Fields(text+"."), "  "))
 	}
-	if text := ceilingText(study); text != "" {
-		s.print("  %s\n", text)
+	if most := design.Ceiling(study); most > 0 {
+		s.print("  %s takes up water to %.0f %% of its dry mass at most (Wood Handbook, from memory); a reading above that is a slip\n",
+			study.Wood.Species, most.Percent())
 	}
 }
 
-func bathName(b design.Bath) string {
-	if b.Name == "" {
-		return "one tub"
-	}
-	return b.Name
-}
-
-func fillText(b design.Bath, u quantity.System) string {
-	if b.Water == 0 {
+// orDash is a number, or a dash where it is not known.
+func orDash(known bool, number string) string {
+	if !known {
 		return "-"
 	}
-	return u.Volume(b.Water)
-}
-
-func steelText(b design.Bath, u quantity.System) string {
-	if b.Steel == 0 {
-		return "-"
-	}
-	return u.Mass(b.Steel)
-}
-
-// ceilingText says how much water the wood can take up at most.
-func ceilingText(study *tracker.Study) string {
-	wood, err := design.FindWood(study.Wood.Species)
-	if err != nil || !(wood.GravityGreen > 0) {
-		return ""
-	}
-	return fmt.Sprintf("%s takes up water to %.0f %% of its dry mass at most (%s); a reading above that is a slip", study.Wood.Species,
-		design.MaxMoisture(wood.GravityGreen).Percent(), "Wood Handbook, from memory")
+	return number
 }

@@ -10,7 +10,6 @@ import (
 	"soaktag/tracker/design"
 	"soaktag/tracker/quantity"
 	"soaktag/tracker/wording"
-	"soaktag/tracker/worksheet"
 )
 
 // printLayouts says in a line how the blanks lie on each board; in none, where
@@ -18,7 +17,7 @@ import (
 func (s *session) printLayouts(study *tracker.Study) {
 	var lines []string
 	for _, l := range design.Layouts(study) {
-		line := "board " + l.Board + ": " + worksheet.CutWords(l, study.Units)
+		line := "board " + l.Board + ": " + wording.Layout(l, study.Units)
 		if utf8.RuneCountInString(line) > summaryWidth {
 			return
 		}

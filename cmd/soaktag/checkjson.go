@@ -62,7 +62,7 @@ type dateObject struct {
 }
 
 // checkAnswer builds check/1. Of a broken plan only the problems are known.
-func checkAnswer(study *tracker.Study, problems []plan.Problem, days calendarAnswer, broken bool) checkObject {
+func checkAnswer(study *tracker.Study, problems []plan.Problem, calendar design.Calendar, broken bool) checkObject {
 	o := checkObject{
 		Problems: []problemObject{}, AdhesiveG: map[string]float64{}, BallastKg: map[string]float64{},
 		Loads: []loadObject{}, Dates: []dateObject{}, Days: []dayObject{}, Schedules: []scheduleDoc{},
@@ -75,13 +75,13 @@ func checkAnswer(study *tracker.Study, problems []plan.Problem, days calendarAns
 	}
 	if !broken {
 		o.fill(study)
-		o.lay(study, days)
+		o.lay(study, calendar)
 	}
 	return o
 }
 
 func (o *checkObject) fill(study *tracker.Study) {
-	specimens, blanks, bonded := specimenCount(study), 0, 0
+	specimens, blanks, bonded := design.SpecimenCount(study), 0, 0
 	for _, c := range design.CutList(study) {
 		blanks += c.Blanks
 		bonded += c.Bonded
@@ -93,7 +93,9 @@ func (o *checkObject) fill(study *tracker.Study) {
 		}
 	}
 	o.foresee(study)
-	o.Detectable = detectable(study)
+	if ratio := design.Detectable(study); ratio > 0 {
+		o.Detectable = &ratio
+	}
 	o.Schedules = scheduleDocs(study)
 	for _, d := range study.Dates() {
 		o.Dates = append(o.Dates, dateObject{d.Stage, d.Treatment, d.At.In(study.Zone).Format(time.RFC3339)})
@@ -132,11 +134,8 @@ func (o *checkObject) foresee(study *tracker.Study) {
 }
 
 // lay fills in the days of a calendar that keeps every limit.
-func (o *checkObject) lay(study *tracker.Study, days calendarAnswer) {
-	if !days.tried || !days.Found {
-		return
-	}
-	for _, d := range workdays(days.Calendar, study.Zone) {
-		o.Days = append(o.Days, dayObject{d.stage, d.from.In(study.Zone).Format(time.RFC3339), d.to.In(study.Zone).Format(time.RFC3339), d.bonds, d.groups})
+func (o *checkObject) lay(study *tracker.Study, calendar design.Calendar) {
+	for _, d := range calendar.Workdays(study.Zone) {
+		o.Days = append(o.Days, dayObject{d.Stage, d.From.In(study.Zone).Format(time.RFC3339), d.To.In(study.Zone).Format(time.RFC3339), d.Bonds, d.Groups})
 	}
 }

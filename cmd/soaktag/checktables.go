@@ -12,7 +12,7 @@ import (
 )
 
 // printTables is what stands behind the summary.
-func (s *session) printTables(study *tracker.Study, days calendarAnswer) {
+func (s *session) printTables(study *tracker.Study, calendar design.Calendar) {
 	s.printMatrix(study)
 	s.printSchedules(study)
 	s.printCuts(study)
@@ -21,7 +21,7 @@ func (s *session) printTables(study *tracker.Study, days calendarAnswer) {
 	s.printBaths(study)
 	s.printLoads(study)
 	s.printTelling(study)
-	s.printDays(study, days)
+	s.printDays(study, calendar)
 	s.printCautions(study)
 }
 
@@ -34,13 +34,9 @@ func (s *session) table(heading string, rows func(w io.Writer)) {
 }
 
 func (s *session) printMatrix(study *tracker.Study) {
-	heading := fmt.Sprintf("%s (%s x %s", wording.Plural(specimenCount(study), "specimen"),
+	heading := fmt.Sprintf("%s (%s x %s", wording.Plural(design.SpecimenCount(study), "specimen"),
 		wording.Plural(len(study.Adhesives), "adhesive"), wording.Plural(len(study.Treatments), "treatment"))
-	if n := len(study.Wood.Boards); n > 0 {
-		heading += ", on " + wording.Plural(n, "board")
-	} else {
-		heading += ", no boards: completely random"
-	}
+	heading += wording.OnBoards(study)
 	s.table(heading+")", func(w io.Writer) {
 		fmt.Fprint(w, "  \t")
 		for _, t := range study.Treatments {

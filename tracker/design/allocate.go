@@ -62,6 +62,28 @@ func Replicates(a tracker.Adhesive, t tracker.Treatment) int {
 	return t.Replicates
 }
 
+// ReplicateRange returns the fewest and the most specimens of a treatment that any
+// adhesive of the study has.
+func ReplicateRange(s *tracker.Study, t tracker.Treatment) (least, most int) {
+	for i, a := range s.Adhesives {
+		n := Replicates(a, t)
+		if i == 0 || n < least {
+			least = n
+		}
+		most = max(most, n)
+	}
+	return least, most
+}
+
+// SpecimenCount returns how many specimens the plan wants in all.
+func SpecimenCount(s *tracker.Study) int {
+	n := 0
+	for _, a := range s.Adhesives {
+		n += specimensOf(s, a)
+	}
+	return n
+}
+
 // shuffledCells lists the cells board by board, each board in random order.
 func shuffledCells(s *tracker.Study) []cell {
 	boards := fill(s)

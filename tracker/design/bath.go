@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 	"time"
 
 	"soaktag/tracker"
@@ -84,6 +83,16 @@ func MaxMoisture(g float64) quantity.Share {
 		return 0
 	}
 	return quantity.Share((1.54 - g) / (1.54 * g))
+}
+
+// Ceiling returns MaxMoisture of the wood of a study; zero where the table does
+// not know it.
+func Ceiling(s *tracker.Study) quantity.Share {
+	wood, err := FindWood(s.Wood.Species)
+	if err != nil {
+		return 0
+	}
+	return MaxMoisture(wood.GravityGreen)
 }
 
 // Uptake returns the gain of a soaked piece over its mass before,
@@ -239,33 +248,21 @@ func meanMoisture(boards []tracker.Board) quantity.Share {
 	return quantity.Share(sum / math.Max(1, float64(n)))
 }
 
-// Confounding says in a sentence or two what the sharing of baths mixes up, so
-// that the report can say it too; empty when nothing is soaked.
-func Confounding(baths []Bath) string {
-	var parts []string
-	shared, own := sharing(baths)
-	if len(shared) > 0 {
-		parts = append(parts, strings.Join(shared, "; ")+": what one adhesive gives off can feed or poison another, and a forgotten bath spoils them alike")
-	}
-	if own > 1 {
-		parts = append(parts, "an adhesive with a bath to itself differs from the others in its water too, and a forgotten bath spoils that adhesive alone; "+
-			"two baths an adhesive, or one bath a board with each specimen in a perforated jar, would tell the two apart")
-	}
-	return strings.Join(parts, ". ")
+// Confounding is what the sharing of baths mixes up: baths that several adhesives
+// share, and how many adhesives have a bath to themselves.
+type Confounding struct {
+	Shared []Bath
+	Own    int
 }
 
-// sharing lists the baths of several adhesives and counts those of one.
-func sharing(baths []Bath) (shared []string, own int) {
+// ConfoundingOf sorts baths by who shares them.
+func ConfoundingOf(baths []Bath) (c Confounding) {
 	for _, b := range baths {
-		name := "bath " + b.Name
-		if b.Name == "" {
-			name = "no bath is named, so one is assumed that"
-		}
 		if len(b.Adhesives) > 1 {
-			shared = append(shared, fmt.Sprintf("%s holds %s", name, strings.Join(b.Adhesives, ", ")))
+			c.Shared = append(c.Shared, b)
 		} else {
-			own++
+			c.Own++
 		}
 	}
-	return shared, own
+	return c
 }

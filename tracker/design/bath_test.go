@@ -111,17 +111,17 @@ func TestBaths(t *testing.T) {
 	near(t, "water, L", baths[0].Water.CM3()/1e3, 1.73, 0.005)
 	near(t, "lift, kg", baths[0].Lift.KG(), 0.110, 0.0005)
 	near(t, "steel, kg", baths[0].Steel.KG(), 0.25, 0.005)
-	if text := Confounding(baths); !strings.Contains(text, "perforated jar") || strings.Contains(text, "poison") {
-		t.Errorf("a bath each: %q", text)
+	if c := ConfoundingOf(baths); c.Own != 6 || len(c.Shared) != 0 {
+		t.Errorf("a bath each: %+v", c)
 	}
 	for i := range s.Adhesives {
 		s.Adhesives[i].Bath = "tub"
 	}
-	if text := Confounding(Baths(s)); !strings.Contains(text, "bath tub holds CAS, RF") || strings.Contains(text, "jar") {
-		t.Errorf("one bath: %q", text)
+	if c := ConfoundingOf(Baths(s)); c.Own != 0 || len(c.Shared) != 1 || c.Shared[0].Name != "tub" {
+		t.Errorf("one bath: %+v", c)
 	}
 	s.Treatments = s.Treatments[:1]
-	if baths := Baths(s); baths != nil || Confounding(baths) != "" {
+	if baths := Baths(s); baths != nil {
 		t.Errorf("nothing soaked: %+v", baths)
 	}
 }

@@ -1,8 +1,6 @@
 package design
 
 import (
-	"fmt"
-
 	"soaktag/tracker"
 	"soaktag/tracker/quantity"
 )
@@ -106,10 +104,18 @@ func Sittings(bonds, clamps int) int {
 	return (bonds + clamps - 1) / clamps
 }
 
+// WeakClamps cannot give alone what the bonds of some adhesives ask, which all
+// ask the same.
+type WeakClamps struct {
+	Adhesives []string
+	Asked     Clamping          // of the first of them
+	Reached   quantity.Pressure // what one clamp comes to
+}
+
 // weakClamps warns of adhesives whose pressure one clamp cannot give; those
 // that ask the same are told together.
-func weakClamps(s *tracker.Study) []Warning {
-	u, who := s.Units, map[quantity.Pressure][]string{}
+func weakClamps(s *tracker.Study) []Foreseen {
+	who := map[quantity.Pressure][]string{}
 	var asked []Clamping
 	for _, c := range Clampings(s) {
 		if c.Each() > 1 {
@@ -119,12 +125,10 @@ func weakClamps(s *tracker.Study) []Warning {
 			who[c.Pressure] = append(who[c.Pressure], c.Adhesive)
 		}
 	}
-	var w []Warning
+	var w []Foreseen
 	for _, c := range asked {
 		reached := c.Pressure * quantity.Pressure(c.Most/c.Force)
-		text := fmt.Sprintf("%s: a bond at %s takes %s, and a clamp gives %s", few(who[c.Pressure]), u.AboutPressure(c.Pressure), u.AboutForce(c.Force), u.AboutForce(c.Most))
-		hint := fmt.Sprintf("put %d clamps on a bond, or plan %s, which is what one clamp comes to", c.Each(), u.AboutPressure(reached))
-		w = append(w, warning("clamp-too-weak", "specimen.clamp_force", text, hint))
+		w = append(w, warning("clamp-too-weak", "specimen.clamp_force", WeakClamps{who[c.Pressure], c, reached}))
 	}
 	return w
 }

@@ -1,101 +1,81 @@
 package design
 
 import (
-	"fmt"
-	"strings"
 	"time"
 
 	"soaktag/tracker"
-	"soaktag/tracker/quantity"
+)
+
+// What is foreseen of baths.
+type (
+	// Floats are the baths whose wood floats, each with its ballast; the wood is
+	// without volume or density where the plan does not say enough to know that.
+	Floats struct{ Baths []Bath }
+
+	// An OpenTub is a bath without a name that several adhesives share.
+	OpenTub struct{ Adhesives []string }
+
+	// A LongSoak wants its water changed more than once.
+	LongSoak struct {
+		Soak    time.Duration
+		Changes int
+	}
 )
 
 // bathNotes says what baths want that a plan seldom gives: ballast, and names.
 // That two adhesives share a bath by name is package plan's to tell.
-func bathNotes(s *tracker.Study) []Warning {
+func bathNotes(s *tracker.Study) []Foreseen {
 	baths := Baths(s)
 	if len(baths) == 0 {
 		return nil
 	}
-	return append(floats(s.Units, baths), unnamed(baths)...)
+	return append(floats(baths), unnamed(baths)...)
 }
 
-// floats says how much steel holds the wood of each bath down.
-func floats(u quantity.System, baths []Bath) []Warning {
-	const rule = "wood-floats"
+// floats says where wood floats, or that it cannot be told by how much.
+func floats(baths []Bath) []Foreseen {
+	key := "adhesive.bath"
 	switch {
 	case baths[0].Wood == 0:
-		return []Warning{note(rule, "specimen.blank", "dry wood floats, and without the blank's size its ballast is not known", "give blank = "+u.Choose(`"48 mm x 45 mm x 20 mm"`, `"2 in x 1 3/4 in x 3/4 in"`)+" in [specimen], and it will be")}
+		key = "specimen.blank"
 	case baths[0].Density.Density == 0:
-		return []Warning{note(rule, "wood.density", "dry wood floats, and without its density its ballast is not known", "weigh a blank and give density = "+u.Choose(`"680 kg/m3"`, `"42 lb/ft3"`)+" in [wood]")}
+		key = "wood.density"
 	case baths[0].Lift == 0:
 		return nil
 	}
-	least, most := baths[0].Steel, baths[0].Steel
-	for _, b := range baths {
-		least, most = min(least, b.Steel), max(most, b.Steel)
-	}
-	text := fmt.Sprintf("dry wood floats: weigh it down with %s of steel in %s", steelRange(u, least, most), number(len(baths), "bath"))
-	return []Warning{note(rule, "adhesive.bath", text, steelHint(u, baths, least < most))}
-}
-
-func steelRange(u quantity.System, least, most quantity.Mass) string {
-	if u.Mass(least) == u.Mass(most) {
-		return u.Mass(most)
-	}
-	return u.Mass(least) + " to " + u.Mass(most)
-}
-
-// steelHint lists the baths where they differ, and says what steel does.
-func steelHint(u quantity.System, baths []Bath, differ bool) string {
-	hint := "that is twice the lift; bare steel stains oak and ash, so wrap or paint it"
-	if !differ {
-		return hint
-	}
-	each := make([]string, len(baths))
-	for i, b := range baths {
-		name := b.Name
-		if name == "" {
-			name = "no name"
-		}
-		each[i] = name + " " + u.Mass(b.Steel)
-	}
-	return strings.Join(each, ", ") + "; " + hint
-}
-
-// number counts what each of some things gets: "the bath", "each of 6 baths".
-func number(n int, noun string) string {
-	if n == 1 {
-		return "the " + noun
-	}
-	return fmt.Sprintf("each of %d %ss", n, noun)
+	return []Foreseen{note("wood-floats", key, Floats{baths})}
 }
 
 // unnamed says that adhesives without a bath's name share one.
-func unnamed(baths []Bath) []Warning {
+func unnamed(baths []Bath) []Foreseen {
 	for _, b := range baths {
 		if b.Name == "" && len(b.Adhesives) > 1 {
-			text := fmt.Sprintf("no bath is named for %s: one tub is assumed, and they can spoil one another in it", few(b.Adhesives))
-			return []Warning{note("bath-not-named", "adhesive.bath", text, `give each a bath of its own: bath = "B1"`)}
+			return []Foreseen{note("bath-not-named", "adhesive.bath", OpenTub{b.Adhesives})}
 		}
 	}
 	return nil
 }
 
 // waterNotes says when to change the water of the longest soak, if more than
-// once. What a published schedule wants is its own to say.
-func waterNotes(s *tracker.Study) []Warning {
+// once.
+func waterNotes(s *tracker.Study) []Foreseen {
+	if long := LongestSoak(s); long.Changes >= 2 {
+		return []Foreseen{note("water-changes", "interval.soak", long)}
+	}
+	return nil
+}
+
+// LongestSoak is the longest that the plan keeps anything under water at a time,
+// and how often that wants fresh water. What a published schedule wants is its
+// own to say; zero without another soak.
+func LongestSoak(s *tracker.Study) LongSoak {
 	var longest time.Duration
 	for _, t := range s.Treatments {
 		if t.Soaked && t.Protocol.Name == "" {
 			longest = max(longest, soakOf(s, t))
 		}
 	}
-	n := len(WaterChanges(longest))
-	if n < 2 {
-		return nil
-	}
-	text := fmt.Sprintf("a soak of %s d wants its water changed %d times", quantity.Figures(longest.Hours()/24, 3), n)
-	return []Warning{note("water-changes", "interval.soak", text, "at the end of days 1 and 2, then every 36 h, the same for every bath; write it on the worksheet")}
+	return LongSoak{longest, len(WaterChanges(longest))}
 }
 
 // soakOf is how long the plan keeps a treatment under water at a time: its own

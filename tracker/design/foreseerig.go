@@ -2,44 +2,67 @@ package design
 
 import (
 	"errors"
-	"fmt"
-	"strings"
 
 	"soaktag/tracker"
 	"soaktag/tracker/quantity"
 )
 
-// An asker looks at the loads of one rig, which are not empty.
-type asker func(rig string, u quantity.System, loads []Load) []Warning
+// What is foreseen of rigs. Rig is empty where the plan has only one.
+type (
+	// A TooWeak rig has a part that cannot carry what a break needs.
+	TooWeak struct {
+		Rig   string
+		Times float64 // what the worst load needs, over the working limit of the weakest part
+		Worst Load
+	}
 
-// rigWarnings asks of every rig, in the order of the plan. What cannot be known
+	// An UnknownLimit is a rig with parts whose working limit the plan does not give.
+	UnknownLimit struct {
+		Rig    string
+		Parts  []string
+		Needed quantity.Force // the most of any break
+	}
+
+	// An OffGauge rig would be read at a bad place of its gauge: in one band, the
+	// loads that fall there.
+	OffGauge struct {
+		Rig   string
+		Band  Band
+		Loads []Load
+	}
+
+	// An UnknownLoad is a break of which nobody can tell what it asks; Why may be
+	// an *UnknownWood.
+	UnknownLoad struct{ Why error }
+)
+
+// An asker looks at the loads of one rig, which are not empty.
+type asker func(rig string, loads []Load) []Foreseen
+
+// ofRigs asks of every rig, in the order of the plan. What cannot be known
 // of a load is told by unforeseen.
-func rigWarnings(s *tracker.Study, askers ...asker) []Warning {
+func ofRigs(s *tracker.Study, askers ...asker) []Foreseen {
 	loads, _ := Loads(s)
-	var w []Warning
+	var w []Foreseen
 	for len(loads) > 0 {
 		n := 1
 		for n < len(loads) && loads[n].Rig == loads[0].Rig {
 			n++
 		}
+		name := ""
+		if len(s.Rigs) > 1 {
+			name = loads[0].Rig
+		}
 		for _, ask := range askers {
-			w = append(w, ask(rigName(s, loads[0].Rig), s.Units, loads[:n])...)
+			w = append(w, ask(name, loads[:n])...)
 		}
 		loads = loads[n:]
 	}
 	return w
 }
 
-// rigName is how to speak of a rig: by its name where there are several.
-func rigName(s *tracker.Study, name string) string {
-	if len(s.Rigs) < 2 {
-		return "the rig"
-	}
-	return fmt.Sprintf("rig %q", shorten(name, 16))
-}
-
 // tooWeak compares the worst load with the weakest part.
-func tooWeak(rig string, u quantity.System, loads []Load) []Warning {
+func tooWeak(rig string, loads []Load) []Foreseen {
 	var worst Load
 	times := 1.0
 	for _, l := range loads {
@@ -50,23 +73,11 @@ func tooWeak(rig string, u quantity.System, loads []Load) []Warning {
 	if worst.WorkingLimit == nil {
 		return nil
 	}
-	text := fmt.Sprintf("%s is %s too weak: the %s carries %s, %s needs %s", rig, manyTimes(times),
-		shorten(worst.Weakest, 20), u.AboutForce(*worst.WorkingLimit), worst.Treatment, u.AboutForce(worst.Needed))
-	hint := fmt.Sprintf("a bond of %s would suit it; sound joints break at about %s (%s), and that may be %.0f %% of a working limit at most",
-		u.Square(worst.Suits), u.AboutForce(worst.Expected), worst.Strength.Source, 100*WorkingShare)
-	return []Warning{warning("rig-too-weak", "rig.parts", text, hint)}
-}
-
-// manyTimes writes by how much something is too weak.
-func manyTimes(n float64) string {
-	if n < 1.1 {
-		return "a little"
-	}
-	return quantity.Figures(n, 2) + " times"
+	return []Foreseen{warning("rig-too-weak", "rig.parts", TooWeak{rig, times, worst})}
 }
 
 // unknownLimits is silent where no limit at all is known: package plan says so.
-func unknownLimits(rig string, u quantity.System, loads []Load) []Warning {
+func unknownLimits(rig string, loads []Load) []Foreseen {
 	if len(loads[0].Unknown) == 0 || loads[0].WorkingLimit == nil {
 		return nil
 	}
@@ -74,60 +85,52 @@ func unknownLimits(rig string, u quantity.System, loads []Load) []Warning {
 	for _, l := range loads {
 		most = max(most, l.Needed)
 	}
-	names := make([]string, len(loads[0].Unknown))
-	for i, name := range loads[0].Unknown {
-		names[i] = shorten(name, 20)
-	}
-	text := fmt.Sprintf("%s has no working limit for the %s, which carries the break too", rig, few(names))
-	hint := fmt.Sprintf("find the rated load: %s is needed; a breaking strength is not a limit", u.AboutForce(most))
-	return []Warning{warning("limit-unknown", "rig.parts", text, hint)}
+	return []Foreseen{warning("limit-unknown", "rig.parts", UnknownLimit{rig, loads[0].Unknown, most})}
 }
 
 // pastTheEnd goes without saying of a rig whose weakest part is its gauge.
-func pastTheEnd(rig string, u quantity.System, loads []Load) []Warning {
-	if len(tooWeak(rig, u, loads)) > 0 {
+func pastTheEnd(rig string, loads []Load) []Foreseen {
+	if len(tooWeak(rig, loads)) > 0 {
 		return nil
 	}
-	return gaugeEnd(loads, BandBeyond, "gauge-beyond", rig+" would be read past the end of its gauge", "take a gauge with a longer span, or a smaller bond")
+	return gaugeEnd(rig, loads, BandBeyond, "gauge-beyond")
 }
 
-func tooHigh(rig string, _ quantity.System, loads []Load) []Warning {
-	return gaugeEnd(loads, BandHigh, "gauge-high", rig+" would be read over 85 % of its gauge", "take a gauge with a longer span, or a smaller bond")
+func tooHigh(rig string, loads []Load) []Foreseen {
+	return gaugeEnd(rig, loads, BandHigh, "gauge-high")
 }
 
-func tooLow(rig string, _ quantity.System, loads []Load) []Warning {
-	return gaugeEnd(loads, BandLow, "gauge-low", rig+" would be read under 15 % of its gauge", "take a gauge with a shorter span, or a larger bond")
+func tooLow(rig string, loads []Load) []Foreseen {
+	return gaugeEnd(rig, loads, BandLow, "gauge-low")
 }
 
-// gaugeEnd warns of the treatments whose reading falls in one band.
-func gaugeEnd(loads []Load, b Band, rule, text, hint string) []Warning {
-	var where []string
+// gaugeEnd warns of the loads whose reading falls in one band.
+func gaugeEnd(rig string, loads []Load, b Band, rule string) []Foreseen {
+	var there []Load
 	for _, l := range loads {
 		if l.Band() == b {
-			where = append(where, fmt.Sprintf("%s at %s %%", l.Treatment, quantity.Figures(100**l.GaugeShare, 3)))
+			there = append(there, l)
 		}
 	}
-	if len(where) == 0 {
+	if len(there) == 0 {
 		return nil
 	}
-	return []Warning{warning(rule, "rig.gauge", text+": "+few(where), hint+"; 25 to 75 % is best")}
+	return []Foreseen{warning(rule, "rig.gauge", OffGauge{rig, b, there})}
 }
 
 // unforeseen says for which reasons the load of a break is not known.
-func unforeseen(s *tracker.Study) []Warning {
+func unforeseen(s *tracker.Study) []Foreseen {
 	if len(s.Rigs) == 0 {
 		return nil
 	}
 	_, reasons := expectedStrengths(s)
-	var w []Warning
+	var w []Foreseen
 	for _, err := range reasons {
-		var unknown *UnknownWood
-		if errors.As(err, &unknown) {
-			text := fmt.Sprintf("the wood %q is not in the table, so it cannot be told whether the rig is strong enough", shorten(unknown.Name, 20))
-			w = append(w, note("wood-unknown", "wood.species", text, fmt.Sprintf("name one of it, %s; or %s", strings.Join(unknown.Near, ", "), giveShear)))
-			continue
+		rule, key := "load-unknown", "wood.shear"
+		if unknown := (*UnknownWood)(nil); errors.As(err, &unknown) {
+			rule, key = "wood-unknown", "wood.species"
 		}
-		w = append(w, note("load-unknown", "wood.shear", "it cannot be told whether the rig is strong enough", err.Error()))
+		w = append(w, note(rule, key, UnknownLoad{err}))
 	}
 	return w
 }

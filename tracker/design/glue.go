@@ -1,7 +1,6 @@
 package design
 
 import (
-	"fmt"
 	"math"
 	"time"
 
@@ -107,31 +106,33 @@ func potOf(boards [][]cell, adhesive int) (p Pot) {
 	return p
 }
 
+// A CoarseScale cannot weigh the smallest part of a pot to MixTolerance.
+type CoarseScale struct {
+	Adhesive        string
+	Pot, Part       quantity.Mass // the pot, and its smallest part
+	Division        quantity.Mass // of the scale
+	Off             quantity.Share
+	LeastBatch      quantity.Mass // that this scale could weigh
+	LargestDivision quantity.Mass // of a scale that could weigh this pot
+}
+
 // TooLittle warns of pots whose smallest part the shop's scale cannot weigh to
 // MixTolerance, at the largest mix that lasts for its bonds. Where the plan gives
 // no ratio or no scale nothing is said.
-func TooLittle(s *tracker.Study) []Warning {
-	var w []Warning
+func TooLittle(s *tracker.Study) []Foreseen {
+	var w []Foreseen
 	for _, p := range Pots(s) {
 		p.Mix *= quantity.Mass(p.lasts(s)) / quantity.Mass(max(1, p.Bonds))
 		off := WeighingError(p.Mix, p.Ratio, s.Scale)
 		if len(p.Ratio) == 0 || s.Scale <= 0 || p.Mix == 0 || float64(off) <= float64(MixTolerance)+1e-9 {
 			continue
 		}
-		part := p.Mix * quantity.Mass(SmallestPart(p.Ratio))
-		text := fmt.Sprintf("%s: a pot of %s g has %s g of its smaller part; a scale to %s g is off by up to %s %%",
-			p.Adhesive, quantity.Figures(p.Mix.G(), 2), quantity.Figures(part.G(), 2), quantity.Figures(s.Scale.G(), 3), quantity.Figures(off.Percent(), 2))
-		hint := fmt.Sprintf("mix at least %s g, or weigh on %s g; 1 %% is the most that a laboratory allows",
-			quantity.Figures(LeastBatch(p.Ratio, s.Scale).G(), 3), decade(LargestDivision(p.Mix, p.Ratio)))
-		w = append(w, warning("too-little-to-weigh", "adhesive."+p.Adhesive+".mix", text, hint))
+		w = append(w, warning("too-little-to-weigh", "adhesive."+p.Adhesive+".mix", CoarseScale{
+			Adhesive: p.Adhesive, Pot: p.Mix, Part: p.Mix * quantity.Mass(SmallestPart(p.Ratio)), Division: s.Scale, Off: off,
+			LeastBatch: LeastBatch(p.Ratio, s.Scale), LargestDivision: LargestDivision(p.Mix, p.Ratio),
+		}))
 	}
 	return w
-}
-
-// decade writes a scale's division that people can buy: the power of ten, in
-// grams, not above m.
-func decade(m quantity.Mass) string {
-	return quantity.Figures(math.Pow(10, math.Floor(math.Log10(m.G())+1e-9)), 1)
 }
 
 // BondsAPot returns how many bonds can be spread and closed while a pot lasts;
@@ -152,32 +153,30 @@ func (p Pot) lasts(s *tracker.Study) int {
 	return min(p.Bonds, max(1, s.People)*BondsAPot(p.Life, s.Specimen.TimePerBond))
 }
 
+// A ShortPot does not last for the bonds of a sitting.
+type ShortPot struct {
+	Adhesive string
+	Bonds    int           // of the sitting
+	Takes    time.Duration // for all of them
+	Life     time.Duration
+	Lasts    int // for so many bonds; zero where one takes longer
+}
+
 // PotLife warns of adhesives whose pot does not last for the bonds of a
 // sitting, which are those of a pot and at most one a clamp. People spread side
 // by side, one where the plan does not say. Where it gives no pot life or no
 // time a bond nothing is said.
-func PotLife(s *tracker.Study) []Warning {
-	var w []Warning
+func PotLife(s *tracker.Study) []Foreseen {
+	var w []Foreseen
 	for _, p := range Pots(s) {
 		bonds := p.Bonds
 		if s.Specimen.Clamps > 0 {
 			bonds = min(bonds, s.Specimen.Clamps)
 		}
 		if n := p.lasts(s); n < bonds {
-			w = append(w, shortLived(s, p, bonds, n))
+			takes := time.Duration(Sittings(bonds, max(1, s.People))) * s.Specimen.TimePerBond
+			w = append(w, warning("pot-life", "adhesive."+p.Adhesive+".pot_life", ShortPot{p.Adhesive, bonds, takes, p.Life, n}))
 		}
 	}
 	return w
-}
-
-// shortLived is the warning of a pot that lasts for n of some bonds.
-func shortLived(s *tracker.Study, p Pot, bonds, n int) Warning {
-	takes := time.Duration(Sittings(bonds, max(1, s.People))) * s.Specimen.TimePerBond
-	text := fmt.Sprintf("%s: %d bonds take %s min and its pot lasts %s min", p.Adhesive, bonds,
-		quantity.Figures(takes.Minutes(), 3), quantity.Figures(p.Life.Minutes(), 3))
-	hint := "one bond takes longer than the pot lasts: a slower adhesive, or a bond that is closed faster"
-	if n > 0 {
-		hint = fmt.Sprintf("mix %d pots of up to %d bonds", Sittings(bonds, n), n)
-	}
-	return warning("pot-life", "adhesive."+p.Adhesive+".pot_life", text, hint)
 }

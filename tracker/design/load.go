@@ -100,7 +100,7 @@ func expectedStrength(s *tracker.Study, t tracker.Treatment) (Strength, error) {
 	case ofWood.Shear > 0:
 		return fromPlan(ofWood), nil
 	case strings.TrimSpace(s.Wood.Species) == "":
-		return Strength{}, errors.New("the plan names no wood; add species to [wood], or " + giveShear)
+		return Strength{}, errors.New("the plan names no wood; add species to [wood], or " + GiveShear)
 	}
 	return ShearOf(s.Wood.Species, t.State, driest(s.Wood.Boards))
 }
@@ -116,6 +116,17 @@ func driest(boards []tracker.Board) quantity.Share {
 		}
 	}
 	return least
+}
+
+// MostStored is the most energy that a break on a rig lets go; zero without loads.
+func MostStored(rig string, loads []Load) quantity.Energy {
+	most := quantity.Energy(0)
+	for _, l := range loads {
+		if l.Rig == rig {
+			most = max(most, l.Stored)
+		}
+	}
+	return most
 }
 
 func loadOf(r tracker.Rig, t tracker.Treatment, strength Strength, area quantity.Area) Load {

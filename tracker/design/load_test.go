@@ -6,7 +6,6 @@ import (
 	"testing"
 
 	"soaktag/tracker"
-	"soaktag/tracker/quantity"
 )
 
 // ash is the study of the example plan with its wood and its press.
@@ -35,8 +34,8 @@ func TestLoads(t *testing.T) {
 	if dry.Weakest != "shear tool" || *dry.WorkingLimit != 50e3 || dry.StopAt.String() != "25 MPa" || len(dry.Unknown) != 0 {
 		t.Errorf("dry: %+v", dry)
 	}
-	if dry.Band() != BandMiddle || soaked.Band() != BandMiddle || len(loadRules(s)) != 0 {
-		t.Errorf("bands %v, %v; warnings %v", dry.Band(), soaked.Band(), loadRules(s))
+	if dry.Band() != BandMiddle || soaked.Band() != BandMiddle || len(OfRigs(s)) != 0 {
+		t.Errorf("bands %v, %v; warnings %v", dry.Band(), soaked.Band(), OfRigs(s))
 	}
 	near(t, "stored, J", float64(dry.Stored), 59, 0.5)
 	if dry.GiveStatus != Custom || dry.Strength.Status != Confirmed {
@@ -50,15 +49,6 @@ func TestLoads(t *testing.T) {
 	}
 }
 
-// loadRules are the warnings about rigs, by their rule.
-func loadRules(s *tracker.Study) map[string]Warning {
-	rules := map[string]Warning{}
-	for _, w := range rigWarnings(s, tooWeak, unknownLimits, pastTheEnd, tooHigh, tooLow) {
-		rules[w.Rule] = w
-	}
-	return rules
-}
-
 // TestDriestBoardAsksMost: at 9.6 % ash is stronger than at 12 %.
 func TestDriestBoardAsksMost(t *testing.T) {
 	s := ash(pressRig())
@@ -69,52 +59,6 @@ func TestDriestBoardAsksMost(t *testing.T) {
 	}
 	near(t, "dry at 9.6 %, kN", loads[0].Expected.KN(), 25.4, 0.05)
 	near(t, "wet, kN", loads[1].Expected.KN(), 9.308*1.8, 0.01)
-}
-
-// TestFrameTooWeak: a first-timer's frame with a scale of 1000 lbf and a bond of
-// 3 in2 in white ash is too weak by a factor of ten, and says so in pounds.
-func TestFrameTooWeak(t *testing.T) {
-	s := ash(frameRig(t))
-	s.Specimen.BondLength, s.Specimen.BondWidth = 1.5*0.0254, 2*0.0254
-	s.Units = quantity.Inch
-	loads, err := Loads(s)
-	if err != nil {
-		t.Fatal(err)
-	}
-	near(t, "dry, lbf", loads[0].Expected.LBF(), 1910*3, 1e-6)
-	times, _ := loads[0].Times()
-	near(t, "times", times, 9.55, 1e-9)
-	rules := loadRules(s)
-	weak := rules["rig-too-weak"]
-	if weak.Text != "the rig is 9.6 times too weak: the scale carries 1000 lbf, dry needs 9550 lbf" || weak.Level != Warns {
-		t.Errorf("%+v", weak)
-	}
-	if !strings.Contains(weak.Hint, "0.56 in x 0.56 in") || !strings.Contains(weak.Hint, "5730 lbf") || !strings.Contains(weak.Hint, "table 5-3b") {
-		t.Errorf("hint %q", weak.Hint)
-	}
-	if w := rules["limit-unknown"]; !strings.Contains(w.Text, "chain") || !strings.Contains(w.Hint, "9550 lbf") {
-		t.Errorf("unknown limit: %+v", w)
-	}
-	if w, said := rules["gauge-beyond"]; said {
-		t.Errorf("goes without saying: %+v", w)
-	}
-	s.Rigs = append(s.Rigs, pressRig())
-	if w := loadRules(s)["rig-too-weak"]; !strings.HasPrefix(w.Text, `rig "frame" is`) {
-		t.Errorf("two rigs: %+v", w)
-	}
-}
-
-func TestGaugeLow(t *testing.T) {
-	r := pressRig()
-	r.Gauge.Span = quantity.Reading{Value: 100, Unit: "MPa"}
-	rules := loadRules(ash(r))
-	if w := rules["gauge-low"]; len(rules) != 1 || !strings.Contains(w.Text, "dry at 14.9 %, soaked at 10.5 %") {
-		t.Errorf("%+v", rules)
-	}
-	r.Gauge.Span.Value = 16
-	if w := loadRules(ash(r))["gauge-high"]; !strings.Contains(w.Text, "over 85 % of its gauge: dry at 92.9 %") {
-		t.Errorf("%+v", w)
-	}
 }
 
 // TestGiven: what the person gives with its source comes first, the narrowest
@@ -149,7 +93,7 @@ func TestNoRigNoLoad(t *testing.T) {
 	if err != nil || loads[0].GaugeShare != nil || loads[0].WorkingLimit != nil || loads[0].StopAt != nil || loads[0].Reading != nil {
 		t.Errorf("%+v, %v", loads, err)
 	}
-	if w := loadRules(s); len(w) != 0 {
+	if w := OfRigs(s); len(w) != 0 {
 		t.Errorf("%+v", w)
 	}
 }

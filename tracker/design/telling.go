@@ -1,7 +1,12 @@
 package design
 
 import (
+	"math"
+	"time"
+
+	"soaktag/schedule"
 	"soaktag/tracker"
+	"soaktag/tracker/quantity"
 	"soaktag/tracker/stat"
 )
 
@@ -99,4 +104,46 @@ func fewest(s *tracker.Study, t tracker.Treatment) (n int) {
 		}
 	}
 	return n
+}
+
+// Detectable is the ratio found in any pair, to a thousandth, in the treatment
+// with the fewest specimens; zero where there is nothing to tell apart.
+func Detectable(s *tracker.Study) float64 {
+	all, err := Tell(s)
+	if err != nil {
+		return 0
+	}
+	worst := 0.0
+	for _, t := range all {
+		if len(t.Treatments) > 0 {
+			worst = max(worst, t.All)
+		}
+	}
+	return math.Round(worst*1000) / 1000
+}
+
+// A Price is what more specimens of each cost.
+type Price struct {
+	Bonds    int
+	Adhesive quantity.Mass // mixed; zero where no spread is given
+	Sittings int           // at the clamps, for all bonds; zero where the plan does not count its clamps
+	Press    time.Duration // at the press
+}
+
+// Price is what the more of a telling cost; zero where it has none.
+func (t Telling) Price(s *tracker.Study) Price {
+	if t.More == 0 {
+		return Price{}
+	}
+	p := Price{Bonds: t.More * t.K * len(s.Treatments)}
+	for _, m := range AdhesiveMasses(s) {
+		if m.Bonds > 0 {
+			p.Adhesive += m.Mix / quantity.Mass(m.Bonds) * quantity.Mass(t.More*len(s.Treatments))
+		}
+	}
+	if s.Specimen.Clamps > 0 {
+		p.Sittings = Sittings(SpecimenCount(s)+p.Bonds, s.Specimen.Clamps)
+	}
+	p.Press = time.Duration(p.Bonds) * s.Hands(schedule.Break)
+	return p
 }

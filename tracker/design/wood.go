@@ -255,16 +255,17 @@ func (w Wood) Shear(state string, moisture quantity.Share) (Strength, error) {
 		s.Shear = AtMoisture(w.Dry, w.Green, moisture, w.Intersection)
 		s.Source += fmt.Sprintf(", from 12 %% to %.3g %% by equation 5-3", moisture.Percent())
 	case moisture != 0 && moisture != 0.12:
-		return Strength{}, fmt.Errorf("%s prints shear for %s in one state only, so it cannot be taken to %.3g %%; %s", WoodSource, w.Name, moisture.Percent(), giveShear)
+		return Strength{}, fmt.Errorf("%s prints shear for %s in one state only, so it cannot be taken to %.3g %%; %s", WoodSource, w.Name, moisture.Percent(), GiveShear)
 	}
 	if s.Shear == 0 {
-		return Strength{}, fmt.Errorf("%s prints no shear for %s in the state %.20q; %s", WoodSource, w.Name, state, giveShear)
+		return Strength{}, fmt.Errorf("%s prints no shear for %s in the state %.20q; %s", WoodSource, w.Name, state, GiveShear)
 	}
 	return s, nil
 }
 
-// giveShear is what to do where the table does not help.
-const giveShear = `give its shear with its source in [wood]: shear = { dry = "...", source = "..." }`
+// GiveShear is what to do, and what to write in the plan, where the table does
+// not help.
+const GiveShear = `give its shear with its source in [wood]: shear = { dry = "...", source = "..." }`
 
 // AtMoisture takes a strength of clear wood from 12 % to another moisture below
 // the intersection one, by equation 5-3 of the Wood Handbook:

@@ -7,7 +7,6 @@ import (
 
 	"soaktag/tracker"
 	"soaktag/tracker/design"
-	"soaktag/tracker/quantity"
 	"soaktag/tracker/wording"
 )
 
@@ -57,7 +56,7 @@ func CutMaps(layouts []design.Layout, study *tracker.Study) []CutMap {
 
 func mapOf(l design.Layout, study *tracker.Study) CutMap {
 	m := CutMap{
-		Board: l.Board, Words: CutWords(l, study.Units), Notes: cutNotes(l, study), Units: study.Units,
+		Board: l.Board, Words: wording.Layout(l, study.Units), Notes: cutNotes(l, study), Units: study.Units,
 		Length: l.Size.Length.MM(), Width: l.Size.Width.MM(), Trim: l.Trim.MM(), Kerf: l.Kerf.MM(), Used: l.Used.MM(),
 		BlankLength: l.Blank.Length.MM(), BlankWidth: l.Blank.Width.MM(),
 	}
@@ -65,22 +64,6 @@ func mapOf(l design.Layout, study *tracker.Study) CutMap {
 		m.Blanks = append(m.Blanks, CutBlank{Row: b.Row, X: b.X.MM(), Y: b.Y.MM(), Code: b.Code})
 	}
 	return m
-}
-
-// CutWords is a layout in words, without its board, in the units of the plan.
-func CutWords(l design.Layout, u quantity.System) string {
-	spare := 0
-	for _, b := range l.Blanks {
-		if b.Spare() {
-			spare++
-		}
-	}
-	text := fmt.Sprintf("%s in %s of %d, %d of them spare; %s of %s needed, offcut %s, strip %s", wording.Plural(len(l.Blanks), "blank"), wording.Plural(l.Rows, "row"),
-		l.Across, spare, u.LengthNumber(l.Used), u.Length(l.Size.Length), u.Length(l.Offcut), u.Length(l.Strip))
-	if l.Short > 0 {
-		text += "; " + wording.Plural(l.Short, "blank") + " short"
-	}
-	return text
 }
 
 // cutNotes says what the drawing cannot show: pieces that stay in one, and what

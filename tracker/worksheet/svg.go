@@ -8,6 +8,7 @@ import (
 
 	"soaktag/tracker"
 	"soaktag/tracker/design"
+	"soaktag/tracker/wording"
 )
 
 // The drawing of several boards, in mm.
@@ -32,7 +33,7 @@ func SVG(layouts []design.Layout, study *tracker.Study) (string, error) {
 			return "", fmt.Errorf("draw board %s: %w", l.Board, err)
 		}
 		line := y + svgEdge
-		for i, text := range slices.Concat([]string{"Board " + l.Board, CutWords(l, study.Units)}, cutNotes(l, study)) {
+		for i, text := range slices.Concat([]string{"Board " + l.Board, wording.Layout(l, study.Units)}, cutNotes(l, study)) {
 			weight := ""
 			if i == 0 {
 				weight = ` font-weight="bold"`
