@@ -59,33 +59,15 @@ func letters(text string) string {
 // farness compares with the whole code and with both halves.
 func farness(text string, c Code) int {
 	whole := c.Whole().Packed()
-	return min(distance(text, whole), distance(text, whole+"1"), distance(text, whole+"2"))
+	cost := func(known string) int { return aligned([]rune(text), []rune(known), slip, change) }
+	return min(cost(whole), cost(whole+"1"), cost(whole+"2"))
 }
 
-// distance is the optimal string alignment distance with the costs above.
-func distance(a, b string) int {
-	before, last, row := make([]int, len(b)+1), make([]int, len(b)+1), make([]int, len(b)+1)
-	for j := range last {
-		last[j] = j * slip
-	}
-	for i := 1; i <= len(a); i++ {
-		row[0] = i * slip
-		for j := 1; j <= len(b); j++ {
-			row[j] = min(last[j]+slip, row[j-1]+slip, last[j-1]+change(a[i-1], b[j-1]))
-			if i > 1 && j > 1 && a[i-1] == b[j-2] && a[i-2] == b[j-1] {
-				row[j] = min(row[j], before[j-2]+slip)
-			}
-		}
-		before, last, row = last, row, before
-	}
-	return last[len(b)]
-}
-
-func change(a, b byte) int {
+func change(a, b rune) int {
 	switch {
 	case a == b:
 		return 0
-	case strings.Contains(lookAlikes, string([]byte{a, b})), strings.Contains(lookAlikes, string([]byte{b, a})):
+	case strings.Contains(lookAlikes, string([]rune{a, b})), strings.Contains(lookAlikes, string([]rune{b, a})):
 		return alike
 	}
 	return slip

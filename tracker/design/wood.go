@@ -10,6 +10,7 @@ import (
 	"strings"
 	"unicode"
 
+	"soaktag/labels"
 	"soaktag/tracker/quantity"
 )
 
@@ -179,36 +180,11 @@ func letters(name string, w Wood) int {
 	least := math.MaxInt
 	for _, known := range w.names() {
 		if known != "" {
-			least = min(least, distance(nameKey(name), nameKey(known)))
+			least = min(least, labels.Distance(nameKey(name), nameKey(known)))
 		}
 	}
 	return least
 }
-
-// distance counts the letters to change, add or drop between a and b.
-func distance(a, b string) int {
-	x, y := []rune(clip(a)), []rune(clip(b))
-	row := make([]int, len(y)+1)
-	for j := range row {
-		row[j] = j
-	}
-	for i := range x {
-		before := row[0]
-		row[0] = i + 1
-		for j := range y {
-			change := before
-			if x[i] != y[j] {
-				change++
-			}
-			before = row[j+1]
-			row[j+1] = min(change, row[j+1]+1, row[j]+1)
-		}
-	}
-	return row[len(y)]
-}
-
-// clip keeps the work of distance small whatever a plan holds.
-func clip(s string) string { return s[:min(len(s), 60)] }
 
 // A Strength is a shear strength to reckon with and where it comes from.
 type Strength struct {

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"soaktag/labels"
 	"soaktag/tracker"
 )
 
@@ -50,41 +51,9 @@ func hintFor(key string, known []string) string {
 func nearest(s string, words []string) string {
 	best, at := 1+min(2, len([]rune(s))/2), ""
 	for _, w := range words {
-		if d := distance(tracker.PlainWord(s), tracker.PlainWord(w)); d < best {
+		if d := labels.Distance(tracker.PlainWord(s), tracker.PlainWord(w)); d < best {
 			best, at = d, w
 		}
 	}
 	return at
 }
-
-// distance counts the letters to change, add or drop between a and b, with a
-// swap of two neighbours as one (optimal string alignment).
-func distance(a, b string) int {
-	x, y := []rune(clip(a)), []rune(clip(b))
-	rows := make([][]int, len(x)+1)
-	for i := range rows {
-		rows[i] = make([]int, len(y)+1)
-		for j := range rows[i] {
-			rows[i][j] = stepCost(x, y, rows, i, j)
-		}
-	}
-	return rows[len(x)][len(y)]
-}
-
-func stepCost(x, y []rune, rows [][]int, i, j int) int {
-	if i == 0 || j == 0 {
-		return i + j
-	}
-	change := 1
-	if x[i-1] == y[j-1] {
-		change = 0
-	}
-	cost := min(rows[i-1][j]+1, rows[i][j-1]+1, rows[i-1][j-1]+change)
-	if i > 1 && j > 1 && x[i-1] == y[j-2] && x[i-2] == y[j-1] {
-		cost = min(cost, rows[i-2][j-2]+1)
-	}
-	return cost
-}
-
-// clip keeps the table of distance small whatever a file holds.
-func clip(s string) string { return s[:min(len(s), 60)] }
