@@ -1,10 +1,11 @@
 package tracker
 
 import (
-	"bytes"
 	"crypto/sha256"
 	"encoding/hex"
 	"fmt"
+
+	"soaktag/labels/photo/imagefile"
 )
 
 // MaxPhoto is how many bytes a photograph kept in a study may have: 64 MB, some
@@ -18,21 +19,9 @@ func PhotoSum(photo []byte) string {
 	return hex.EncodeToString(sum[:])
 }
 
-// PhotoType tells a photograph by its first bytes, whatever its name: it
-// returns "image/jpeg", "image/png" or "image/webp", and "" for anything else.
-// Sources: ITU-T T.81 table B.1, a marker follows the start of image; Portable
-// Network Graphics, third edition, 5.2; RFC 9649 section 2.4.
-func PhotoType(photo []byte) string {
-	switch {
-	case bytes.HasPrefix(photo, []byte("\xff\xd8\xff")):
-		return "image/jpeg"
-	case bytes.HasPrefix(photo, []byte("\x89PNG\r\n\x1a\n")):
-		return "image/png"
-	case len(photo) >= 12 && string(photo[:4]) == "RIFF" && string(photo[8:12]) == "WEBP":
-		return "image/webp"
-	}
-	return ""
-}
+// PhotoType returns the type of a photograph that a study may keep, told by its
+// first bytes: "image/jpeg", "image/png" or "image/webp", and "" for anything else.
+func PhotoType(photo []byte) string { return imagefile.Type(photo) }
 
 // PhotoEventID returns the id of an event that a photograph says: from the hash
 // of its bytes and from what in it the event is about, so that the same

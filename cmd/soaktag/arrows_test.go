@@ -24,7 +24,8 @@ var arrows = map[string]string{
 	"labels/qr":              "",
 	"labels/sheet":           "labels labels/qr",
 	"labels/sheet/sheettest": "",
-	"labels/photo":           "labels labels/qr",
+	"labels/photo":           "labels labels/photo/imagefile labels/qr",
+	"labels/photo/imagefile": "", // a leaf of its own: the record and the report ask what a file is without the weight of the reader
 
 	"schedule":         "",
 	"schedule/ical":    "schedule",
@@ -32,12 +33,12 @@ var arrows = map[string]string{
 
 	"tracker/quantity":  "",
 	"tracker/stat":      "",
-	"tracker":           "labels schedule tracker/quantity",
+	"tracker":           "labels labels/photo/imagefile schedule tracker/quantity",
 	"tracker/plan":      "labels schedule tracker tracker/quantity",
 	"tracker/design":    "labels schedule schedule/arrange tracker tracker/quantity tracker/stat",
 	"tracker/store":     "labels schedule tracker tracker/quantity",
 	"tracker/strength":  "labels schedule tracker tracker/quantity tracker/stat",
-	"tracker/report":    "labels schedule tracker tracker/quantity tracker/stat tracker/strength tracker/wording",
+	"tracker/report":    "labels labels/photo/imagefile schedule tracker tracker/quantity tracker/stat tracker/strength tracker/wording",
 	"tracker/tables":    "labels schedule tracker tracker/quantity tracker/stat tracker/strength tracker/wording",
 	"tracker/intake":    "labels labels/photo schedule tracker tracker/plan tracker/quantity tracker/store tracker/strength",
 	"tracker/wording":   "labels schedule tracker tracker/design tracker/intake tracker/quantity tracker/stat tracker/strength",

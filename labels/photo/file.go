@@ -12,6 +12,8 @@ import (
 	"strings"
 
 	_ "golang.org/x/image/webp"
+
+	"soaktag/labels/photo/imagefile"
 )
 
 // MaxPixels is the largest picture that is opened: 52 million pixels, more than
@@ -21,6 +23,9 @@ const MaxPixels = 52_000_000
 // maxBytes bounds what a PNG takes, which is opened whole and turned into
 // colours: 40 million pixels, 20 million with 16 bits a colour.
 const maxBytes = 160_000_000
+
+// Exif is what a camera wrote beside a picture.
+type Exif = imagefile.Exif
 
 // A Picture is a photograph that was opened.
 type Picture struct {
@@ -45,7 +50,7 @@ func Open(file []byte) (Picture, error) {
 	if b := img.Bounds(); b.Dx() != width || b.Dy() != height {
 		return Picture{}, fmt.Errorf("cannot be read: its head promises %d x %d pixels, it has %d x %d", width, height, b.Dx(), b.Dy())
 	}
-	return Picture{img, ReadExif(file), format}, nil
+	return Picture{img, imagefile.ReadExif(file), format}, nil
 }
 
 // Size returns how many pixels wide and high the photograph says that it is, as
@@ -98,8 +103,7 @@ func IsHEIC(file []byte) bool {
 // IsPhoto reports whether the first bytes, sixteen of them or more, are those
 // of a photograph, one that cannot be read included.
 func IsPhoto(head []byte) bool {
-	return bytes.HasPrefix(head, []byte("\xff\xd8\xff")) || bytes.HasPrefix(head, []byte("\x89PNG\r\n\x1a\n")) ||
-		len(head) >= 12 && string(head[:4]) == "RIFF" && string(head[8:12]) == "WEBP" || IsHEIC(head)
+	return imagefile.Type(head) != "" || IsHEIC(head)
 }
 
 // bytesOf is how many bytes a pixel of a PNG takes once it is opened.

@@ -10,6 +10,7 @@ import (
 	"image/jpeg"
 	_ "image/png" // photographs may be PNG
 
+	"soaktag/labels/photo/imagefile"
 	"soaktag/tracker"
 	"soaktag/tracker/strength"
 )
@@ -82,7 +83,7 @@ func (f *face) show(original []byte) error {
 	if err != nil {
 		return errors.New("damaged")
 	}
-	small := upright(shrunk(whole, faceSide), orientation(original))
+	small := upright(shrunk(whole, faceSide), imagefile.ReadExif(original).Orientation)
 	var text bytes.Buffer
 	if err := jpeg.Encode(&text, small, &jpeg.Options{Quality: 78}); err != nil {
 		return err

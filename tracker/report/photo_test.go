@@ -51,18 +51,6 @@ func asJPEG(t testing.TB, p image.Image, held byte) []byte {
 	return append(append([]byte{0xFF, 0xD8}, segment...), b.Bytes()[2:]...)
 }
 
-func TestOrientation(t *testing.T) {
-	for held := byte(1); held <= 8; held++ {
-		if got := orientation(asJPEG(t, marked(8, 8), held)); got != int(held) {
-			t.Errorf("%d, want %d", got, held)
-		}
-	}
-	whole := asJPEG(t, marked(8, 8), 6)
-	for n := range len(whole) {
-		orientation(whole[:n]) // must not panic
-	}
-}
-
 func TestShrunk(t *testing.T) {
 	for _, c := range []struct{ w, h, side, wantW, wantH int }{{4000, 3000, 500, 500, 375}, {10, 20, 500, 10, 20}, {1001, 3, 500, 333, 1}, {1, 1, 1, 1, 1}} {
 		p := shrunk(image.NewGray(image.Rect(5, 5, 5+c.w, 5+c.h)), c.side)

@@ -1,4 +1,4 @@
-package photo
+package imagefile
 
 import (
 	"bytes"
@@ -84,12 +84,12 @@ func zoneOf(text string) *time.Location {
 
 // exifPart finds the TIFF part of a file; nil without one.
 func exifPart(file []byte) []byte {
-	switch {
-	case bytes.HasPrefix(file, []byte("\xff\xd8")):
+	switch Type(file) {
+	case JPEG:
 		return exifOfJPEG(file[2:])
-	case bytes.HasPrefix(file, []byte("\x89PNG\r\n\x1a\n")):
+	case PNG:
 		return chunk(file[8:], pngChunk, "eXIf")
-	case len(file) >= 12 && string(file[:4]) == "RIFF" && string(file[8:12]) == "WEBP":
+	case WebP:
 		part := chunk(file[12:], riffChunk, "EXIF")
 		return bytes.TrimPrefix(part, []byte("Exif\x00\x00")) // some writers put it there as well
 	}

@@ -1,4 +1,4 @@
-package photo
+package imagefile
 
 import (
 	"bytes"
@@ -106,19 +106,17 @@ func TestReadExifOdd(t *testing.T) {
 	}
 }
 
-func TestClockText(t *testing.T) {
-	at := time.Date(2026, 3, 21, 11, 15, 30, 999, time.FixedZone("", 3600))
-	if text := ClockText(at); text != ".CLOCK20260321101530" {
-		t.Errorf("%s", text)
-	}
-	if got, ok := ParseClock(ClockText(at)); !ok || !got.Equal(at.Truncate(time.Second)) {
-		t.Errorf("%v %v", got, ok)
-	}
-	for _, text := range []string{"", ".CLOCK", ".CLOCK2026032110153", ".CLOCK20260231101530", ".CLOCK202603211015300", "CLOCK20260321101530", ".CLOCKWISE",
-		".CLOCK00010101000000", ".CLOCK20191231235959", ".CLOCK22000101000000", ".CLOCK99991231235959"} {
-		if got, ok := ParseClock(text); ok {
-			t.Errorf("%q is read as %v", text, got)
+// However the camera was held, and however little of the file is there.
+func TestOrientation(t *testing.T) {
+	small := image.NewGray(image.Rect(0, 0, 8, 8))
+	for held := uint16(1); held <= 8; held++ {
+		if got := ReadExif(jpegWith(t, small, exifTIFF(binary.BigEndian, held, nil, nil))).Orientation; got != int(held) {
+			t.Errorf("%d, want %d", got, held)
 		}
+	}
+	whole := jpegWith(t, small, exifTIFF(binary.BigEndian, 6, nil, nil))
+	for n := range len(whole) {
+		ReadExif(whole[:n]) // must not panic
 	}
 }
 
