@@ -239,3 +239,21 @@ func (m Mark) aboutLength(intervals []IntervalDrift) bool {
 	}
 	return false
 }
+
+// Strays are the specimens outside their limits or perhaps outside, unless the
+// whole interval moved that way: then only those that went the other way.
+func (d IntervalDrift) Strays() []SpecimenDrift {
+	return slices.DeleteFunc(slices.Clone(d.Specimens), func(sp SpecimenDrift) bool {
+		return sp.Verdict == schedule.Within || sp.Verdict == schedule.Running || sp.Verdict == d.CommonVerdict
+	})
+}
+
+// SoakedLonger reports whether some group soaked longer than the others: that may
+// have cost it strength, and cannot have helped it.
+func (d IntervalDrift) SoakedLonger() bool {
+	return d.Interval == "soak" && slices.ContainsFunc(d.Groups, func(g GroupDrift) bool { return g.Verdict == schedule.Late })
+}
+
+// Actual is the middle of what is known of a length; of one without an upper end
+// its lower one.
+func (s SpecimenDrift) Actual() time.Duration { return midLength(s.Lo, s.Hi) }

@@ -1,6 +1,7 @@
 package tracker
 
 import (
+	"maps"
 	"slices"
 
 	"soaktag/schedule"
@@ -50,4 +51,51 @@ func (s *Study) everyInterval() []schedule.Interval {
 		all = append(all, t.Intervals...)
 	}
 	return all
+}
+
+// PassNames says of every event that was a pass through the bath which it was;
+// "immersion again" beyond those planned.
+func (l *Life) PassNames() map[string]schedule.Stage {
+	names, met := map[string]schedule.Stage{}, map[schedule.Stage]bool{}
+	for _, step := range l.Steps {
+		if step.Pass == 0 {
+			continue
+		}
+		name := schedule.Pass(step.Stage, step.Pass)
+		if met[name] {
+			name = step.Stage + " again"
+		}
+		names[step.Event], met[name] = name, true
+	}
+	return names
+}
+
+// A StageCount says how many specimens have been through a stage, of those that
+// the plan sends through it.
+type StageCount struct {
+	Stage    schedule.Stage
+	Done, Of int
+}
+
+// StagesDone counts the specimens stage by stage, in the order of the plan;
+// stages that nobody meets are left out.
+func (r *Record) StagesDone() (counts []StageCount) {
+	done, planned := map[schedule.Stage]int{}, map[schedule.Stage]int{}
+	for _, life := range r.Lives() {
+		was := life.Done()
+		for stage := range was {
+			done[stage]++
+		}
+		of := r.study.StagesOf(life.Specimen)
+		maps.Copy(of, was)
+		for stage := range of {
+			planned[stage]++
+		}
+	}
+	for _, stage := range r.study.StageRows() {
+		if planned[stage] > 0 {
+			counts = append(counts, StageCount{stage, done[stage], planned[stage]})
+		}
+	}
+	return counts
 }

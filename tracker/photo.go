@@ -4,7 +4,7 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"fmt"
-
+	"slices"
 	"soaktag/labels/photo/imagefile"
 )
 
@@ -30,4 +30,36 @@ func PhotoType(photo []byte) string { return imagefile.Type(photo) }
 func PhotoEventID(sum, about string, half int) string {
 	all := sha256.Sum256(fmt.Appendf(nil, "%s\n%s\n%d", sum, about, half))
 	return "photo-" + hex.EncodeToString(all[:16])
+}
+
+// PhotoOf returns what says of an entry in which photograph it was read, by the
+// photograph's SHA-256; empty where in none.
+func (r *Record) PhotoOf() func(Event) string {
+	var sums []string
+	for _, e := range r.Events() {
+		if e.Photo != "" && !slices.Contains(sums, e.Photo) {
+			sums = append(sums, e.Photo)
+		}
+	}
+	return func(e Event) string {
+		if e.Photo != "" || e.Kind == Voided || e.Kind == Accepted {
+			return e.Photo
+		}
+		first := r.firstOf(e)
+		i := slices.IndexFunc(sums, func(sum string) bool { return first.ID == PhotoEventID(sum, first.Code, first.Half) })
+		if i < 0 {
+			return ""
+		}
+		return sums[i]
+	}
+}
+
+// firstOf is the entry that a chain of corrections began with. A ring of them,
+// which only a merged log could hold, ends where it closes.
+func (r *Record) firstOf(e Event) Event {
+	for met := []string{}; e.Target != "" && !slices.Contains(met, e.ID); {
+		met = append(met, e.ID)
+		e, _ = r.Event(e.Target)
+	}
+	return e
 }

@@ -143,7 +143,7 @@ const dummyAsks = "does it hold, does the gauge read, does the tool run true?"
 
 // printDummy prints a dummy that is due.
 func (s *session) printDummy(study *tracker.Study, d tracker.Due) {
-	s.print("\n%s  dummy on %s, before lift-out%s\n", strings.ToUpper(d.State.String()), d.Rig, notSure([]tracker.Due{d}))
+	s.print("\n%s  dummy on %s, before lift-out%s\n", strings.ToUpper(d.State.String()), d.Rig, wording.Roughly([]tracker.Due{d}))
 	s.print("    %s\n", wording.Window(d, study.Zone))
 	s.print("    do: break a dummy on %s: %s\n", d.Rig, dummyAsks)
 	s.print("    %s\n", wording.DummyCommand(study, d.Rig))
@@ -193,7 +193,7 @@ func (s *session) dummyHistory(c *cli.Context, v view) error {
 	t := newTable("event", "when", "what")
 	for _, entry := range v.rec.DummyTries() {
 		doc.Events = append(doc.Events, historyEntry(entry, v.zone()))
-		t.row(fmt.Sprintf("#%d", entry.Event.Seq), wording.Span(entry.Span, v.zone()), whatHappened(entry, nil))
+		t.row(fmt.Sprintf("#%d", entry.Event.Seq), wording.Span(entry.Span, v.zone()), wording.Happened(entry, nil))
 	}
 	if c.Bool("json") {
 		return s.json(c, "history/1", doc)

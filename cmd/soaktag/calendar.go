@@ -83,20 +83,20 @@ func calendarEvents(v view) []ical.Event {
 		}
 	}
 	var events []ical.Event
-	for _, g := range groupDue(items, v.rec.Study().Rule.Blind) {
+	for _, g := range tracker.GroupDue(items, v.rec.Study().Rule.Blind) {
 		events = append(events, calendarEvent(v, g))
 	}
 	return withDummies(v, events)
 }
 
-func calendarEvent(v view, g dueGroup) ical.Event {
-	first := g.items[0]
+func calendarEvent(v view, g tracker.DueGroup) ical.Event {
+	first := g.Items[0]
 	return ical.Event{
-		UID:         calendarUID(v.rec, g.key),
+		UID:         calendarUID(v.rec, g.DueKey),
 		Start:       whenManned(v.rec.Study(), startOf(first.Window), first.Window.Closes),
 		End:         first.Window.Closes,
-		Summary:     fmt.Sprintf("%s: %s of %s, %s", v.rec.Study().Prefix, g.key.stage, g.subject(), wording.Plural(len(g.items), "specimen")),
-		Description: g.work(v.rec.Study()) + "\n" + codeList(g.items),
+		Summary:     fmt.Sprintf("%s: %s of %s, %s", v.rec.Study().Prefix, g.Stage, wording.DueWhom(g), wording.Plural(len(g.Items), "specimen")),
+		Description: wording.Work(v.rec.Study(), g) + "\n" + codeList(g.Items),
 		Sequence:    int(v.events), // grows with the log, as an entry that moves must
 	}
 }
@@ -123,8 +123,8 @@ func startOf(w schedule.Window) time.Time {
 }
 
 // calendarUID names an entry for life: its study, stage and bath or group.
-func calendarUID(rec *tracker.Record, key dueKey) string {
-	words := strings.Join([]string{rec.Study().Prefix, string(key.stage), key.bath, key.adhesive, key.treatment}, "-")
+func calendarUID(rec *tracker.Record, key tracker.DueKey) string {
+	words := strings.Join([]string{rec.Study().Prefix, string(key.Stage), key.Bath, key.Adhesive, key.Treatment}, "-")
 	return strings.ReplaceAll(words, " ", "-") + "-" + studyMark(rec) + "@soaktag"
 }
 

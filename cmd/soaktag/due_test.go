@@ -26,11 +26,11 @@ func TestDueInOneGo(t *testing.T) {
 		items = append(items, item(i+1, schedule.ClampRemoval, time.Duration(i)*10*time.Minute))
 	}
 	items = append(items, item(11, schedule.Immersion, 0))
-	blocks := blocksOf(groupDue(items, true))
+	blocks := tracker.DueBlocks(tracker.GroupDue(items, true))
 	if len(blocks) != 3 || len(blocks[0]) != 7 || len(blocks[1]) != 3 {
 		t.Fatalf("%d blocks: %v", len(blocks), blocks)
 	}
-	if late := blocks[1][0].items[0].Window.Opens; late != ten.Add(70*time.Minute) {
+	if late := blocks[1][0].Items[0].Window.Opens; late != ten.Add(70*time.Minute) {
 		t.Errorf("the second block begins %s", late)
 	}
 	var out bytes.Buffer

@@ -101,7 +101,7 @@ func historyOf(v view, sp tracker.Specimen) historyDoc {
 	for _, child := range v.rec.Children(sp.Code) {
 		doc.Specimen.Children = append(doc.Specimen.Children, child.Code.String())
 	}
-	passes, photoOf := passNames(life), photographsIn(v.rec)
+	passes, photoOf := life.PassNames(), v.rec.PhotoOf()
 	for _, entry := range v.rec.History(sp.Code) {
 		told := historyEntry(entry, v.zone())
 		told.Photo = orNull(photoOf(entry.Event))
@@ -172,7 +172,7 @@ func (s *session) printHistory(v view, sp tracker.Specimen, doc historyDoc) {
 		}
 	}
 	if doc.Specimen.Next != nil {
-		s.print("next: %s%s\n", *doc.Specimen.Next, againText(v.rec.Life(sp.Code)))
+		s.print("next: %s%s\n", *doc.Specimen.Next, wording.Again(v.rec.Life(sp.Code)))
 	}
 }
 
@@ -186,9 +186,9 @@ func (s *session) printEvents(v view, sp tracker.Specimen, doc historyDoc) {
 	if first >= 0 {
 		headings = append(headings, "photograph")
 	}
-	t, passes := newTable(headings...), passNames(v.rec.Life(sp.Code))
+	t, passes := newTable(headings...), v.rec.Life(sp.Code).PassNames()
 	for i, entry := range v.rec.History(sp.Code) {
-		cells := []string{fmt.Sprintf("#%d", entry.Event.Seq), wording.Span(entry.Span, v.zone()), whatHappened(entry, passes)}
+		cells := []string{fmt.Sprintf("#%d", entry.Event.Seq), wording.Span(entry.Span, v.zone()), wording.Happened(entry, passes)}
 		if photo := doc.Events[i].Photo; photo != nil {
 			cells = append(cells, (*photo)[:shortSum])
 		}
@@ -200,59 +200,9 @@ func (s *session) printEvents(v view, sp tracker.Specimen, doc historyDoc) {
 	}
 }
 
-// photographsIn says of an entry in which photograph it was read, by its
-// SHA-256; empty where in none.
-func photographsIn(rec *tracker.Record) func(tracker.Event) string {
-	var sums []string
-	for _, e := range rec.Events() {
-		if e.Photo != "" && !slices.Contains(sums, e.Photo) {
-			sums = append(sums, e.Photo)
-		}
-	}
-	return func(e tracker.Event) string {
-		if e.Photo != "" || e.Kind == tracker.Voided || e.Kind == tracker.Accepted {
-			return e.Photo
-		}
-		for met := []string{}; e.Target != "" && !slices.Contains(met, e.ID); {
-			met = append(met, e.ID)
-			e, _ = rec.Event(e.Target)
-		}
-		i := slices.IndexFunc(sums, func(sum string) bool { return e.ID == tracker.PhotoEventID(sum, e.Code, e.Half) })
-		if i < 0 {
-			return ""
-		}
-		return sums[i]
-	}
-}
-
 func asksOrNot(m markDoc) string {
 	if m.Asks {
 		return "asks "
 	}
 	return "noted"
-}
-
-func whatHappened(entry tracker.Entry, passes map[string]schedule.Stage) string {
-	e := entry.Event
-	text := orUnknown(string(passes[e.ID]), wording.Says(e))
-	switch {
-	case text == "" && e.Kind == tracker.Staged:
-		text = "no stage"
-	case text == "":
-		text = e.Kind.String()
-	case e.Kind == tracker.Tried:
-		text = "break: " + text
-	}
-	if e.Half != 0 && e.Kind != tracker.Issued && e.Kind != tracker.Relabelled { // these say it
-		text += fmt.Sprintf(", half %d", e.Half)
-	}
-	for _, more := range []string{e.Note, e.Reason} {
-		if more != "" {
-			text += " (" + more + ")"
-		}
-	}
-	if entry.Voided {
-		text += " [set aside]"
-	}
-	return text
 }

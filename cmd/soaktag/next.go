@@ -1,11 +1,8 @@
 package main
 
 import (
-	"slices"
-
 	"github.com/urfave/cli/v2"
 
-	"soaktag/schedule"
 	"soaktag/tracker"
 	"soaktag/tracker/wording"
 )
@@ -39,7 +36,7 @@ func (s *session) next(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	queue, early := breakQueue(view)
+	queue, early := view.rec.BreakQueue(view.now)
 	doc := nextOf(queue, view.rec.Study().Rule.Blind)
 	if c.Bool("json") {
 		return s.json(c, "next/1", doc)
@@ -64,61 +61,6 @@ func nextOf(queue []tracker.Due, blind bool) nextDoc {
 	return doc
 }
 
-// breakQueue lists what waits to be broken: what waits wet first, then board
-// by board, and inside a board in the order dealt, which is random; after all
-// of them what was loaded before and is still whole. When nothing may be broken
-// yet it lists what comes later, soonest first, and reports early.
-func breakQueue(v view) (queue []tracker.Due, early bool) {
-	var open, later []tracker.Due
-	for _, d := range v.rec.Due(v.now) {
-		switch {
-		case d.Stage != schedule.Break:
-		case d.State == schedule.Due || d.State == schedule.Overdue:
-			open = append(open, d)
-		default:
-			later = append(later, d)
-		}
-	}
-	inBlocks(v, open)
-	queue = append(open, againQueue(v)...)
-	if len(queue) == 0 {
-		return later, len(later) > 0
-	}
-	return queue, false
-}
-
-// againQueue lists what a try left whole: it is never due, and is broken again
-// or withdrawn as somebody decides.
-func againQueue(v view) []tracker.Due {
-	var again []tracker.Due
-	for _, life := range v.rec.Lives() {
-		if life.LoadedBefore() != nil {
-			again = append(again, tracker.Due{Specimen: life.Specimen, Bath: life.Specimen.Bath, Stage: schedule.Break})
-		}
-	}
-	inBlocks(v, again)
-	return again
-}
-
-// againText says how the try ended that left a specimen whole; it is empty where
-// there was none, or where the specimen has been through more since.
-func againText(life *tracker.Life) string {
-	last := life.LoadedBefore()
-	if last == nil {
-		return ""
-	}
-	text := " again (loaded before: " + string(last.How)
-	if last.Reading != "" {
-		text += ", " + last.Reading
-	}
-	return text + ")"
-}
-
-// inBlocks sorts into the order to break in.
-func inBlocks(v view, open []tracker.Due) {
-	slices.SortStableFunc(open, func(a, b tracker.Due) int { return v.rec.BreakOrder(a.Specimen, b.Specimen) })
-}
-
 func (s *session) printNext(v view, queue []tracker.Due, doc nextDoc, early bool) {
 	if doc.Code == nil {
 		s.print("nothing waits to be broken\n")
@@ -131,7 +73,7 @@ func (s *session) printNext(v view, queue []tracker.Due, doc nextDoc, early bool
 	if doc.After != nil {
 		s.print("then %s; %d left\n", *doc.After, doc.Left)
 	}
-	if again := againText(v.rec.Life(queue[0].Specimen.Code)); again != "" {
+	if again := wording.Again(v.rec.Life(queue[0].Specimen.Code)); again != "" {
 		s.say("break it%s; soaktag log %s --stage withdrawn leaves it out from now on", again, *doc.Code)
 	}
 	s.hint("soaktag break %s --reading \"...\"%s --ended separated", *doc.Code, rigHint(v.rec.Study()))

@@ -30,20 +30,3 @@ func stageNames(rec *tracker.Record) []string {
 	}
 	return names
 }
-
-// passNames says of every event that was a pass through the bath which it was;
-// "immersion again" beyond those planned.
-func passNames(life *tracker.Life) map[string]schedule.Stage {
-	names, met := map[string]schedule.Stage{}, map[schedule.Stage]bool{}
-	for _, step := range life.Steps {
-		if step.Pass == 0 {
-			continue
-		}
-		name := schedule.Pass(step.Stage, step.Pass)
-		if met[name] {
-			name = step.Stage + " again"
-		}
-		names[step.Event], met[name] = name, true
-	}
-	return names
-}

@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"maps"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -84,11 +83,14 @@ func statusOf(v view) statusDoc {
 	doc := statusDoc{
 		Study: statusStudy{Title: study.Title, Prefix: study.Prefix, Zone: study.Zone.String(),
 			File: v.file, Events: v.events, Head: v.head},
-		Stages: stagesDone(v.rec),
+		Stages: []statusStage{},
 		Marks:  []markDoc{},
 		Trials: trialDocs(v.rec),
 	}
-	counts := countStates(v.rec.Due(v.now))
+	for _, st := range v.rec.StagesDone() {
+		doc.Stages = append(doc.Stages, statusStage{Stage: string(st.Stage), Done: st.Done, Of: st.Of})
+	}
+	counts := tracker.States(v.rec.Due(v.now))
 	doc.Soon, doc.Due, doc.Overdue = counts[schedule.Soon], counts[schedule.Due], counts[schedule.Overdue]
 	for _, m := range v.rec.Marks() {
 		if m.Open() {
@@ -99,42 +101,9 @@ func statusOf(v view) statusDoc {
 	return doc
 }
 
-func countStates(items []tracker.Due) map[schedule.State]int {
-	counts := map[schedule.State]int{}
-	for _, d := range items {
-		counts[d.State]++
-	}
-	return counts
-}
-
 func markOf(m tracker.Mark) markDoc {
 	return markDoc{Rule: string(m.Rule), Text: wording.MarkText(m), Code: orNull(m.Code), Event: m.Event,
 		Asks: m.Open(), Accepted: orNull(m.Accepted)}
-}
-
-// stagesDone counts, stage by stage in the order of the plan, the specimens
-// that have been through it and those that the plan sends through it.
-func stagesDone(rec *tracker.Record) []statusStage {
-	study := rec.Study()
-	done, planned := map[schedule.Stage]int{}, map[schedule.Stage]int{}
-	for _, life := range rec.Lives() {
-		was := life.Done()
-		for stage := range was {
-			done[stage]++
-		}
-		of := study.StagesOf(life.Specimen)
-		maps.Copy(of, was)
-		for stage := range of {
-			planned[stage]++
-		}
-	}
-	out := []statusStage{}
-	for _, stage := range study.StageRows() {
-		if planned[stage] > 0 {
-			out = append(out, statusStage{Stage: string(stage), Done: done[stage], Of: planned[stage]})
-		}
-	}
-	return out
 }
 
 func (s *session) printStatus(v view, doc statusDoc) {

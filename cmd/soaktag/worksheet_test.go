@@ -50,7 +50,7 @@ func TestBreakSheetInTheOrderOfNext(t *testing.T) {
 	if wet == 0 || !slices.IsSortedFunc(rows[:wet], byBoard) || !slices.IsSortedFunc(rows[wet:], byBoard) {
 		t.Errorf("%d wet, and not board by board: %v", wet, rows)
 	}
-	queue, _ := breakQueue(view{rec: rec, now: b.at})
+	queue, _ := rec.BreakQueue(b.at)
 	for i := range min(len(queue), wet) {
 		if queue[i].Specimen.Code != rows[i].Code {
 			t.Errorf("row %d is %s, next names %s", i+1, rows[i].Code, queue[i].Specimen.Code)

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"time"
 
+	"soaktag/schedule"
 	"soaktag/tracker"
 )
 
@@ -188,6 +189,33 @@ func issue(e tracker.Event) string {
 	}
 	if e.Issue > 0 {
 		text += fmt.Sprintf(", issue %d", e.Issue)
+	}
+	return text
+}
+
+// Happened says what an entry of a history was, with what was noted beside it;
+// passes names those that were a pass through the bath.
+func Happened(entry tracker.Entry, passes map[string]schedule.Stage) string {
+	e := entry.Event
+	text := cmp.Or(string(passes[e.ID]), Says(e))
+	switch {
+	case text == "" && e.Kind == tracker.Staged:
+		text = "no stage"
+	case text == "":
+		text = e.Kind.String()
+	case e.Kind == tracker.Tried:
+		text = "break: " + text
+	}
+	if e.Half != 0 && e.Kind != tracker.Issued && e.Kind != tracker.Relabelled { // these say it
+		text += fmt.Sprintf(", half %d", e.Half)
+	}
+	for _, more := range []string{e.Note, e.Reason} {
+		if more != "" {
+			text += " (" + more + ")"
+		}
+	}
+	if entry.Voided {
+		text += " [set aside]"
 	}
 	return text
 }

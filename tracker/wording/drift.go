@@ -1,0 +1,98 @@
+package wording
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"time"
+
+	"soaktag/schedule"
+	"soaktag/tracker"
+)
+
+// OriginalPlan puts the plan that the study began with beside the one in force.
+func OriginalPlan(iv tracker.IntervalDrift) string {
+	switch {
+	case iv.Mixed:
+		return " at first, amended while some had begun: all against that first plan"
+	case iv.Original.Kind == schedule.None:
+		return " (originally not planned)"
+	case iv.Original != iv.Planned:
+		return fmt.Sprintf(" (originally %s)", iv.Original)
+	}
+	return ""
+}
+
+// CommonDrift is what moved all groups together, and what that means.
+func CommonDrift(iv tracker.IntervalDrift) string {
+	ended := 0
+	for _, g := range iv.Groups {
+		ended += g.N
+	}
+	switch {
+	case ended == 0:
+		return strconv.Itoa(len(iv.Specimens)) + " running"
+	case !iv.Judged:
+		return strconv.Itoa(ended) + " of " + strconv.Itoa(len(iv.Specimens)) + " ended, " + extremes(iv)
+	}
+	text := "common drift " + Signed(iv.Common)
+	switch iv.CommonVerdict {
+	case schedule.Early, schedule.Late:
+		text += ", outside"
+		if iv.Planned.Kind == schedule.Target {
+			text += ": the ranking stands, but call it " + schedule.Short(iv.Planned.Length+iv.Common)
+		}
+	case schedule.Within:
+		text += ", within"
+	case schedule.CannotTell:
+		text += ", cannot tell"
+	}
+	return text
+}
+
+// extremes gives the shortest and the longest that a limit was held against.
+func extremes(iv tracker.IntervalDrift) string {
+	var all []time.Duration
+	for _, sp := range iv.Specimens {
+		if sp.Done {
+			all = append(all, sp.Actual())
+		}
+	}
+	return schedule.Short(slices.Min(all)) + " to " + schedule.Short(slices.Max(all))
+}
+
+// GroupDrift says whether a group was treated like the rest, where it was not or
+// that cannot be told.
+func GroupDrift(g tracker.GroupDrift) string {
+	switch {
+	case g.Verdict.Outside():
+		return "outside: not treated like the rest"
+	case g.Verdict == schedule.CannotTell:
+		return "cannot tell"
+	}
+	return ""
+}
+
+// Lasted says how long an interval of one specimen lasted, and how far off the
+// plan that was.
+func Lasted(sp tracker.SpecimenDrift) string {
+	text := sp.Verdict.String() + ", "
+	switch {
+	case sp.Hi == schedule.Unbounded:
+		text += "lasted at least " + schedule.Short(sp.Lo)
+	case sp.Lo != sp.Hi:
+		text += "lasted " + schedule.Short(sp.Lo) + " to " + schedule.Short(sp.Hi)
+	default:
+		text += "lasted " + schedule.Short(sp.Lo)
+	}
+	if sp.Known {
+		text += ", " + Signed(sp.Drift)
+	}
+	if !sp.Done {
+		text += " and running"
+	}
+	if off, ok := sp.DriftOriginal(); ok && sp.Original != sp.Planned {
+		text += ", against the original plan " + Signed(off)
+	}
+	return text
+}
