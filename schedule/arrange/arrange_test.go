@@ -46,7 +46,7 @@ func must(t *testing.T, p Problem) Answer {
 		p = a.Relaxed.Problem
 	}
 	if a.Found || a.Relaxed != nil {
-		if broken := Verify(p, a.Calendar); len(broken) > 0 {
+		if broken := verify(p, a.Calendar); len(broken) > 0 {
 			t.Errorf("the calendar breaks %q", broken)
 		}
 	}

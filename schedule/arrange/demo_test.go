@@ -141,14 +141,14 @@ func TestThreeHundred(t *testing.T) {
 	if err != nil || !a.Found || a.Relaxed != nil {
 		t.Fatalf("with 72 clamps: found %v, %v, %v", a.Found, a.Why, err)
 	}
-	if broken := Verify(p, a.Calendar); len(broken) > 0 {
+	if broken := verify(p, a.Calendar); len(broken) > 0 {
 		t.Errorf("with 72 clamps: %q", broken)
 	}
 	a, err = Arrange(threeHundred(48))
 	if err != nil || a.Found || a.Relaxed == nil || !strings.HasPrefix(a.Relaxed.Text, "with ") {
 		t.Fatalf("with 48 clamps: found %v, %+v, %v", a.Found, a.Relaxed, err)
 	}
-	if broken := Verify(a.Relaxed.Problem, a.Calendar); len(broken) > 0 {
+	if broken := verify(a.Relaxed.Problem, a.Calendar); len(broken) > 0 {
 		t.Errorf("%s: %q", a.Relaxed.Text, broken)
 	}
 }

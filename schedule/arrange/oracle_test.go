@@ -9,7 +9,7 @@ import (
 
 // An oracle tries every calendar of a small study: every division into
 // sittings, every place on the grid for every step. It knows nothing of tables
-// and bounds; Verify says what counts.
+// and bounds; verify says what counts.
 type oracle struct {
 	p        Problem
 	quarters int
@@ -293,7 +293,7 @@ func (o *oracle) weigh(lots []lot) {
 		return
 	}
 	slices.SortStableFunc(c.Tasks, func(a, b Task) int { return a.From.Compare(b.From) })
-	if len(Verify(o.p, c)) == 0 {
+	if len(verify(o.p, c)) == 0 {
 		o.best = &c
 	}
 }

@@ -77,7 +77,7 @@ func FuzzArrange(f *testing.F) {
 		if a.Relaxed != nil {
 			p = a.Relaxed.Problem
 		}
-		if broken := Verify(p, a.Calendar); len(broken) > 0 {
+		if broken := verify(p, a.Calendar); len(broken) > 0 {
 			t.Errorf("%q", broken)
 		}
 	})

@@ -66,7 +66,7 @@ func TestVerify(t *testing.T) {
 		q.Groups = append([]Group{}, p.Groups...)
 		c.Tasks = append([]Task{}, good.Tasks...)
 		test.spoil(&q, &c)
-		if broken := strings.Join(Verify(q, c), "; "); !strings.Contains(broken, test.says) {
+		if broken := strings.Join(verify(q, c), "; "); !strings.Contains(broken, test.says) {
 			t.Errorf("%s: %q, want %q in it", test.name, broken, test.says)
 		}
 	}

@@ -9,11 +9,11 @@ import (
 	"soaktag/schedule"
 )
 
-// Verify says in words which limits of a problem a calendar breaks, nothing
+// verify says in words which limits of a problem a calendar breaks, nothing
 // when it keeps all of them. It shares no arithmetic with the search: hours are
 // looked up minute by minute on the clock on the wall, and intervals are judged
 // bond by bond as those of a record are.
-func Verify(p Problem, c Calendar) []string {
+func verify(p Problem, c Calendar) []string {
 	v := verifier{p: p, bonds: map[string][]bond{}}
 	if err := check(&v.p); err != nil {
 		return []string{err.Error()}
