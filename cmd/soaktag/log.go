@@ -231,85 +231,9 @@ func parseEnding(word string) (tracker.Ending, bool) {
 	return end, ok
 }
 
-// spread makes one event of the fact for every subject, and for every specimen
-// of a bath.
-func (b *book) spread(fact tracker.Event, subjects []subject) ([]tracker.Event, error) {
-	var events []tracker.Event
-	for _, sub := range subjects {
-		if sub.ofTrial() {
-			made, err := b.ofTrials(fact, sub)
-			if err != nil {
-				return nil, err
-			}
-			events = append(events, made...)
-			continue
-		}
-		if sub.bath == "" {
-			events = append(events, b.about(fact, sub))
-			continue
-		}
-		if fact.Kind == tracker.Noted {
-			fact.Bath = sub.bath
-			events = append(events, b.about(fact, sub))
-			continue
-		}
-		lives, others := inBath(b.rec, sub.bath, fact.Stage)
-		if len(lives) == 0 {
-			return nil, usageError("no specimen is in or for bath %s; nothing recorded", sub.bath)
-		}
-		for _, life := range others {
-			b.say("%s of bath %s is not meant: its next step is %s", life.Specimen.Code, sub.bath, life.NextNamed())
-		}
-		for _, life := range lives {
-			events = append(events, b.ofBath(fact, sub.bath, life))
-		}
-	}
-	return events, nil
-}
-
 // about is the fact with a subject and an id of its own.
 func (b *book) about(fact tracker.Event, sub subject) tracker.Event {
 	fact.ID = b.entry.event(fact.Kind).ID
 	fact.Code, fact.Half = sub.code, sub.half
 	return fact
-}
-
-func (b *book) ofBath(fact tracker.Event, bath string, life *tracker.Life) tracker.Event {
-	fact = b.about(fact, subject{code: life.Specimen.Code.Whole().String()})
-	fact.Bath, fact.Via = bath, "bath"
-	return fact
-}
-
-// inBath lists the specimens that a bath's tag means at a stage, and the others
-// of that bath: meant are those whose next step it is. When that is nobody's,
-// all that are not yet broken are meant: the fact is kept, and the record asks.
-func inBath(rec *tracker.Record, bath string, stage schedule.Stage) (meant, others []*tracker.Life) {
-	members := membersOf(rec, bath)
-	for _, life := range members {
-		if stage != "" && life.IsNext(stage) {
-			meant = append(meant, life)
-		} else {
-			others = append(others, life)
-		}
-	}
-	if len(meant) == 0 {
-		return members, nil
-	}
-	return meant, others
-}
-
-// membersOf lists the specimens in or for a bath whose life is not over.
-func membersOf(rec *tracker.Record, bath string) []*tracker.Life {
-	var members []*tracker.Life
-	for _, life := range rec.Lives() {
-		if life.Specimen.Bath == bath && life.End == "" && life.Next != "" && isSoaked(rec, life) {
-			members = append(members, life)
-		}
-	}
-	return members
-}
-
-func isSoaked(rec *tracker.Record, life *tracker.Life) bool {
-	t := rec.Study().Treatment(life.Specimen.Treatment)
-	return t != nil && t.Soaked
 }

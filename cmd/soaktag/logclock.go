@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"time"
 
 	"github.com/urfave/cli/v2"
 
@@ -27,14 +26,4 @@ func (b *book) logClock(c *cli.Context) error {
 		return usageError("--shown and --at want an instant each, not a range")
 	}
 	return b.take(intake.Clock{Device: device, Shown: shown.From})
-}
-
-func offText(off time.Duration) string {
-	switch {
-	case off > 0:
-		return schedule.Short(off) + " fast"
-	case off < 0:
-		return schedule.Short(-off) + " slow"
-	}
-	return "right"
 }

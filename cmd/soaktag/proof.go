@@ -15,6 +15,7 @@ import (
 	"soaktag/labels"
 	"soaktag/labels/photo"
 	"soaktag/tracker"
+	"soaktag/tracker/intake"
 	"soaktag/tracker/wording"
 )
 
@@ -106,13 +107,13 @@ func (s *session) proof(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	shots, err := s.readShots(files, listOf(view.rec), photo.Options{})
+	shots, err := s.readShots(files, intake.Printed(view.rec), photo.Options{})
 	if err != nil {
 		return err
 	}
-	for i := range shots {
-		if shots[i].err != nil && len(shots) > 1 {
-			s.warn("%s: %v", shots[i].path, shots[i].err)
+	for _, sh := range shots {
+		if sh.Err != nil && len(shots) > 1 {
+			s.warn("%s: %v", sh.Name, sh.Err)
 		}
 	}
 	if err := noneRead(shots); err != nil {
@@ -135,12 +136,12 @@ func onlyPhotos(words []string) error {
 
 // proofsOf takes the best sight of every label of the study, and lists the
 // labels that are of none of its specimens and trials.
-func proofsOf(rec *tracker.Record, shots []shot) (ours []proofed, others []printed) {
+func proofsOf(rec *tracker.Record, shots []*shot) (ours []proofed, others []printed) {
 	best, trials := map[printed]proofed{}, printedTrials(rec)
-	for i := range shots {
-		for j, f := range shots[i].found {
+	for _, sh := range shots {
+		for j, f := range sh.Found {
 			l, ok := printedOf(f)
-			p := proofed{l, f, shots[i].prints[j]}
+			p := proofed{l, f, sh.prints[j]}
 			switch was, again := best[l]; {
 			case !ok:
 			case rec.Life(l.code.Whole()) == nil && !slices.Contains(trials, l.trial):
@@ -164,7 +165,7 @@ func (p proofed) better(q proofed) bool {
 	return p.spare() > q.spare()
 }
 
-func (s *session) sayProof(rec *tracker.Record, shots []shot) {
+func (s *session) sayProof(rec *tracker.Record, shots []*shot) {
 	all, others := proofsOf(rec, shots)
 	if len(others) > 0 {
 		s.warn("%s", othersText(others))
@@ -173,7 +174,7 @@ func (s *session) sayProof(rec *tracker.Record, shots []shot) {
 	case len(all) > 0:
 		s.sayProofs(all, runOf(jobsOf(rec), shots))
 	case len(others) > 0:
-		s.hint("name the study that they are of: soaktag labels --proof %s --study FILE", shellWord(shots[0].path))
+		s.hint("name the study that they are of: soaktag labels --proof %s --study FILE", shellWord(shots[0].Name))
 	default:
 		s.warn("no label of this study is to be seen")
 		s.hint("photograph the sheet from above, whole or in parts, so near that the smallest square of a symbol has 4 pixels")

@@ -65,12 +65,12 @@ func halvesOf(serials []int) []printed {
 	return all
 }
 
-func shotsOf(photos [][]int) []shot {
-	var shots []shot
+func shotsOf(photos [][]int) []*shot {
+	var shots []*shot
 	for _, serials := range photos {
-		var sh shot
+		sh := &shot{}
 		for _, l := range halvesOf(serials) {
-			sh.found = append(sh.found, photo.Found{Text: l.code.Packed(), Code: l.code, Half: l.code.Half})
+			sh.Found = append(sh.Found, photo.Found{Text: l.code.Packed(), Code: l.code, Half: l.code.Half})
 		}
 		shots = append(shots, sh)
 	}

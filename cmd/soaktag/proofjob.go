@@ -89,7 +89,7 @@ func latestOf(jobs []printJob) sights {
 // are of one job, the latest first, or each is of the last that printed it.
 func sightsOf(jobs []printJob, latest sights, sh *shot) sights {
 	each := sights{}
-	for _, f := range sh.found {
+	for _, f := range sh.Found {
 		l, ok := printedOf(f)
 		if j, known := latest[l]; ok && known {
 			each[l] = j
@@ -150,10 +150,10 @@ type printRun struct {
 
 // runOf compares the photographs with the jobs that their labels are of. What a
 // later job printed again is looked for in no earlier one.
-func runOf(jobs []printJob, shots []shot) (run printRun) {
+func runOf(jobs []printJob, shots []*shot) (run printRun) {
 	latest, seen, missed, used := latestOf(jobs), sights{}, map[printed]bool{}, map[int]bool{}
-	for i := range shots {
-		at := sightsOf(jobs, latest, &shots[i])
+	for _, sh := range shots {
+		at := sightsOf(jobs, latest, sh)
 		maps.Copy(seen, at)
 		for _, j := range at {
 			used[j] = true

@@ -6,13 +6,14 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"slices"
 	"strings"
 
 	"github.com/urfave/cli/v2"
 
 	"soaktag/labels"
 	"soaktag/labels/photo"
-	"soaktag/tracker"
+	"soaktag/tracker/intake"
 	"soaktag/tracker/wording"
 )
 
@@ -117,16 +118,16 @@ func (s *session) listPhotos(c *cli.Context, files []photoFile) error {
 		return err
 	}
 	docs := []photoDoc{}
-	for i := range shots {
-		docs = append(docs, shots[i].doc(nil))
-		if shots[i].err != nil {
-			s.tellUnread(&shots[i], len(shots))
+	for _, sh := range shots {
+		docs = append(docs, sh.listed())
+		if sh.Err != nil {
+			s.tellUnread(sh, len(shots))
 			continue
 		}
 		if !c.Bool("json") {
-			s.listShot(&shots[i])
+			s.listShot(sh)
 		}
-		s.sayTwins(&shots[i])
+		s.sayTwins(sh)
 	}
 	if c.Bool("json") {
 		if err := s.json(c, "read/1", readDoc{docs}); err != nil {
@@ -140,20 +141,18 @@ func (s *session) listPhotos(c *cli.Context, files []photoFile) error {
 }
 
 // noneRead refuses a run of which no file could be read.
-func noneRead(shots []shot) error {
-	for i := range shots {
-		if shots[i].err == nil {
-			return nil
-		}
+func noneRead(shots []*shot) error {
+	if slices.ContainsFunc(shots, func(sh *shot) bool { return sh.Err == nil }) {
+		return nil
 	}
 	if len(shots) > 1 {
 		return usageError("none of %s could be taken; nothing recorded", wording.Plural(len(shots), "photograph"))
 	}
-	err := fmt.Errorf("%s: %w; nothing recorded", shots[0].path, shots[0].err)
-	if h := (*hinted)(nil); errors.As(err, &h) {
-		return withHint(refused(err), "%s", h.hint)
+	err := refused(fmt.Errorf("%s: %w; nothing recorded", shots[0].Name, shots[0].Err))
+	if h := (*hinted)(nil); errors.As(desked(shots[0].Err), &h) {
+		return withHint(err, "%s", h.hint)
 	}
-	return refused(err)
+	return err
 }
 
 // codesGiven reads a list of codes, one a line; nil without a file.
@@ -182,7 +181,7 @@ func codesGiven(path string) (*photo.List, error) {
 		}
 		code, err := labels.Parse(line)
 		if err != nil {
-			return nil, refused(fmt.Errorf("--codes %s, line %d: %s is no code: %w", path, n, quoted(line), err))
+			return nil, refused(fmt.Errorf("--codes %s, line %d: %s is no code: %w", path, n, intake.Quoted(line), err))
 		}
 		codes = append(codes, code)
 	}
@@ -190,20 +189,4 @@ func codesGiven(path string) (*photo.List, error) {
 		return nil, refused(fmt.Errorf("--codes %s: %w", path, err))
 	}
 	return photo.NewList(codes, cards...), nil
-}
-
-// listOf holds what was printed for a study.
-func listOf(rec *tracker.Record) *photo.List {
-	var codes []labels.Code
-	for _, sp := range rec.Specimens() {
-		codes = append(codes, sp.Code)
-	}
-	cards := []labels.Card{{Kind: labels.CardYes}, {Kind: labels.CardUndo}}
-	for _, stage := range stageNames(rec) {
-		cards = append(cards, labels.Card{Kind: labels.CardStage, Name: stage})
-	}
-	for _, bath := range baths(rec) {
-		cards = append(cards, labels.Card{Kind: labels.CardBath, Name: bath})
-	}
-	return photo.NewList(codes, cards...)
 }

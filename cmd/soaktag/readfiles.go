@@ -15,6 +15,7 @@ import (
 
 	"soaktag/labels/photo"
 	"soaktag/tracker"
+	"soaktag/tracker/intake"
 	"soaktag/tracker/wording"
 )
 
@@ -96,17 +97,12 @@ func beginsAsPhoto(path string) bool {
 	return photo.IsPhoto(head[:n])
 }
 
-// A shot is a photograph as it was read. The picture itself is not held.
+// A shot is a photograph as it was read, beside what the desk takes: where things stand in
+// it. The picture itself is not held.
 type shot struct {
-	photoFile
-	err     error // why it could not be taken
-	sum     string
-	exif    photo.Exif
-	found   []photo.Found
+	intake.Photograph
 	prints  []photo.Print    // how well what was found is printed
 	upright [][4]photo.Point // the corners of what was found, in the picture turned upright
-
-	stamp tracker.Event // when it was taken: At, Doubt, Device and DeviceTime
 }
 
 // readers is how many photographs are read at once; one with more pixels than
@@ -120,15 +116,15 @@ const (
 // stands in its shot; the error is that of an interruption, which waits for no
 // picture. Nothing is recorded until all are read: a stage card, UNDO or a clock
 // symbol in one that is read last may bear on every other.
-func (s *session) readShots(files []photoFile, list *photo.List, o photo.Options) ([]shot, error) {
-	shots, next := make([]shot, len(files)), make(chan int)
+func (s *session) readShots(files []photoFile, list *photo.List, o photo.Options) ([]*shot, error) {
+	shots, next := make([]*shot, len(files)), make(chan int)
 	var busy sync.WaitGroup
 	var large sync.RWMutex
 	var read atomic.Int64
 	for range min(readers, len(files)) {
 		busy.Go(func() {
 			for i := range next {
-				shots[i].photoFile = files[i]
+				shots[i] = newShot(files[i])
 				shots[i].look(list, o, &large)
 				read.Add(1)
 			}
@@ -143,6 +139,11 @@ func (s *session) readShots(files []photoFile, list *photo.List, o photo.Options
 		return nil, err
 	}
 	return shots, nil
+}
+
+func newShot(f photoFile) *shot {
+	load := func() ([]byte, error) { return loadPhoto(f.path) }
+	return &shot{Photograph: intake.Photograph{Name: f.path, Named: f.named, Load: load}}
 }
 
 // waitFor waits until all are done, unless the run is interrupted.
@@ -198,17 +199,17 @@ func (s *session) stopped() bool {
 func (sh *shot) look(list *photo.List, o photo.Options, large *sync.RWMutex) {
 	defer func() {
 		if p := recover(); p != nil {
-			sh.err = fmt.Errorf("a fault in the reader itself stopped it: %v", p)
+			sh.Err = fmt.Errorf("a fault in the reader itself stopped it: %v", p)
 		}
 	}()
-	file, err := loadPhoto(sh.path)
+	file, err := loadPhoto(sh.Name)
 	if err != nil {
-		sh.err = err
+		sh.Err = err
 		return
 	}
 	width, height, err := photo.Size(file)
 	if err != nil {
-		sh.err = err
+		sh.Err = err
 		return
 	}
 	if width*height > largeShot {
@@ -218,20 +219,20 @@ func (sh *shot) look(list *photo.List, o photo.Options, large *sync.RWMutex) {
 		large.RLock()
 		defer large.RUnlock()
 	}
-	sh.sum = tracker.PhotoSum(file)
+	sh.Sum = tracker.PhotoSum(file)
 	sh.read(file, list, o)
 }
 
 func (sh *shot) read(file []byte, list *photo.List, o photo.Options) {
 	picture, err := photo.Open(file)
 	if err != nil {
-		sh.err = err
+		sh.Err = err
 		return
 	}
-	sh.exif = picture.Exif
-	sh.found = photo.Read(picture.Image, list, o)
-	sh.prints = photo.Prints(picture.Image, sh.found)
-	for _, f := range sh.found {
+	sh.Exif = picture.Exif
+	sh.Found = photo.Read(picture.Image, list, o)
+	sh.prints = photo.Prints(picture.Image, sh.Found)
+	for _, f := range sh.Found {
 		corners := f.Corners
 		for i := range corners {
 			corners[i] = picture.Upright(corners[i])
@@ -259,19 +260,6 @@ func loadPhoto(path string) ([]byte, error) {
 		return nil, fmt.Errorf("over %d MB; save it smaller", tracker.MaxPhoto/1_000_000)
 	}
 	return file, nil
-}
-
-// has reports whether anything was found that bears on a study.
-func (sh *shot) has() bool { return slices.ContainsFunc(sh.found, photo.Found.Ours) }
-
-// clock returns the time that a clock symbol in the picture shows.
-func (sh *shot) clock() (time.Time, bool) {
-	for _, f := range sh.found {
-		if t, ok := photo.ParseClock(f.Text); ok && f.Ours() && !f.Ambiguous {
-			return t, true
-		}
-	}
-	return time.Time{}, false
 }
 
 // pipeless refuses what would have to be waited for: a pipe, a device.

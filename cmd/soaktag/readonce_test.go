@@ -4,8 +4,6 @@ import (
 	"os"
 	"path/filepath"
 	"testing"
-
-	"soaktag/labels/photo"
 )
 
 // TestUndoActsOnce: a card that took something back takes nothing more back,
@@ -79,20 +77,6 @@ func TestReadThroughALink(t *testing.T) {
 	}
 	stdout, _ := s.run(exitDone, "read", link, "--stage", "glue-up")
 	s.want(stdout, "recorded  HBR-017-J/1  glue-up")
-}
-
-// TestForeignCards: what another program printed is text, even if it says a card.
-func TestForeignCards(t *testing.T) {
-	for _, text := range []string{".BATHB2", ".TRIAL01", ".UNDO", photo.ClockText(scriptTime(t, "2026-02-21T08:00:00Z"))} {
-		sh := shot{found: []photo.Found{{Text: text, Foreign: true}}}
-		if _, clock := sh.clock(); clock || sh.has() || foundText(sh.found[0]) != quoted(text) {
-			t.Errorf("%s is taken for ours", text)
-		}
-		sh.found[0].Foreign = false
-		if !sh.has() {
-			t.Errorf("%s is not taken for ours", text)
-		}
-	}
 }
 
 func TestShellWord(t *testing.T) {

@@ -2,7 +2,6 @@ package main
 
 import (
 	"path/filepath"
-	"slices"
 	"strings"
 	"testing"
 )
@@ -115,18 +114,6 @@ func TestReadTwins(t *testing.T) {
 	codes := s.put("codes", []byte("HBR-017-J\nHBR-018-H\n"))
 	_, stderr = s.run(exitAttention, "read", path, "--codes", codes, "--json")
 	s.counts(stderr, map[string]int{"HBR-017-J/1 stands in 3 places: ": 1})
-}
-
-// TestTwinsInOrder: of one label decoded in one place and only recognised in
-// another the decoded one is recorded; a bath comes last, and means only those
-// that do not show themselves.
-func TestTwinsInOrder(t *testing.T) {
-	item := func(sub subject, probable bool) sighting { return sighting{scanItem{sub: sub}, 0, probable} }
-	all := []sighting{item(subject{bath: "B1"}, false), item(subject{code: "a"}, true), item(subject{code: "a"}, false)}
-	slices.SortStableFunc(all, func(a, b sighting) int { return a.last() - b.last() })
-	if all[0].probable || !all[1].probable || all[2].sub.bath == "" {
-		t.Errorf("%+v", all)
-	}
 }
 
 // TestReadSaysWhatHasNoStage: at the end of a run the photographs whose entries

@@ -16,9 +16,6 @@ import (
 
 	"soaktag/labels"
 	"soaktag/labels/photo"
-	"soaktag/tracker"
-	"soaktag/tracker/plan"
-	"soaktag/tracker/store"
 )
 
 // A shoot is a study and a folder of photographs to read into it.
@@ -160,40 +157,6 @@ func TestReadProbable(t *testing.T) {
 			s.run(exitDone, "accept", "--rule", "probable code", "--reason", "looked at the photograph")
 			s.run(exitDone, "read", path)
 		}
-	}
-}
-
-// TestReadTwoAnswers: two codes for one place are asked about, and neither is
-// recorded.
-func TestReadTwoAnswers(t *testing.T) {
-	s := newShoot(t)
-	path := s.put("two.jpg", snapshot(t, phone("2026:02:21 13:40:00"), "HBR017J1"))
-	talk, stdout, stderr := quiet()
-	db, err := store.Open(s.study, plan.Read)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer db.Close()
-	rec, err := db.State()
-	if err != nil {
-		t.Fatal(err)
-	}
-	r := newPhotoReading(&book{session: talk, db: db, rec: rec})
-	sh := shot{photoFile: photoFile{path, true}}
-	sh.read(mustRead(t, path), nil, photo.Options{})
-	other := sh.found[0]
-	other.Code = labels.Code{Prefix: "HBR", Serial: 18, Half: 1}
-	other.Text, other.Half = other.Code.Packed(), 1
-	sh.found = append(sh.found, other)
-	sh.found[0].Ambiguous, sh.found[1].Ambiguous = true, true
-	sh.upright = append(sh.upright, sh.upright[0])
-	sh.sum = tracker.PhotoSum(mustRead(t, path))
-	if err := r.takeAll([]shot{sh}); err != nil {
-		t.Fatal(err)
-	}
-	s.want(stderr.String(), "HBR-017-J/1 and HBR-018-H/1 were read in one place: not recorded", "soaktag log CODE")
-	if !talk.attention || strings.Contains(stdout.String(), "recorded") || len(rec.Events()) != 1 {
-		t.Errorf("attention %v, %d events\n%s", talk.attention, len(rec.Events()), stdout)
 	}
 }
 

@@ -148,47 +148,9 @@ func quoted(text string) string {
 	return fmt.Sprintf("%q", text)
 }
 
-// A scanItem is one thing on a line of the scan stream: a card, or a subject
-// with perhaps a time of its own.
-type scanItem struct {
-	card *labels.Card
-	sub  subject
-}
-
-// A lineReader turns a line into items.
-type lineReader struct {
-	rec    *tracker.Record
-	stages []string
-}
-
-func (r lineReader) item(text string) (scanItem, error) {
-	card, ok := labels.ParseCard(text, r.stages)
-	if ok && card.Kind == labels.CardBath {
-		if _, known := readBath(r.rec, text); !known {
-			return scanItem{}, &notRead{fmt.Sprintf("%s: the study has no such bath", quoted(text)),
-				"its baths: " + orNone(strings.Join(baths(r.rec), ", "))}
-		}
-	} else if ok {
-		return scanItem{card: &card}, nil
-	}
-	if stage, ok := tracker.LaterPass(strings.TrimPrefix(text, ".")); ok {
-		return scanItem{card: &labels.Card{Kind: labels.CardStage, Name: string(stage)}}, nil
-	}
-	if sub, ok := trialSubject(r.rec, text); ok {
-		return scanItem{sub: sub}, nil
-	}
-	sub, err := readSubject(r.rec, text)
-	return scanItem{sub: sub}, err
-}
-
 func orNone(text string) string {
 	if text == "" {
 		return "none"
 	}
 	return text
-}
-
-func breakNeedsReading(rec *tracker.Record, sub subject) *notRead {
-	return &notRead{fmt.Sprintf("%s: a break wants its reading, not only its code", sub.shown()),
-		fmt.Sprintf("soaktag break %s --reading \"READING UNIT\"%s --ended separated", shellWord(sub.shown()), rigHint(rec.Study()))}
 }

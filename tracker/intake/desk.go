@@ -29,6 +29,7 @@ type Desk struct {
 	now func() time.Time
 
 	stage schedule.Stage    // in force
+	stays bool              // until there is a card: it was given for a whole roll of photographs
 	since time.Time         // the last scan under the stage in force
 	count int64             // of this device, for the order of scans
 	asked []tracker.Mark    // by what was taken last
@@ -43,7 +44,7 @@ type Desk struct {
 
 // Open sets up a desk in an open study. now is its clock.
 func Open(db *store.DB, e Entry, now func() time.Time) (*Desk, error) {
-	d := &Desk{Entry: e, db: db, now: now, echoed: map[string]bool{}, tally: Tally{open: map[string]int{}}}
+	d := &Desk{Entry: e, db: db, now: now, echoed: map[string]bool{}, tally: Tally{open: map[string]tracker.Mark{}}}
 	return d, d.Refresh()
 }
 

@@ -59,6 +59,8 @@ type (
 	PutUnderWater struct{}
 	// StagesAre lists the stages of the plan.
 	StagesAre struct{ Names []string }
+	// VoidEarlier: what was recorded before this desk was opened is voided by itself.
+	VoidEarlier struct{}
 	// BathsAre lists the baths of the study.
 	BathsAre struct{ Names []string }
 )
@@ -71,6 +73,7 @@ func (BreakWithReading) help() {}
 func (PrintTrial) help()       {}
 func (PutUnderWater) help()    {}
 func (StagesAre) help()        {}
+func (VoidEarlier) help()      {}
 func (BathsAre) help()         {}
 
 // Quoted shows a text of any kind safely and shortly.

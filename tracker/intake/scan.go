@@ -2,6 +2,7 @@ package intake
 
 import (
 	"errors"
+	"maps"
 	"slices"
 	"strings"
 	"time"
@@ -73,7 +74,7 @@ func (d *Desk) Set(stage schedule.Stage) Outcome {
 }
 
 func (d *Desk) set(out *Outcome, stage schedule.Stage) {
-	d.stage, d.since = stage, d.now()
+	d.stage, d.since, d.stays = stage, d.now(), false
 	out.add(StageInForce{stage, d.since.Add(CardLasts)})
 	if stage == schedule.Break {
 		out.add(Advised{BreakWithReading{Choose: len(d.rec.Study().Rigs) > 1}})
@@ -82,11 +83,20 @@ func (d *Desk) set(out *Outcome, stage schedule.Stage) {
 
 // expire takes a stage out of force that was not scanned under for long.
 func (d *Desk) expire(out *Outcome) {
-	if d.stage == "" || d.now().Sub(d.since) <= CardLasts {
-		return
+	if stage, ago, over := d.outlived(d.now()); over {
+		out.add(StageExpired{stage, ago})
 	}
-	out.add(StageExpired{d.stage, d.now().Sub(d.since)})
-	d.stage = ""
+}
+
+// outlived takes a stage out of force under which nothing was taken for long,
+// and says how long.
+func (d *Desk) outlived(at time.Time) (stage schedule.Stage, ago time.Duration, over bool) {
+	ago = at.Sub(d.since)
+	if d.stage == "" || d.stays || ago <= CardLasts {
+		return "", 0, false
+	}
+	stage, d.stage = d.stage, ""
+	return stage, ago, true
 }
 
 // scanned records the subjects of a line under the stage in force.
@@ -125,18 +135,24 @@ func (d *Desk) scanned(out *Outcome, items []item) error {
 func (d *Desk) told(out *Outcome, verdicts []tracker.Verdict) error {
 	d.tally.Recorded += len(verdicts)
 	out.add(Recorded{verdicts}, Marked{marksOf(verdicts)})
-	d.asked = openOf(verdicts)
-	for _, m := range d.asked {
-		d.tally.open[m.Event]++
+	open, err := d.ask(out, openOf(verdicts))
+	if open {
+		out.add(LeftOpen{})
 	}
-	switch {
-	case len(d.asked) == 0:
-		return nil
-	case d.Yes && d.Reason != "":
-		return d.yes(out, d.Reason)
+	return err
+}
+
+// ask lets marks stand open, or accepts them where the entry says so beforehand.
+// It reports whether they are open.
+func (d *Desk) ask(out *Outcome, asking []tracker.Mark) (open bool, err error) {
+	d.asked = asking
+	for _, m := range asking {
+		d.tally.open[openKey(m)] = m
 	}
-	out.add(LeftOpen{})
-	return nil
+	if len(asking) > 0 && d.Yes && d.Reason != "" {
+		return false, d.yes(out, d.Reason)
+	}
+	return len(asking) > 0, nil
 }
 
 // scan makes the events of one scan: one, or one a specimen of a bath.
@@ -232,39 +248,56 @@ func (d *Desk) yesCard(out *Outcome) error {
 // yes accepts what was asked last.
 func (d *Desk) yes(out *Outcome, reason string) error {
 	d.Recorded = d.now().UTC().Truncate(time.Millisecond)
-	if err := d.accepted(out, d.acceptances(d.asked, reason), reason); err != nil {
+	return d.settle(out, d.acceptances(d.asked, reason), reason)
+}
+
+// settle records that what was asked last is accepted; nothing asks after it.
+func (d *Desk) settle(out *Outcome, accepted []tracker.Event, reason string) error {
+	if err := d.accepted(out, accepted, reason); err != nil {
 		return err
 	}
 	for _, m := range d.asked {
-		if d.tally.open[m.Event]--; d.tally.open[m.Event] <= 0 {
-			delete(d.tally.open, m.Event)
-		}
+		delete(d.tally.open, openKey(m))
 	}
 	d.asked = nil
 	return nil
 }
 
-// undo voids what was taken last and not yet taken back.
+// undo voids what was scanned last and not yet taken back.
 func (d *Desk) undo(out *Outcome) error {
 	if len(d.done) == 0 {
-		out.add(NothingToTakeBack{})
+		out.add(NothingToTakeBack{}, Advised{VoidEarlier{}})
 		return nil
 	}
-	last := d.done[len(d.done)-1]
-	var voids []tracker.Event
-	for _, e := range last {
-		voids = append(voids, d.voidOf(e, "taken back at the scan"))
+	last, _, err := d.takeBack(out, func(e tracker.Event) []tracker.Event {
+		return []tracker.Event{d.voidOf(e, "taken back at the scan")}
+	})
+	if err == nil {
+		d.tally.Recorded -= len(last)
 	}
-	if _, err := d.db.Record(voids...); err != nil {
-		return err
+	return err
+}
+
+// takeBack voids what was taken last by what each of its events asks for;
+// nothing for one that is void already. It returns what was taken last, and
+// whether something of it was voided.
+func (d *Desk) takeBack(out *Outcome, voidsOf func(tracker.Event) []tracker.Event) (last []tracker.Event, took bool, err error) {
+	last = d.done[len(d.done)-1]
+	var voids, back []tracker.Event
+	for _, e := range last {
+		if made := voidsOf(e); len(made) > 0 {
+			voids, back = append(voids, made...), append(back, e)
+		}
+	}
+	if len(voids) > 0 {
+		if _, err := d.db.Record(voids...); err != nil {
+			return nil, false, err
+		}
+		out.add(TakenBack{back})
 	}
 	d.done, d.asked = d.done[:len(d.done)-1], nil
-	d.tally.Recorded -= len(last)
-	for _, e := range last {
-		delete(d.tally.open, e.ID)
-	}
-	out.add(TakenBack{last})
-	return nil
+	d.tally.drop(last)
+	return last, len(back) > 0, nil
 }
 
 // voidOf sets an event aside that was scanned by mistake.
@@ -278,13 +311,29 @@ func (d *Desk) voidOf(e tracker.Event, reason string) tracker.Event {
 
 // A Tally counts what a desk took since it was opened.
 type Tally struct {
-	Recorded int // events on record and not taken back
-	Refused  int // what was not recorded
-	open     map[string]int
+	Recorded int                     // events on record and not taken back
+	Refused  int                     // what was not recorded
+	open     map[string]tracker.Mark // what asks and was not answered
 }
 
 // Open counts the events of which something asks.
-func (t Tally) Open() int { return len(t.open) }
+func (t Tally) Open() int {
+	events := map[string]bool{}
+	for _, m := range t.open {
+		events[m.Event] = true
+	}
+	return len(events)
+}
+
+// drop forgets what events ask that were taken back.
+func (t Tally) drop(events []tracker.Event) {
+	maps.DeleteFunc(t.open, func(_ string, m tracker.Mark) bool {
+		return slices.ContainsFunc(events, func(e tracker.Event) bool { return e.ID == m.Event })
+	})
+}
+
+// openKey tells marks apart, and puts them in an order.
+func openKey(m tracker.Mark) string { return m.Event + "|" + saidOf(m) }
 
 // Tally counts what lines the desk took.
 func (d *Desk) Tally() Tally { return d.tally }

@@ -45,7 +45,8 @@ func (s Sentence) here() Sentence {
 }
 
 // Note words what a desk has to say; nothing for what is told in another way:
-// what was recorded, and that a card was taken. study is the one worked on.
+// what was recorded or seen, and that a card was taken. study is the one worked on;
+// nil where photographs are only listed.
 func Note(n intake.Note, study *tracker.Study) []Sentence {
 	switch n := n.(type) {
 	case intake.Marked:
@@ -61,13 +62,25 @@ func Note(n intake.Note, study *tracker.Study) []Sentence {
 	case intake.Advised:
 		return []Sentence{advise(Help(n.Help))}
 	}
-	if s := scanned(n, study.Zone); s.Text != "" {
+	zone := zoneOf(study)
+	if s := scanned(n, zone); s.Text != "" {
 		return []Sentence{s}
 	}
-	if all := amendment(n, study.Zone); all != nil {
-		return all
+	if out := carded(n); out != nil {
+		return out
 	}
-	return carded(n)
+	if out := amendment(n, zone); out != nil {
+		return out
+	}
+	return photograph(n, zone)
+}
+
+// zoneOf is the zone of a study; nil where there is no study.
+func zoneOf(study *tracker.Study) *time.Location {
+	if study == nil {
+		return nil
+	}
+	return study.Zone
 }
 
 // scanned words what a desk says of a scan or of an entry.
@@ -104,8 +117,7 @@ func carded(n intake.Note) (out []Sentence) {
 	case intake.NothingAsks:
 		return []Sentence{warn("YES, but the last scan asks nothing").here()}
 	case intake.NothingToTakeBack:
-		return []Sentence{warn("UNDO, but nothing recorded in this run is left to take back").here(),
-			advise("soaktag amend void last --reason \"why\" takes back what was recorded before")}
+		return []Sentence{warn("UNDO, but nothing recorded in this run is left to take back").here()}
 	case intake.TakenBack:
 		for _, e := range n.Events {
 			out = append(out, tell("taken back: %s %s", Whom(e), What(e)))

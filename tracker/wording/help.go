@@ -50,6 +50,16 @@ func Help(h intake.Help) string {
 		return "soaktag log trial --stage immersion; to read them, scan them"
 	case intake.StagesAre:
 		return fmt.Sprintf("stages are %s; log also takes damaged, lost, found, withdrawn, clock", strings.Join(h.Names, ", "))
+	case intake.VoidEarlier:
+		return "soaktag amend void last --reason \"why\" takes back what was recorded before"
+	case intake.LookAndType:
+		return "photograph it again from nearer, or look at the label and type its code: soaktag log CODE --stage STAGE --at TIME"
+	case intake.LookAtTwins:
+		return "look at them (--show FILE.png outlines them); another specimen by hand: soaktag log CODE --stage STAGE --at TIME"
+	case intake.LogBath:
+		return fmt.Sprintf("soaktag log \"bath %s\" --stage STAGE --at TIME records whom it holds", h.Bath)
+	case intake.GiveTime:
+		return fmt.Sprintf("soaktag read %s --at \"2026-03-27 18:10\", or a range --at \"09:30..10:15\"", ShellWord(h.Name))
 	case intake.BathsAre:
 		return "its baths: " + orNone(strings.Join(h.Names, ", "))
 	}
