@@ -253,21 +253,6 @@ func DetectableRatio(n, k int, cv, alpha, power float64, all bool) (float64, err
 	return inRange(math.Exp(high * cv * math.Sqrt(2/float64(n))))
 }
 
-// ChanceTheBetterWins returns the chance that the mean of n values of the
-// better of two comes out above that of n of the other, ratio being that of
-// their true medians,
-//
-//	Φ(ln(ratio) / (cv sqrt(2/n))),
-//
-// with cv the spread on the logarithmic scale. It is 0.5, as for equals, when
-// n < 1 or ratio or cv is not a number above zero.
-func ChanceTheBetterWins(ratio, cv float64, n int) float64 {
-	if checkSpread(n, 2, cv) != nil || checkPositive([]float64{ratio}) != nil {
-		return 0.5
-	}
-	return normalCDF(math.Log(ratio) / cv * math.Sqrt(float64(n)/2))
-}
-
 // ChanceBestLooksAhead returns the chance that of k groups that are all
 // equal the best looks ahead of the second by the share ahead (0.1 for 10 %)
 // or more, with n values each and cv the spread on the logarithmic scale,
