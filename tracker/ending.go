@@ -104,28 +104,23 @@ func (h How) Outcome() string { return h.meaning().outcome }
 // underscores for spaces; also "fixture failure", as results say. The error
 // names all ways there are.
 func ParseHow(text string) (How, error) {
-	word := bareWord(text)
+	word := PlainWord(text)
 	var begin []How
 	for _, e := range endings {
-		switch name := bareWord(string(e.how)); {
+		switch name := PlainWord(string(e.how)); {
 		case name == word:
 			return e.how, nil
 		case word != "" && strings.HasPrefix(name, word):
 			begin = append(begin, e.how)
 		}
 	}
-	if word == bareWord(FixtureGave.Outcome()) {
+	if word == PlainWord(FixtureGave.Outcome()) {
 		return FixtureGave, nil
 	}
 	if len(begin) == 1 {
 		return begin[0], nil
 	}
 	return "", fmt.Errorf("%q is no way for a try to end; ways are %s", text, EndingNames())
-}
-
-// bareWord is a word without what people set between its parts, in small letters.
-func bareWord(word string) string {
-	return strings.NewReplacer("-", "", " ", "", "_", "").Replace(strings.ToLower(word))
 }
 
 // HowNamed reads how a try ended as a table has it: the whole name, in any

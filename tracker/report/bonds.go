@@ -122,10 +122,11 @@ func soaked(planned []string, lasted []time.Duration) string {
 		if n%2 == 0 {
 			median = lasted[n/2-1] + (median-lasted[n/2-1])/2
 		}
-		text += ", median " + schedule.Short(median)
+		what := "median"
 		if n == 1 {
-			text = strings.Replace(text, "median", "actual", 1)
+			what = "actual"
 		}
+		text += ", " + what + " " + schedule.Short(median)
 	}
 	return text
 }

@@ -374,10 +374,6 @@ func (p *dotplot) mark(class string, sp strength.Specimen, x, y, r float64) {
 }
 
 func (s *source) soaked(treatment string) bool {
-	for _, t := range s.study.Treatments {
-		if t.Key == treatment {
-			return t.Soaked
-		}
-	}
-	return false
+	t := s.study.Treatment(treatment)
+	return t != nil && t.Soaked
 }

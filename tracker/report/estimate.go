@@ -241,22 +241,25 @@ func (s *source) whyApart(key, treatment string) []strength.Reason {
 	return common
 }
 
-// condition is a group's treatment, with rig and state where its adhesive has
-// more than one group under that treatment, or the study more than one rig.
-func (s *source) condition(g strength.Group) string {
-	var parts []string
+// condition is a group's treatment, with what sets it apart from others.
+func (s *source) condition(g strength.Group) string { return g.Treatment + s.apart(g) }
+
+// apart is a group's rig where the study has more than one, and its state where
+// its adhesive has more than one group under its treatment; with a comma before
+// each.
+func (s *source) apart(g strength.Group) (text string) {
 	rigs, states := false, false
 	for _, o := range s.results.Groups {
 		rigs = rigs || o.Rig != g.Rig && o.Rig != "" && g.Rig != ""
 		states = states || o.Adhesive == g.Adhesive && o.Treatment == g.Treatment && o.State != g.State
 	}
 	if rigs {
-		parts = append(parts, string(g.Rig))
+		text += ", " + string(g.Rig)
 	}
 	if states {
-		parts = append(parts, string(g.State))
+		text += ", " + string(g.State)
 	}
-	return strings.Join(append([]string{g.Treatment}, parts...), ", ")
+	return text
 }
 
 // lost names what was left out of a group, and why: "2 left out: 1 lost, 1 damaged".

@@ -252,7 +252,7 @@ func (s *source) boxes() (out []boxes, mixed bool) {
 			}
 			sp := g.Members[0]
 			at := slices.IndexFunc(b.Rows, func(r boxRow) bool { return r.Box == strength.BoxOf(sp) })
-			b.Rows[at].Who = append(b.Rows[at].Who, s.units().boxed(sp, strings.TrimPrefix(s.condition(g), t.Key)))
+			b.Rows[at].Who = append(b.Rows[at].Who, s.units().boxed(sp, s.apart(g)))
 			met = true
 		}
 		if met {

@@ -5,7 +5,6 @@ import (
 	"slices"
 	"strings"
 
-	"soaktag/tracker"
 	"soaktag/tracker/strength"
 )
 
@@ -16,7 +15,8 @@ const solidWood = "solid wood"
 
 // solid reports whether a key stands for solid wood.
 func (s *source) solid(key string) bool {
-	return slices.ContainsFunc(s.study.Adhesives, func(a tracker.Adhesive) bool { return a.Key == key && a.SolidWood })
+	a := s.study.Adhesive(key)
+	return a != nil && a.SolidWood
 }
 
 // solidKeys are the keys of solid wood with results, in plan order.

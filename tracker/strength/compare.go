@@ -167,7 +167,8 @@ func (c comparer) exceptions(p Comparison, a, b Group) (out []Reason) {
 }
 
 func (c comparer) curesInWater(key string) bool {
-	return slices.ContainsFunc(c.study.Adhesives, func(a tracker.Adhesive) bool { return a.Key == key && a.CuresInWater })
+	a := c.study.Adhesive(key)
+	return a != nil && a.CuresInWater
 }
 
 // letters gives the adhesives that were treated alike their letters, the

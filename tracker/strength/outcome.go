@@ -105,7 +105,8 @@ func (b breaker) woodLimited() bool {
 // solidWood reports whether specimens under a key have no bond: there the wood's
 // own strength is what is asked for, and no lower bound.
 func solidWood(study *tracker.Study, key string) bool {
-	return slices.ContainsFunc(study.Adhesives, func(a tracker.Adhesive) bool { return a.Key == key && a.SolidWood })
+	a := study.Adhesive(key)
+	return a != nil && a.SolidWood
 }
 
 // limited compares a share in percent with a limit, inclusive. The slack only

@@ -320,11 +320,11 @@ func (im importer) reading(r row) string {
 
 func (im importer) rig(r row) string {
 	text := r.get("rig")
+	if rig := im.study.Rig(text); rig != nil {
+		return rig.Name
+	}
 	var names []string
 	for _, rig := range im.study.Rigs {
-		if strings.EqualFold(rig.Name, text) {
-			return rig.Name
-		}
 		names = append(names, rig.Name)
 	}
 	switch {

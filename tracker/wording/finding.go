@@ -233,10 +233,8 @@ func (t teller) zeros() string {
 
 // name is what an adhesive is called, else its key.
 func (t teller) name(key string) string {
-	for _, a := range t.study.Adhesives {
-		if a.Key == key && a.Name != "" {
-			return a.Name
-		}
+	if a := t.study.Adhesive(key); a != nil && a.Name != "" {
+		return a.Name
 	}
 	return key
 }
