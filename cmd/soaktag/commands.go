@@ -13,6 +13,7 @@ func (s *session) commands() []*cli.Command {
 		s.labelsCommand(),
 		s.worksheetCommand(),
 		// record
+		s.clockCommand(),
 		s.scanCommand(),
 		s.readCommand(),
 		s.logCommand(),

@@ -41,7 +41,7 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer, now func() ti
 // runUntil is run, but waits for no more lines of stdin once stop is closed.
 func runUntil(stop <-chan struct{}, args []string, stdin io.Reader, stdout, stderr io.Writer, now func() time.Time) (status int) {
 	out := &sink{w: stdout}
-	s := &session{stdin: bufio.NewReader(stdin), stdout: out, stderr: stderr, now: now, terminal: isTerminal(stdin), stop: stop}
+	s := &session{stdin: bufio.NewReader(stdin), stdout: out, stderr: stderr, now: now, terminal: isTerminal(stdin), onScreen: isTerminal(stdout), stop: stop}
 	defer func() {
 		if p := recover(); p != nil {
 			status = s.panicked(p)
@@ -194,8 +194,9 @@ func (s *session) panicked(p any) int {
 	return exitFailed
 }
 
-// isTerminal reports whether somebody sits at r and can be asked.
-func isTerminal(r io.Reader) bool {
-	f, ok := r.(*os.File)
+// isTerminal reports whether a stream is a terminal: somebody sits there, and can
+// be asked or shown something.
+func isTerminal(stream any) bool {
+	f, ok := stream.(*os.File)
 	return ok && isatty.IsTerminal(f.Fd())
 }

@@ -27,6 +27,7 @@ type session struct {
 	stdout, stderr io.Writer
 	now            func() time.Time
 	terminal       bool            // somebody can be asked
+	onScreen       bool            // stdout is a terminal
 	attention      bool            // ends with status 3 unless there is an error
 	file           string          // the study that open opened
 	stop           <-chan struct{} // closed when the run is interrupted
