@@ -1,14 +1,14 @@
 package main
 
 import (
-	"errors"
 	"fmt"
 	"io"
-	"io/fs"
 	"os"
 	"path/filepath"
 	"strconv"
 	"time"
+
+	"soaktag/tracker/wholefile"
 )
 
 // writeNew writes a file that must not exist yet: nothing of the user's is
@@ -17,7 +17,7 @@ func writeNew(path string, write func(io.Writer) error) error {
 	if err := mustBeNew(path); err != nil {
 		return err
 	}
-	return replace(path, write)
+	return wholefile.Replace(path, write)
 }
 
 // mustBeNew refuses a name that is taken, or that lies in no folder.
@@ -27,51 +27,6 @@ func mustBeNew(path string) error {
 	}
 	if info, err := os.Stat(filepath.Dir(path)); err != nil || !info.IsDir() {
 		return fmt.Errorf("write %s: its folder does not exist or cannot be written to", path)
-	}
-	return nil
-}
-
-// replace writes path under a temporary name beside it, syncs and renames, so
-// that a reader sees the old file or the whole new one.
-func replace(path string, write func(io.Writer) error) (err error) {
-	f, err := os.CreateTemp(filepath.Dir(path), ".soaktag-*")
-	if err != nil {
-		return fmt.Errorf("write %s: its folder does not exist or cannot be written to (%w)", path, cause(err))
-	}
-	defer func() {
-		if err != nil {
-			err = errors.Join(err, discard(f))
-		}
-	}()
-	if err := write(f); err != nil {
-		return err
-	}
-	if err := errors.Join(f.Chmod(0o644), f.Sync(), f.Close()); err != nil {
-		return fmt.Errorf("write %s: %w", path, err)
-	}
-	if err := os.Rename(f.Name(), path); err != nil {
-		return fmt.Errorf("write %s: %w", path, err)
-	}
-	return nil
-}
-
-// cause is an error of the file system without the name it happened to, which
-// for a temporary file tells a person nothing.
-func cause(err error) error {
-	var p *fs.PathError
-	if errors.As(err, &p) {
-		return p.Err
-	}
-	return err
-}
-
-// discard removes what is left of a temporary file, closed or not.
-func discard(f *os.File) error {
-	if err := f.Close(); err != nil && !errors.Is(err, os.ErrClosed) {
-		return err
-	}
-	if err := os.Remove(f.Name()); err != nil && !errors.Is(err, os.ErrNotExist) {
-		return err
 	}
 	return nil
 }

@@ -16,6 +16,7 @@ import (
 	"soaktag/labels/photo"
 	"soaktag/tracker"
 	"soaktag/tracker/intake"
+	"soaktag/tracker/wholefile"
 	"soaktag/tracker/wording"
 )
 
@@ -249,12 +250,12 @@ func loadPhoto(path string) ([]byte, error) {
 	}
 	f, err := os.Open(path)
 	if err != nil {
-		return nil, cause(err)
+		return nil, wholefile.Cause(err)
 	}
 	defer f.Close()
 	file, err := io.ReadAll(io.LimitReader(f, tracker.MaxPhoto+1))
 	if err != nil {
-		return nil, cause(err)
+		return nil, wholefile.Cause(err)
 	}
 	if len(file) > tracker.MaxPhoto {
 		return nil, fmt.Errorf("over %d MB; save it smaller", tracker.MaxPhoto/1_000_000)

@@ -9,6 +9,7 @@ import (
 	"path/filepath"
 
 	"soaktag/tracker"
+	"soaktag/tracker/wholefile"
 )
 
 // A PhotoWriter calls write with each photograph of the study: the SHA-256 of
@@ -79,7 +80,7 @@ func (in Export) writePhotos(dir string) (described []photoResource, err error) 
 		}
 		r := describePhoto(sum, mediaType, len(photo))
 		described = append(described, r)
-		err := replace(filepath.Join(dir, filepath.FromSlash(r.Path)), func(w io.Writer) error {
+		err := wholefile.Replace(filepath.Join(dir, filepath.FromSlash(r.Path)), func(w io.Writer) error {
 			_, err := w.Write(photo)
 			return err
 		})

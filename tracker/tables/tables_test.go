@@ -335,7 +335,7 @@ func TestExportIsWhatItsDescriptionSays(t *testing.T) {
 		t.Errorf("the log ends with %q, %d events, %v", head, events, err)
 	}
 	names, _ := filepath.Glob(filepath.Join(dir, "*"))
-	hidden, _ := filepath.Glob(filepath.Join(dir, ".export-*"))
+	hidden, _ := filepath.Glob(filepath.Join(dir, ".soaktag-*"))
 	if len(names) != 10 || len(hidden) != 0 {
 		t.Errorf("files %v %v", names, hidden)
 	}
@@ -386,7 +386,7 @@ func TestExportOverwritesOnlyItself(t *testing.T) {
 	if err := tables.WriteDir(filepath.Join(dir, "b"), failing); err == nil {
 		t.Error("a failing log is no error")
 	}
-	if hidden, _ := filepath.Glob(filepath.Join(dir, "b", ".export-*")); len(hidden) > 0 {
+	if hidden, _ := filepath.Glob(filepath.Join(dir, "b", ".soaktag-*")); len(hidden) > 0 {
 		t.Errorf("left behind: %v", hidden)
 	}
 }

@@ -13,6 +13,7 @@ import (
 
 	"soaktag/tracker"
 	"soaktag/tracker/strength"
+	"soaktag/tracker/wholefile"
 )
 
 // An Export is what WriteDir writes.
@@ -78,7 +79,7 @@ func WriteDir(dir string, in Export) error {
 // put writes files one after the other.
 func put(dir string, files []file) error {
 	for _, f := range files {
-		if err := replace(filepath.Join(dir, f.name), f.write); err != nil {
+		if err := wholefile.Replace(filepath.Join(dir, f.name), f.write); err != nil {
 			return fmt.Errorf("exporting %s: %w", f.name, err)
 		}
 	}
@@ -178,27 +179,6 @@ func LogEnd(dir string) (head string, events int64, err error) {
 		return "", 0, fmt.Errorf("reading how long the log should be from %s: %w", path, err)
 	}
 	return end.Head, end.Events, nil
-}
-
-// replace writes a file under a temporary name, syncs and renames it.
-func replace(path string, write func(io.Writer) error) (err error) {
-	f, err := os.CreateTemp(filepath.Dir(path), ".export-*")
-	if err != nil {
-		return err
-	}
-	defer func() {
-		if err != nil {
-			f.Close()
-			os.Remove(f.Name())
-		}
-	}()
-	if err = write(f); err != nil {
-		return err
-	}
-	if err = errors.Join(f.Chmod(0o644), f.Sync(), f.Close()); err != nil {
-		return err
-	}
-	return os.Rename(f.Name(), path)
 }
 
 // A resource describes one CSV file, as the open tabular data package

@@ -1,0 +1,59 @@
+// Package wholefile writes a file whole or not at all: whoever looks sees what
+// was there before, or all of what is there now, also after a power cut.
+package wholefile
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+)
+
+// Replace has write fill a file beside path under a temporary name (.soaktag-*),
+// syncs it and renames it to path. What was there is replaced; where write or the
+// disk fails it stays as it was, and nothing is left beside it. The errors of
+// write come back as they are.
+func Replace(path string, write func(io.Writer) error) (err error) {
+	f, err := os.CreateTemp(filepath.Dir(path), ".soaktag-*")
+	if err != nil {
+		return fmt.Errorf("write %s: its folder does not exist or cannot be written to (%w)", path, Cause(err))
+	}
+	defer func() {
+		if err != nil {
+			err = errors.Join(err, discard(f))
+		}
+	}()
+	if err := write(f); err != nil {
+		return err
+	}
+	if err := errors.Join(f.Chmod(0o644), f.Sync(), f.Close()); err != nil {
+		return fmt.Errorf("write %s: %w", path, err)
+	}
+	if err := os.Rename(f.Name(), path); err != nil {
+		return fmt.Errorf("write %s: %w", path, err)
+	}
+	return nil
+}
+
+// Cause is an error of the file system without the name it happened to, which
+// for a temporary file tells a person nothing.
+func Cause(err error) error {
+	var p *fs.PathError
+	if errors.As(err, &p) {
+		return p.Err
+	}
+	return err
+}
+
+// discard removes what is left of a temporary file, closed or not.
+func discard(f *os.File) error {
+	if err := f.Close(); err != nil && !errors.Is(err, os.ErrClosed) {
+		return err
+	}
+	if err := os.Remove(f.Name()); err != nil && !errors.Is(err, os.ErrNotExist) {
+		return err
+	}
+	return nil
+}
