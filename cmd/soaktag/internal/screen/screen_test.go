@@ -1,0 +1,81 @@
+package screen
+
+import (
+	"fmt"
+	"math/rand/v2"
+	"strings"
+	"testing"
+	"text/tabwriter"
+	"time"
+)
+
+func TestTable(t *testing.T) {
+	table := NewTable("adhesive", ">n", ">mean", "")
+	table.Row("casein", "12", "2.26", "fell apart: 1")
+	table.Row("é", "4", "10.37", "")
+	const want = "" +
+		"adhesive   n   mean\n" +
+		"casein    12   2.26  fell apart: 1\n" +
+		"é          4  10.37\n"
+	if got := table.String(); got != want {
+		t.Errorf("got\n%swant\n%s", got, want)
+	}
+}
+
+// TestTableAsTabwriter compares with the standard library's writer of tables, whose
+// rows may be of any length. It leaves spaces behind an empty cell.
+func TestTableAsTabwriter(t *testing.T) {
+	random := rand.New(rand.NewPCG(1, 2))
+	for range 500 {
+		var out strings.Builder
+		w, table := tabwriter.NewWriter(&out, 0, 0, 2, ' ', 0), Table{Indent: " "}
+		for range random.IntN(8) {
+			cells := make([]string, 1+random.IntN(5))
+			for i := range cells {
+				cells[i] = strings.Repeat("ä", random.IntN(5))
+			}
+			table.Row(cells...)
+			fmt.Fprintln(w, " "+strings.Join(cells, "\t"))
+		}
+		w.Flush()
+		want := ""
+		for line := range strings.Lines(out.String()) {
+			want += strings.TrimRight(line, " \n") + "\n"
+		}
+		if got := table.String(); got != want {
+			t.Fatalf("got\n%swant\n%s", got, want)
+		}
+	}
+}
+
+func TestFold(t *testing.T) {
+	for _, c := range []struct{ got, want string }{
+		{Fold(12, strings.Fields("one two three four"), "  "), "  one two\n  three four\n"},
+		{Fold(4, []string{"immersion", "a"}, "- "), "- immersion\n- a\n"},
+		{Fold(4, nil, "- "), "- \n"},
+		{List([]string{"A", "B", "C"}, "  "), "  A, B, C\n"},
+		{List(nil, "  "), "  \n"},
+		{ProseTo(14, "what held  best of all", "- ", "  "), "- what held\n  best of all\n"},
+	} {
+		if c.got != c.want {
+			t.Errorf("got %q, want %q", c.got, c.want)
+		}
+	}
+}
+
+func TestProgress(t *testing.T) {
+	var out strings.Builder
+	at := time.Date(2026, 3, 1, 9, 0, 0, 0, time.UTC)
+	p := NewProgress(&out, func() time.Time { return at })
+	p.At("photograph", 1, 40)
+	p.End()
+	if out.Len() > 0 {
+		t.Errorf("at once it says %q", out.String())
+	}
+	at = at.Add(2 * time.Second)
+	p.At("photograph", 3, 40)
+	p.End()
+	if got := out.String(); got != "\rsoaktag: photograph 3 of 40 \n" {
+		t.Errorf("later it says %q", got)
+	}
+}
