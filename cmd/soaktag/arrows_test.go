@@ -47,7 +47,7 @@ var arrows = map[string]string{
 	"tracker/station":   "labels labels/photo schedule tracker tracker/quantity tracker/store",
 
 	"cmd/soaktag":                 anything,
-	"cmd/soaktag/internal/screen": "schedule tracker/quantity",
+	"cmd/soaktag/internal/screen": "",
 	"cmd/soaktag/demo":            "schedule tracker/quantity tracker/stat tracker/strength tracker/tables tracker/wording",
 }
 

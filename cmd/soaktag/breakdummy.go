@@ -8,6 +8,7 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"soaktag/cmd/soaktag/internal/screen"
 	"soaktag/schedule"
 	"soaktag/schedule/ical"
 	"soaktag/tracker"
@@ -190,10 +191,10 @@ type dummyDoc struct {
 // dummyHistory tells what was done to dummies.
 func (s *session) dummyHistory(c *cli.Context, v view) error {
 	doc := dummyDoc{Code: tracker.DummyCode, Events: []historyEvent{}, Marks: []markDoc{}}
-	t := newTable("event", "when", "what")
+	t := screen.NewTable("event", "when", "what")
 	for _, entry := range v.rec.DummyTries() {
 		doc.Events = append(doc.Events, historyEntry(entry, v.zone()))
-		t.row(fmt.Sprintf("#%d", entry.Event.Seq), wording.Span(entry.Span, v.zone()), wording.Happened(entry, nil))
+		t.Row(fmt.Sprintf("#%d", entry.Event.Seq), wording.Span(entry.Span, v.zone()), wording.Happened(entry, nil))
 	}
 	if c.Bool("json") {
 		return s.json(c, "history/1", doc)

@@ -1,10 +1,9 @@
 package main
 
 import (
-	"fmt"
-	"io"
 	"strings"
 
+	"soaktag/cmd/soaktag/internal/screen"
 	"soaktag/tracker"
 	"soaktag/tracker/design"
 	"soaktag/tracker/wording"
@@ -18,14 +17,13 @@ func (s *session) printBaths(study *tracker.Study) {
 		return
 	}
 	u := study.Units
-	s.table("Baths (water: five times the wood; steel: twice the lift)", func(w io.Writer) {
-		fmt.Fprintln(w, "  bath\tadhesives\tspecimens\twater at least\tsteel")
-		for _, b := range baths {
-			fmt.Fprintf(w, "  %s\t%s\t%d\t%s\t%s\n", wording.BathName(b), strings.Join(b.Adhesives, ", "), b.Specimens, orDash(b.Water > 0, u.Volume(b.Water)), orDash(b.Steel > 0, u.Mass(b.Steel)))
-		}
-	})
+	t := screen.NewTable("bath", "adhesives", "specimens", "water at least", "steel")
+	for _, b := range baths {
+		t.Row(wording.BathName(b), strings.Join(b.Adhesives, ", "), count(b.Specimens), orDash(b.Water > 0, u.Volume(b.Water)), orDash(b.Steel > 0, u.Mass(b.Steel)))
+	}
+	s.table("Baths (water: five times the wood; steel: twice the lift)", t)
 	if text := wording.Confounding(design.ConfoundingOf(baths)); text != "" {
-		s.print("%s", folded(summaryWidth, strings.Fields(text+"."), "  "))
+		s.print("%s", screen.Fold(summaryWidth, strings.Fields(text+"."), "  "))
 	}
 	if most := design.Ceiling(study); most > 0 {
 		s.print("  %s takes up water to %.0f %% of its dry mass at most (Wood Handbook, from memory); a reading above that is a slip\n",

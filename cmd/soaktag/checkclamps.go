@@ -2,9 +2,9 @@ package main
 
 import (
 	"fmt"
-	"io"
 	"unicode/utf8"
 
+	"soaktag/cmd/soaktag/internal/screen"
 	"soaktag/schedule"
 	"soaktag/tracker"
 	"soaktag/tracker/design"
@@ -38,12 +38,12 @@ func (s *session) printClamps(study *tracker.Study) {
 	if len(clampings) == 0 {
 		return
 	}
-	s.table("Clamps and glue (force of a clamp = pressure x bond area; a batch is the fullest pot, waste included)", func(w io.Writer) {
-		fmt.Fprintln(w, "  adhesive\tbonds\ton each bond\tpots\tbatch\tlasts")
-		for i, c := range clampings {
-			fmt.Fprintf(w, "  %s\t%d\t%s\t%s\n", c.Adhesive, c.Bonds, clampText(c, u), potText(pots[i]))
-		}
-	})
+	t := screen.NewTable("adhesive", "bonds", "on each bond", "pots", "batch", "lasts")
+	for i, c := range clampings {
+		batch, lasts := potText(pots[i], u)
+		t.Row(c.Adhesive, count(c.Bonds), clampText(c, u), count(pots[i].Pots), batch, lasts)
+	}
+	s.table("Clamps and glue (force of a clamp = pressure x bond area; a batch is the fullest pot, waste included)", t)
 }
 
 // clampText is the force on a bond, and how many clamps that takes.
@@ -65,13 +65,13 @@ func clampText(c design.Clamping, u quantity.System) string {
 
 // potText is how often an adhesive is mixed, how much at once, and how long
 // that can be spread.
-func potText(p design.Pot) string {
-	batch, lasts := "no spread given", "no pot life given"
+func potText(p design.Pot, u quantity.System) (batch, lasts string) {
+	batch, lasts = "no spread given", "no pot life given"
 	if p.Mix > 0 {
-		batch = fmt.Sprintf("%.1f g for %s", p.Mix.G(), wording.Plural(p.Bonds, "bond"))
+		batch = u.Dose(p.Mix) + " for " + wording.Plural(p.Bonds, "bond")
 	}
 	if p.Life > 0 {
 		lasts = schedule.Short(p.Life)
 	}
-	return fmt.Sprintf("%d\t%s\t%s", p.Pots, batch, lasts)
+	return batch, lasts
 }

@@ -2,9 +2,9 @@ package main
 
 import (
 	"fmt"
-	"io"
 	"strings"
 
+	"soaktag/cmd/soaktag/internal/screen"
 	"soaktag/tracker"
 	"soaktag/tracker/design"
 	"soaktag/tracker/quantity"
@@ -21,7 +21,7 @@ func (s *session) printSummary(path string, study *tracker.Study, calendar desig
 	s.print("%s\n", wording.Specimens(study))
 	for _, l := range wording.Plan(study, calendar) {
 		const lead = "          "
-		s.print("%-9s %s", l.About, strings.TrimPrefix(folded(summaryWidth, strings.Fields(l.Text), lead), lead))
+		s.print("%s", screen.ProseTo(summaryWidth, l.Text, fmt.Sprintf("%-9s ", l.About), lead))
 	}
 	if full {
 		s.printTables(study, calendar)
@@ -37,12 +37,12 @@ func (s *session) printLoads(study *tracker.Study) {
 		return
 	}
 	u := study.Units
-	s.table("Loads expected (the wood's own strength x bond area; a part shall carry that over 0.6)", func(w io.Writer) {
-		fmt.Fprintln(w, "  rig\tbreak of\texpected\tneeded\tstrength of the wood")
-		for _, l := range loads {
-			fmt.Fprintf(w, "  %s\t%s\t%s\t%s\t%s (%s, %s)\n", l.Rig, l.Treatment, u.AboutForce(l.Expected), u.AboutForce(l.Needed), u.AboutPressure(l.Strength.Shear), l.Strength.Source, l.Strength.Status)
-		}
-	})
+	t := screen.NewTable("rig", "break of", "expected", "needed", "strength of the wood")
+	for _, l := range loads {
+		t.Row(l.Rig, l.Treatment, u.AboutForce(l.Expected), u.AboutForce(l.Needed),
+			fmt.Sprintf("%s (%s, %s)", u.AboutPressure(l.Strength.Shear), l.Strength.Source, l.Strength.Status))
+	}
+	s.table("Loads expected (the wood's own strength x bond area; a part shall carry that over 0.6)", t)
 	for _, r := range study.Rigs {
 		s.printPumping(r, loads, u)
 	}
@@ -55,18 +55,18 @@ func (s *session) printDays(study *tracker.Study, calendar design.Calendar) {
 		s.printDates(study)
 		return
 	}
-	s.table("Days (within the shop's hours; how many bonds, and which where it is not all of them)", func(w io.Writer) {
-		for _, d := range calendar.Workdays(study.Zone) {
-			groups := strings.Join(d.Groups, ", ")
-			if d.All {
-				groups = ""
-			}
-			fmt.Fprintf(w, "  %s\t%s\tto %s\t%s\t%s\n", d.Stage, wording.Time(d.From, study.Zone), d.To.In(study.Zone).Format("15:04"), wording.Plural(d.Bonds, "bond"), groups)
+	t := &screen.Table{}
+	for _, d := range calendar.Workdays(study.Zone) {
+		groups := strings.Join(d.Groups, ", ")
+		if d.All {
+			groups = ""
 		}
-		for _, n := range calendar.Notes {
-			fmt.Fprintf(w, "  %s\n", n)
-		}
-	})
+		t.Row(string(d.Stage), wording.Time(d.From, study.Zone), "to "+d.To.In(study.Zone).Format("15:04"), wording.Plural(d.Bonds, "bond"), groups)
+	}
+	for _, n := range calendar.Notes {
+		t.Row(n)
+	}
+	s.table("Days (within the shop's hours; how many bonds, and which where it is not all of them)", t)
 }
 
 // printPumping says how fast to pump a rig, and what a break on it lets go.

@@ -2,9 +2,8 @@ package main
 
 import (
 	"fmt"
-	"io"
-	"text/tabwriter"
 
+	"soaktag/cmd/soaktag/internal/screen"
 	"soaktag/tracker"
 	"soaktag/tracker/design"
 	"soaktag/tracker/wording"
@@ -25,64 +24,61 @@ func (s *session) printTables(study *tracker.Study, calendar design.Calendar) {
 	s.printCautions(study)
 }
 
-// table prints rows in columns under a heading.
-func (s *session) table(heading string, rows func(w io.Writer)) {
-	s.print("\n%s\n", heading)
-	w := tabwriter.NewWriter(s.stdout, 0, 0, 2, ' ', 0)
-	rows(w)
-	w.Flush()
+// table prints a table under a heading.
+func (s *session) table(heading string, t *screen.Table) {
+	t.Indent = "  "
+	s.print("\n%s\n%s", heading, t)
 }
 
 func (s *session) printMatrix(study *tracker.Study) {
 	heading := fmt.Sprintf("%s (%s x %s", wording.Plural(design.SpecimenCount(study), "specimen"),
 		wording.Plural(len(study.Adhesives), "adhesive"), wording.Plural(len(study.Treatments), "treatment"))
 	heading += wording.OnBoards(study)
-	s.table(heading+")", func(w io.Writer) {
-		fmt.Fprint(w, "  \t")
+	heads := []string{"", ""}
+	for _, t := range study.Treatments {
+		heads = append(heads, t.Key)
+	}
+	t := &screen.Table{}
+	t.Row(heads...)
+	for _, a := range study.Adhesives {
+		row := []string{a.Key, a.Name}
 		for _, t := range study.Treatments {
-			fmt.Fprintf(w, "\t%s", t.Key)
+			row = append(row, count(design.Replicates(a, t)))
 		}
-		fmt.Fprintln(w)
-		for _, a := range study.Adhesives {
-			fmt.Fprintf(w, "  %s\t%s", a.Key, a.Name)
-			for _, t := range study.Treatments {
-				fmt.Fprintf(w, "\t%d", design.Replicates(a, t))
-			}
-			fmt.Fprintln(w)
-		}
-	})
+		t.Row(row...)
+	}
+	s.table(heading+")", t)
 }
 
 func (s *session) printCuts(study *tracker.Study) {
 	u := study.Units
 	heading := fmt.Sprintf("Cut (two blanks a specimen, %.3g %% spare, kerf %s, %s lost at the ends of each board)",
 		study.Wood.Spare.Percent(), u.Length(study.Wood.Kerf), u.Length(design.Trim))
-	s.table(heading, func(w io.Writer) {
-		for _, c := range design.CutList(study) {
-			name := "  in all"
-			if c.Board != "" {
-				name = "  board " + c.Board
-			}
-			fmt.Fprintf(w, "%s\t%d blanks", name, c.Blanks)
-			if c.Length > 0 {
-				fmt.Fprintf(w, "\t%d across\t%s of %s\tgives up to %s", c.Across, u.LengthNumber(c.Length), u.Length(c.Of), wording.Plural(c.Fits, "blank"))
-			}
-			fmt.Fprintln(w)
+	t := &screen.Table{}
+	for _, c := range design.CutList(study) {
+		row := []string{"in all", fmt.Sprintf("%d blanks", c.Blanks)}
+		if c.Board != "" {
+			row[0] = "board " + c.Board
 		}
-	})
+		if c.Length > 0 {
+			row = append(row, fmt.Sprintf("%d across", c.Across), u.LengthNumber(c.Length)+" of "+u.Length(c.Of), "gives up to "+wording.Plural(c.Fits, "blank"))
+		}
+		t.Row(row...)
+	}
+	s.table(heading, t)
 	s.printLayouts(study)
 }
 
 func (s *session) printMasses(study *tracker.Study) {
-	s.table("Adhesive (bond area x spread; mix half again for waste)", func(w io.Writer) {
-		for _, m := range design.AdhesiveMasses(study) {
-			if m.Net == 0 {
-				fmt.Fprintf(w, "  %s\t%s\tno spread given\n", m.Adhesive, wording.Plural(m.Bonds, "bond"))
-				continue
-			}
-			fmt.Fprintf(w, "  %s\t%s\t%.1f g\tmix %.1f g\n", m.Adhesive, wording.Plural(m.Bonds, "bond"), m.Net.G(), m.Mix.G())
+	t, u := &screen.Table{}, study.Units
+	for _, m := range design.AdhesiveMasses(study) {
+		if m.Net == 0 {
+			t.Row(m.Adhesive, wording.Plural(m.Bonds, "bond"), "no spread given")
+			continue
 		}
-	})
+		t.Row(m.Adhesive, wording.Plural(m.Bonds, "bond"), u.Dose(m.Net), "mix "+u.Dose(m.Mix))
+	}
+	s.table("Adhesive (bond area x spread; mix half again for waste)", t)
 }
 
 func (s *session) printDates(study *tracker.Study) {
@@ -90,17 +86,17 @@ func (s *session) printDates(study *tracker.Study) {
 	if len(dates) == 0 {
 		return
 	}
-	s.table("Dates, if the first glue-up is on time", func(w io.Writer) {
-		for _, d := range dates {
-			fmt.Fprintf(w, "  %s\t%s\t%s\n", d.Treatment, d.Stage, wording.Time(d.At, study.Zone))
-		}
-	})
+	t := &screen.Table{}
+	for _, d := range dates {
+		t.Row(d.Treatment, string(d.Stage), wording.Time(d.At, study.Zone))
+	}
+	s.table("Dates, if the first glue-up is on time", t)
 }
 
 func (s *session) printCautions(study *tracker.Study) {
-	s.table("Cautions (the usual ones only: local codes and licensed practice come first)", func(w io.Writer) {
-		for _, c := range worksheet.Briefs(study) {
-			fmt.Fprintf(w, "  %s\t%s\n", c.Stage, c.Text)
-		}
-	})
+	t := &screen.Table{}
+	for _, c := range worksheet.Briefs(study) {
+		t.Row(string(c.Stage), c.Text)
+	}
+	s.table("Cautions (the usual ones only: local codes and licensed practice come first)", t)
 }

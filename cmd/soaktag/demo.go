@@ -17,6 +17,7 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"soaktag/cmd/soaktag/demo"
+	"soaktag/cmd/soaktag/internal/screen"
 )
 
 // demoFiles is the oar loft, an invented study.
@@ -236,7 +237,7 @@ func (s *session) endDemo(st *story) error {
 	for i, f := range found {
 		s.print("%2d. %s\n", i+1, f.Title)
 		for _, line := range f.Lines {
-			s.print("%s", prose(line, "    ", "      "))
+			s.print("%s", screen.Prose(line, "    ", "      "))
 		}
 	}
 	s.print("\n== Left in %s\n\n", st.dir)

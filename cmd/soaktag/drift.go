@@ -1,10 +1,9 @@
 package main
 
 import (
-	"strings"
-
 	"github.com/urfave/cli/v2"
 
+	"soaktag/cmd/soaktag/internal/screen"
 	"soaktag/schedule"
 	"soaktag/tracker"
 	"soaktag/tracker/tables"
@@ -58,7 +57,7 @@ func (s *session) printDrift(v view, intervals []tracker.IntervalDrift) {
 func (s *session) printInterval(iv tracker.IntervalDrift) {
 	s.print("%s, planned %s%s: %s\n", iv.Interval, iv.Planned, wording.OriginalPlan(iv), wording.CommonDrift(iv))
 	if len(iv.Groups) > 0 && iv.Judged {
-		s.print("%s", indent(groupTable(iv)))
+		s.print("%s", groupTable(iv))
 		s.printException(iv)
 	}
 	for _, sp := range iv.Strays() {
@@ -66,14 +65,15 @@ func (s *session) printInterval(iv tracker.IntervalDrift) {
 	}
 }
 
-func groupTable(iv tracker.IntervalDrift) *table {
-	t := newTable("adhesive", "treatment", ">n", ">lasted", ">drift", ">against the rest", "")
+func groupTable(iv tracker.IntervalDrift) *screen.Table {
+	t := screen.NewTable("adhesive", "treatment", ">n", ">lasted", ">drift", ">against the rest", "")
+	t.Indent = "  "
 	for _, g := range iv.Groups {
 		beside := "-"
 		if g.Judged {
 			beside = wording.Signed(g.Differential)
 		}
-		t.row(g.Adhesive, g.Treatment, count(g.N), schedule.Short(g.Length), wording.Signed(g.Drift), beside, wording.GroupDrift(g))
+		t.Row(g.Adhesive, g.Treatment, count(g.N), schedule.Short(g.Length), wording.Signed(g.Drift), beside, wording.GroupDrift(g))
 	}
 	return t
 }
@@ -85,9 +85,4 @@ func (s *session) printException(iv tracker.IntervalDrift) {
 		s.print("  Except: a group that soaked longer and still won has won, unless it goes on curing in water;\n" +
 			"  soaktag results says so beside the pair.\n")
 	}
-}
-
-func indent(t *table) string {
-	lines := strings.Split(strings.TrimSuffix(t.String(), "\n"), "\n")
-	return "  " + strings.Join(lines, "\n  ") + "\n"
 }

@@ -8,6 +8,7 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"soaktag/cmd/soaktag/internal/screen"
 	"soaktag/schedule"
 	"soaktag/tracker"
 	"soaktag/tracker/wording"
@@ -186,13 +187,13 @@ func (s *session) printEvents(v view, sp tracker.Specimen, doc historyDoc) {
 	if first >= 0 {
 		headings = append(headings, "photograph")
 	}
-	t, passes := newTable(headings...), v.rec.Life(sp.Code).PassNames()
+	t, passes := screen.NewTable(headings...), v.rec.Life(sp.Code).PassNames()
 	for i, entry := range v.rec.History(sp.Code) {
-		cells := []string{fmt.Sprintf("#%d", entry.Event.Seq), wording.Span(entry.Span, v.zone()), wording.Happened(entry, passes)}
-		if photo := doc.Events[i].Photo; photo != nil {
-			cells = append(cells, (*photo)[:shortSum])
+		photo := ""
+		if sum := doc.Events[i].Photo; sum != nil {
+			photo = (*sum)[:shortSum]
 		}
-		t.row(cells...)
+		t.Row(fmt.Sprintf("#%d", entry.Event.Seq), wording.Span(entry.Span, v.zone()), wording.Happened(entry, passes), photo)
 	}
 	s.print("%s", t)
 	if first >= 0 {

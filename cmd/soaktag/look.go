@@ -2,11 +2,8 @@ package main
 
 import (
 	"math"
-	"slices"
 	"strconv"
-	"strings"
 	"time"
-	"unicode/utf8"
 
 	"github.com/urfave/cli/v2"
 
@@ -95,91 +92,3 @@ func timeOrNull(t time.Time, zone *time.Location) *string {
 func hours(d time.Duration) float64 { return math.Round(d.Hours()*1e6) / 1e6 }
 
 func count(n int) string { return strconv.Itoa(n) }
-
-// A table lines up words in columns. A heading that starts with ">" sets its
-// column to the right.
-type table struct {
-	right []bool
-	rows  [][]string
-}
-
-func newTable(headings ...string) *table {
-	t := &table{right: make([]bool, len(headings))}
-	for i, h := range headings {
-		t.right[i] = strings.HasPrefix(h, ">")
-		headings[i] = strings.TrimPrefix(h, ">")
-	}
-	t.row(headings...)
-	return t
-}
-
-func (t *table) row(cells ...string) { t.rows = append(t.rows, cells) }
-
-// String sets the table with two spaces between columns and none at line ends.
-func (t *table) String() string {
-	widths := t.widths()
-	var out strings.Builder
-	for _, row := range t.rows {
-		line := ""
-		for i, cell := range row {
-			line += pad(cell, widths[i], t.right[i]) + "  "
-		}
-		out.WriteString(strings.TrimRight(line, " ") + "\n")
-	}
-	return out.String()
-}
-
-func (t *table) widths() []int {
-	widths := make([]int, len(t.right))
-	for _, row := range t.rows {
-		for i, cell := range row {
-			widths[i] = max(widths[i], utf8.RuneCountInString(cell))
-		}
-	}
-	return widths
-}
-
-func pad(cell string, width int, right bool) string {
-	space := strings.Repeat(" ", width-utf8.RuneCountInString(cell))
-	if right {
-		return space + cell
-	}
-	return cell + space
-}
-
-// lineWidth is how wide a list may get before it goes on in the next line.
-const lineWidth = 100
-
-// wrapped sets words with commas between them, in lines that begin with lead.
-func wrapped(words []string, lead string) string { return wrappedTo(lineWidth, words, lead) }
-
-func wrappedTo(width int, words []string, lead string) string {
-	listed := slices.Clone(words)
-	for i := range max(0, len(words)-1) {
-		if width > 1 {
-			listed[i] += ","
-		}
-	}
-	return folded(width, listed, lead)
-}
-
-// prose breaks a text into lines, the first with a lead of its own.
-func prose(text, first, lead string) string {
-	return first + strings.TrimPrefix(folded(lineWidth, strings.Fields(text), lead), lead)
-}
-
-// folded sets words into lines that begin with lead and are no wider than
-// width, if a word is not.
-func folded(width int, words []string, lead string) string {
-	var out strings.Builder
-	line := ""
-	for _, word := range words {
-		if line != "" && utf8.RuneCountInString(lead+line+" "+word) > width {
-			out.WriteString(lead + line + "\n")
-			line = ""
-		}
-		line = strings.TrimSpace(line + " " + word)
-	}
-	out.WriteString(lead + line + "\n")
-	return out.String()
-}

@@ -7,6 +7,7 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"soaktag/cmd/soaktag/internal/screen"
 	"soaktag/schedule"
 )
 
@@ -22,7 +23,7 @@ func (s *session) outlineCommand() *cli.Command {
 		Usage:     "write a starter plan with comments, to be changed",
 		ArgsUsage: "FILE.toml",
 		Description: "Published schedules that a treatment may name (protocol = \"NAME\"), none of them a certificate:\n" +
-			strings.TrimSuffix(folded(lineWidth, scheduleNames(), ""), "\n"),
+			strings.TrimSuffix(screen.Fold(screen.Width, scheduleNames(), ""), "\n"),
 		Action: s.outline,
 	}
 }

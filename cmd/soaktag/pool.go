@@ -7,6 +7,7 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"soaktag/cmd/soaktag/internal/screen"
 	"soaktag/tracker"
 	"soaktag/tracker/quantity"
 	"soaktag/tracker/strength"
@@ -47,13 +48,13 @@ func (s *session) printPool(keys []string, r strength.Report, u quantity.System)
 		if p.RigsOrStates > 1 {
 			s.print("  not broken alike: on %d rigs or in as many states\n", p.RigsOrStates)
 		}
-		t := newTable(">up to "+u.StressUnit(), ">there", ">broke", ">still hold", "95 % limits")
+		t := screen.NewTable(">up to "+u.StressUnit(), ">there", ">broke", ">still hold", "95 % limits")
 		for _, step := range p.Steps {
 			limits := "-"
 			if step.Limits != nil {
 				limits = fmt.Sprintf("%.0f to %.0f %%", 100*step.Limits.Low, 100*step.Limits.High)
 			}
-			t.row(wording.StressCell(u, &step.At), count(step.AtRisk), count(step.Events), fmt.Sprintf("%.0f %%", 100*step.Survival), limits)
+			t.Row(wording.StressCell(u, &step.At), count(step.AtRisk), count(step.Events), fmt.Sprintf("%.0f %%", 100*step.Survival), limits)
 		}
 		s.print("%s", t)
 	}

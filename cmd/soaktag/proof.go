@@ -12,6 +12,7 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"soaktag/cmd/soaktag/internal/screen"
 	"soaktag/labels"
 	"soaktag/labels/photo"
 	"soaktag/tracker"
@@ -200,16 +201,16 @@ func codeNames[T fmt.Stringer](all []T) []string {
 }
 
 func (s *session) sayProofs(all []proofed, run printRun) {
-	t := newTable("label", "reads", ">spare", ">wrong", ">left out", ">contrast", "")
+	t := screen.NewTable("label", "reads", ">spare", ">wrong", ">left out", ">contrast", "")
 	var again []printed
 	for _, p := range all {
-		t.row(p.row()...)
+		t.Row(p.row()...)
 		if p.fault() != "" {
 			again = append(again, p.label)
 		}
 	}
 	for _, l := range run.between {
-		t.row(l.String(), "no", "", "", "", "", "not seen, though printed between labels that were")
+		t.Row(l.String(), "no", "", "", "", "", "not seen, though printed between labels that were")
 	}
 	again = append(again, run.between...)
 	s.print("%s", t)

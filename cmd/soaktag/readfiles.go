@@ -11,8 +11,8 @@ import (
 	"strings"
 	"sync"
 	"sync/atomic"
-	"time"
 
+	"soaktag/cmd/soaktag/internal/screen"
 	"soaktag/labels/photo"
 	"soaktag/tracker"
 	"soaktag/tracker/intake"
@@ -163,12 +163,8 @@ func (s *session) waitFor(busy *sync.WaitGroup) error {
 // waits at a terminal.
 func (s *session) feed(next chan<- int, n int) error {
 	defer close(next)
-	started, told := s.now(), false
-	defer func() {
-		if told {
-			fmt.Fprintln(s.stderr)
-		}
-	}()
+	progress := screen.NewProgress(s.stderr, s.now)
+	defer progress.End()
 	for i := range n {
 		if s.stopped() {
 			return errInterrupted
@@ -178,9 +174,8 @@ func (s *session) feed(next chan<- int, n int) error {
 			return errInterrupted
 		case next <- i:
 		}
-		if s.terminal && s.now().Sub(started) > time.Second {
-			told = true
-			fmt.Fprintf(s.stderr, "\rsoaktag: photograph %d of %d ", i+1, n)
+		if s.terminal {
+			progress.At("photograph", i+1, n)
 		}
 	}
 	return nil

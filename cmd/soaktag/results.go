@@ -7,6 +7,7 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"soaktag/cmd/soaktag/internal/screen"
 	"soaktag/tracker"
 	"soaktag/tracker/quantity"
 	"soaktag/tracker/strength"
@@ -71,7 +72,7 @@ func (s *session) printResults(study *tracker.Study, r strength.Report) {
 // printFindings says in words what the numbers below come to.
 func (s *session) printFindings(findings []string) {
 	for _, f := range findings {
-		s.print("%s", prose(f, "- ", "  "))
+		s.print("%s", screen.Prose(f, "- ", "  "))
 	}
 	if len(findings) > 0 {
 		s.print("\n")
@@ -80,10 +81,10 @@ func (s *session) printFindings(findings []string) {
 
 func (s *session) printGroups(groups []strength.Group, letters map[string]strength.LettersByKey, u quantity.System) {
 	s.print("Shear strength in %s of what survived; the order is that of the plan, not a ranking\n\n", u.StressUnit())
-	t := newTable("adhesive", "treatment", ">n", ">mean", ">sd", "95 % interval", ">wood %", "letters", "of these")
+	t := screen.NewTable("adhesive", "treatment", ">n", ">mean", ">sd", "95 % interval", ">wood %", "letters", "of these")
 	for _, g := range groups {
 		row := append([]string{g.Adhesive}, wording.GroupRow(g, groups, u)...)
-		t.row(append(row, letters[g.Treatment][g.Adhesive], wording.Makeup(g, u))...)
+		t.Row(append(row, letters[g.Treatment][g.Adhesive], wording.Makeup(g, u))...)
 	}
 	s.print("%s\n", t)
 	if slices.ContainsFunc(groups, func(g strength.Group) bool { return g.Low != nil && *g.Low < 0 }) {
@@ -128,9 +129,9 @@ func (s *session) printRetention(r strength.Report) {
 	if paired {
 		headings = append(headings, ">by board", "95 % interval", ">pairs")
 	}
-	t := newTable(append(headings, "")...)
+	t := screen.NewTable(append(headings, "")...)
 	for _, ret := range r.Retention {
-		t.row(wording.RetentionRow(ret, paired)...)
+		t.Row(wording.RetentionRow(ret, paired)...)
 	}
 	s.print("%s", t)
 	s.print("<= and >=: the wood gave way in the dry, or the wet, specimens first; ?: in both.\n")
@@ -148,20 +149,19 @@ func (s *session) printRetention(r strength.Report) {
 // may not be compared.
 func (s *session) printComparisons(r strength.Report) {
 	pairs := wording.PairsOf(r.Comparisons)
-	s.printPairs("Told apart at 5 %", pairs.Apart, 1)
-	s.printPairs("Cannot be told apart", pairs.Together, lineWidth)
-	s.printPairs("Not comparable", pairs.Refused, lineWidth)
+	s.printPairs("Told apart at 5 %", pairs.Apart, func(pairs []string, lead string) string { return screen.Fold(1, pairs, lead) })
+	s.printPairs("Cannot be told apart", pairs.Together, screen.List)
+	s.printPairs("Not comparable", pairs.Refused, screen.List)
 }
 
-// printPairs prints what is said of pairs, with the pairs in lines of a width;
-// 1 gives each pair its own.
-func (s *session) printPairs(title string, said []wording.Heading, width int) {
+// printPairs prints what is said of pairs, with the pairs set into lines.
+func (s *session) printPairs(title string, said []wording.Heading, set func(pairs []string, lead string) string) {
 	if len(said) == 0 {
 		return
 	}
 	s.print("\n%s\n", title)
 	for _, h := range said {
-		s.print("  %s\n%s", h.Says, wrappedTo(width, h.Pairs, "    "))
+		s.print("  %s\n%s", h.Says, set(h.Pairs, "    "))
 	}
 }
 
@@ -174,7 +174,7 @@ func (s *session) printOdd(specimens []strength.Specimen, u quantity.System) {
 		for _, sp := range c.Who {
 			names = append(names, sp.Called())
 		}
-		s.print("%s  %s: %s\n%s", title, c.Rule, wording.Plural(len(names), "specimen"), wrapped(names, "      "))
+		s.print("%s  %s: %s\n%s", title, c.Rule, wording.Plural(len(names), "specimen"), screen.List(names, "      "))
 		title = ""
 	}
 	for _, sp := range specimens {

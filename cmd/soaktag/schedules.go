@@ -2,10 +2,10 @@ package main
 
 import (
 	"fmt"
-	"io"
 	"slices"
 	"strings"
 
+	"soaktag/cmd/soaktag/internal/screen"
 	"soaktag/schedule"
 	"soaktag/tracker"
 )
@@ -48,11 +48,11 @@ func stepDocs(p schedule.Protocol) []stepDoc {
 // confirmed, and where it comes from.
 func (s *session) printSchedules(study *tracker.Study) {
 	for _, doc := range scheduleDocs(study) {
-		s.table(fmt.Sprintf("Schedule of %s: %s, %s (%s)", doc.Treatment, doc.Name, doc.Standing, doc.Notice), func(w io.Writer) {
-			for i, step := range doc.Steps {
-				fmt.Fprintf(w, "  %d\t%s\t%s\n", i+1, step.Text, strings.ToLower(step.Status))
-			}
-		})
+		t := &screen.Table{}
+		for i, step := range doc.Steps {
+			t.Row(count(i+1), step.Text, strings.ToLower(step.Status))
+		}
+		s.table(fmt.Sprintf("Schedule of %s: %s, %s (%s)", doc.Treatment, doc.Name, doc.Standing, doc.Notice), t)
 		for _, source := range doc.sources() {
 			s.print("  source: %s\n", source)
 		}

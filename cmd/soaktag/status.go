@@ -8,6 +8,7 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"soaktag/cmd/soaktag/internal/screen"
 	"soaktag/schedule"
 	"soaktag/tracker"
 	"soaktag/tracker/wording"
@@ -110,9 +111,9 @@ func (s *session) printStatus(v view, doc statusDoc) {
 	s.print("%s\n", doc.Study.Title)
 	s.print("%s  %d specimens, %d events, %s\n\n", filepath.Base(doc.Study.File), len(v.rec.Specimens()), doc.Study.Events,
 		wording.Time(v.now, v.zone()))
-	t := newTable("stage", ">done", ">of")
+	t := screen.NewTable("stage", ">done", ">of")
 	for _, st := range doc.Stages {
-		t.row(st.Stage, count(st.Done), count(st.Of))
+		t.Row(st.Stage, count(st.Done), count(st.Of))
 	}
 	s.print("%s\n", t)
 	for _, t := range v.rec.Trials() {
@@ -157,7 +158,7 @@ func (s *session) printRule(rule string, marks []markDoc) {
 		s.print("%s", strings.Join(lines, ""))
 		return
 	}
-	s.print("  %s: %d ask, such as %s: %s\n%s", rule, len(marks), codes[0], marks[0].Text, wrapped(slices.Compact(codes), "      "))
+	s.print("  %s: %d ask, such as %s: %s\n%s", rule, len(marks), codes[0], marks[0].Text, screen.List(slices.Compact(codes), "      "))
 }
 
 // subject is whom a mark is about.
