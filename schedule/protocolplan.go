@@ -153,11 +153,11 @@ func (l leg) interval(legs []leg, i int) Interval {
 	iv := Interval{l.name, l.from, l.to, l.step.Planned}
 	switch {
 	case l.from == ClampRemoval && l.to == Immersion:
-		iv.Name = "cure"
+		iv.Name = Cure
 	case l.from == ClampRemoval && l.to == Break:
-		iv.Name = "age"
+		iv.Name = Age
 	case l.step.wet() && wetLegs(legs) == 1:
-		iv.Name = "soak"
+		iv.Name = Soak
 	}
 	return iv
 }
@@ -179,11 +179,11 @@ func (p Protocol) around(legs []leg) []Interval {
 	last := len(legs) > 0 && legs[len(legs)-1].step.wet()
 	switch n := wetLegs(legs); {
 	case n == 0:
-		return []Interval{{Name: "soak", From: Immersion, To: LiftOut}}
+		return []Interval{{Name: Soak, From: Immersion, To: LiftOut}}
 	case n > 1:
-		list = append(list, Interval{"soak", Immersion, LiftOut, underWater(legs)})
+		list = append(list, Interval{Soak, Immersion, LiftOut, underWater(legs)})
 	}
-	hold := Interval{Name: "wet hold", From: LiftOut, To: Break}
+	hold := Interval{Name: WetHold, From: LiftOut, To: Break}
 	i := slices.IndexFunc(p.Steps, Step.hold)
 	switch {
 	case i >= 0:
@@ -290,7 +290,7 @@ func (p Protocol) PlanText(key string) string {
 func (iv Interval) planLine() string {
 	name := fmt.Sprintf("%q", iv.Name)
 	switch iv.Name {
-	case "cure", "soak", "wet hold", "age":
+	case Cure, Soak, WetHold, Age:
 		return fmt.Sprintf("%s = %q", name, iv.Planned)
 	}
 	return fmt.Sprintf("%s = { from = %q, to = %q, planned = %q }", name, iv.From, iv.To, iv.Planned)

@@ -76,6 +76,16 @@ type Planned struct {
 	Assumed     bool          // the plan gave no tolerance: larger of 10 min and 5 %
 }
 
+// The intervals that every study knows by name; all others are a plan's own.
+const (
+	SurfaceAge = "surface age" // planing to glue-up
+	Clamp      = "clamp"       // glue-up to clamp removal
+	Cure       = "cure"        // clamp removal to immersion
+	Soak       = "soak"        // immersion to lift-out, as a sum over all spells under water
+	WetHold    = "wet hold"    // lift-out to break
+	Age        = "age"         // clamp removal to break
+)
+
 // An Interval names both of its ends.
 type Interval struct {
 	Name     string // "cure", "soak", or a name of the plan's own

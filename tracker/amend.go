@@ -361,7 +361,7 @@ func (f *folder) beganBy(i int, name string) (time.Time, bool) {
 	slices.Reverse(older)
 	for _, list := range append(older, f.editions[i+1:]...) {
 		if iv, ok := intervalNamed(list, name); ok {
-			from, _, begun := f.reached(iv.From, iv.Name != "soak" && iv.To == schedule.Break)
+			from, _, begun := f.reached(iv.From, iv.Name != schedule.Soak && iv.To == schedule.Break)
 			return from.Mid(), begun
 		}
 	}

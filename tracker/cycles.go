@@ -33,7 +33,7 @@ func inPasses(list []schedule.Interval) []schedule.Interval {
 	n := passesOf(list)
 	for i := range list {
 		iv := &list[i]
-		if iv.Name == "soak" && iv.To == schedule.LiftOut {
+		if iv.Name == schedule.Soak && iv.To == schedule.LiftOut {
 			iv.To = schedule.Pass(schedule.LiftOut, n)
 		}
 		if iv.From == schedule.LiftOut && iv.To == schedule.Break {

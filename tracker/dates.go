@@ -80,7 +80,7 @@ func (s *Study) reach(t Treatment) map[schedule.Stage]time.Time {
 	at := map[schedule.Stage]time.Time{schedule.GlueUp: s.FirstGlueUp}
 	intervals := inPasses(planFor(s, t))
 	if t.Age.Kind != schedule.None {
-		intervals = append(intervals, schedule.Interval{Name: "age", From: schedule.ClampRemoval, To: schedule.Break, Planned: t.Age})
+		intervals = append(intervals, schedule.Interval{Name: schedule.Age, From: schedule.ClampRemoval, To: schedule.Break, Planned: t.Age})
 	}
 	for range intervals {
 		for _, iv := range intervals {

@@ -251,7 +251,7 @@ func (d IntervalDrift) Strays() []SpecimenDrift {
 // SoakedLonger reports whether some group soaked longer than the others: that may
 // have cost it strength, and cannot have helped it.
 func (d IntervalDrift) SoakedLonger() bool {
-	return d.Interval == "soak" && slices.ContainsFunc(d.Groups, func(g GroupDrift) bool { return g.Verdict == schedule.Late })
+	return d.Interval == schedule.Soak && slices.ContainsFunc(d.Groups, func(g GroupDrift) bool { return g.Verdict == schedule.Late })
 }
 
 // Actual is the middle of what is known of a length; of one without an upper end

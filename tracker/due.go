@@ -60,7 +60,7 @@ func (o outlook) dueOf(life *Life) *Due {
 	next := schedule.Pass(life.Next, life.Pass)
 	for i := range life.Lapses {
 		l := &life.Lapses[i]
-		again := life.Next == schedule.LiftOut && l.Interval.Name == "soak" // put back, it owes what is left
+		again := life.Next == schedule.LiftOut && l.Interval.Name == schedule.Soak // put back, it owes what is left
 		if l.Interval.To != next || !l.Begun || l.Done && !again {
 			continue
 		}
@@ -107,7 +107,7 @@ func (o outlook) dueAt(life *Life, l *Lapse) *Due {
 // into the bath owes only what is left of its soak.
 func (l Lapse) began(life *Life) schedule.Span {
 	n := len(life.Spells)
-	if l.Interval.Name != "soak" || n == 0 {
+	if l.Interval.Name != schedule.Soak || n == 0 {
 		return l.From
 	}
 	resumed := life.Spells[n-1].In
@@ -122,7 +122,7 @@ func (l Lapse) began(life *Life) schedule.Span {
 // paused reports whether a soak that goes on later rests now: between two
 // passes nothing is under water.
 func (l Lapse) paused(life *Life) bool {
-	return l.Interval.Name == "soak" && !l.Done && len(life.Spells) > 0 && !life.InWater()
+	return l.Interval.Name == schedule.Soak && !l.Done && len(life.Spells) > 0 && !life.InWater()
 }
 
 // until is when an interval that has not ended was last running.

@@ -127,7 +127,7 @@ func medianTime(items []Due) time.Time {
 func (s *Study) Rest(of Specimen, lifted schedule.Stage) (schedule.Interval, bool) {
 	for _, iv := range s.IntervalsOf(of) {
 		rests := iv.Planned.Kind == schedule.Target || iv.Planned.Kind == schedule.AtLeast
-		if iv.From == lifted && iv.Name != "wet hold" && rests {
+		if iv.From == lifted && iv.Name != schedule.WetHold && rests {
 			return iv, true
 		}
 	}

@@ -241,7 +241,7 @@ func (s *Study) solid(of Specimen) bool {
 
 // unclamped reports whether the plan leaves the clamp out for a specimen.
 func (s *Study) unclamped(of Specimen) bool {
-	clamp, ok := s.planned(of, "clamp")
+	clamp, ok := s.planned(of, schedule.Clamp)
 	return ok && clamp.Planned.Kind == schedule.None
 }
 
@@ -293,7 +293,7 @@ func (s *Study) intervalsAlong(of Specimen, path []schedule.Stage) []schedule.In
 		if !slices.Contains(path, from) {
 			from = schedule.GlueUp
 		}
-		list = append(list, schedule.Interval{Name: "age", From: from, To: schedule.Break, Planned: t.Age})
+		list = append(list, schedule.Interval{Name: schedule.Age, From: from, To: schedule.Break, Planned: t.Age})
 	}
 	return inPasses(list)
 }

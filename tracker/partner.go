@@ -133,7 +133,7 @@ func (l *Life) wait(stage schedule.Stage) time.Duration {
 		p := iv.Planned
 		switch {
 		case iv.To != stage || p.Kind != schedule.Target && p.Kind != schedule.AtLeast:
-		case iv.Name != "soak":
+		case iv.Name != schedule.Soak:
 			return p.Length + l.before(iv.From)
 		default:
 			sum = p.Length

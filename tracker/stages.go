@@ -273,7 +273,7 @@ func (f *folder) next() schedule.Stage {
 // lapse is how one interval of this life went.
 func (f *folder) lapse(l Lapse) Lapse {
 	iv := l.Interval
-	if iv.Name == "soak" {
+	if iv.Name == schedule.Soak {
 		return f.soak(l)
 	}
 	l.From, _, l.Begun = f.reached(iv.From, iv.To == schedule.Break)

@@ -3,6 +3,7 @@ package design
 import (
 	"time"
 
+	"soaktag/schedule"
 	"soaktag/tracker"
 )
 
@@ -82,12 +83,12 @@ func LongestSoak(s *tracker.Study) LongSoak {
 // soak, else the study's; zero without one.
 func soakOf(s *tracker.Study, t tracker.Treatment) time.Duration {
 	for _, own := range t.Intervals {
-		if own.Name == "soak" {
+		if own.Name == schedule.Soak {
 			return own.Planned.Length
 		}
 	}
 	for _, iv := range s.Intervals {
-		if iv.Name == "soak" {
+		if iv.Name == schedule.Soak {
 			return iv.Planned.Length
 		}
 	}

@@ -74,11 +74,11 @@ func soaked(t tracker.Treatment) bool { return t.Soaked }
 // checkAges: a relative age follows a soaked partner, so there must be one.
 func checkAges(root table, s *tracker.Study) {
 	const hint = `write a length, "22 d +/- 1 d"`
-	if age, ok := find(s.Intervals, "age"); ok && age.Planned.Kind == schedule.AsPartner {
+	if age, ok := find(s.Intervals, schedule.Age); ok && age.Planned.Kind == schedule.AsPartner {
 		root.enter("interval").at("age", note{Error, "age-not-of-treatment", "a relative age belongs in the treatment it is for", `write age = "as soaked +/- 1 d" in [treatment.dry]`})
 	}
 	for _, a := range s.Adhesives {
-		if age, ok := find(a.Intervals, "age"); ok && age.Planned.Kind == schedule.AsPartner {
+		if age, ok := find(a.Intervals, schedule.Age); ok && age.Planned.Kind == schedule.AsPartner {
 			root.enter("adhesive", a.Key, "interval").at("age", note{Error, "age-not-of-treatment", "a relative age belongs in the treatment it is for", hint})
 		}
 	}
@@ -149,7 +149,7 @@ func checkFirst(root table, s *tracker.Study) {
 func checkPasses(root table, s *tracker.Study) {
 	for _, tr := range s.Treatments {
 		list := s.IntervalsOf(tracker.Specimen{Treatment: tr.Key})
-		soak, ok := find(list, "soak")
+		soak, ok := find(list, schedule.Soak)
 		sum, passes := underWater(list)
 		if !ok || tr.Protocol.Name != "" || passes < 2 || soak.Planned.Kind != schedule.Target {
 			continue
@@ -167,7 +167,7 @@ func underWater(list []schedule.Interval) (sum time.Duration, passes int) {
 	for _, iv := range list {
 		from, n := schedule.PassOf(iv.From)
 		to, m := schedule.PassOf(iv.To)
-		if iv.Name != "soak" && from == schedule.Immersion && to == schedule.LiftOut && n == m && iv.Planned.Kind == schedule.Target {
+		if iv.Name != schedule.Soak && from == schedule.Immersion && to == schedule.LiftOut && n == m && iv.Planned.Kind == schedule.Target {
 			sum, passes = sum+iv.Planned.Length, passes+1
 		}
 	}

@@ -16,12 +16,12 @@ import (
 // on the specimen, so tracker.Study.IntervalsOf sees to them.
 func builtIn() []schedule.Interval {
 	return []schedule.Interval{
-		{Name: "surface age", From: schedule.Planing, To: schedule.GlueUp},
-		{Name: "clamp", From: schedule.GlueUp, To: schedule.ClampRemoval},
-		{Name: "cure", From: schedule.ClampRemoval, To: schedule.Immersion},
-		{Name: "soak", From: schedule.Immersion, To: schedule.LiftOut},
-		{Name: "wet hold", From: schedule.LiftOut, To: schedule.Break},
-		{Name: "age", From: schedule.ClampRemoval, To: schedule.Break},
+		{Name: schedule.SurfaceAge, From: schedule.Planing, To: schedule.GlueUp},
+		{Name: schedule.Clamp, From: schedule.GlueUp, To: schedule.ClampRemoval},
+		{Name: schedule.Cure, From: schedule.ClampRemoval, To: schedule.Immersion},
+		{Name: schedule.Soak, From: schedule.Immersion, To: schedule.LiftOut},
+		{Name: schedule.WetHold, From: schedule.LiftOut, To: schedule.Break},
+		{Name: schedule.Age, From: schedule.ClampRemoval, To: schedule.Break},
 	}
 }
 

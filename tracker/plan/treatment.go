@@ -53,7 +53,7 @@ func readExpected(t table, tr *tracker.Treatment) {
 // as a whole or in passes.
 func isSoaked(tr tracker.Treatment, base []schedule.Interval) bool {
 	for _, list := range [][]schedule.Interval{tr.Intervals, base} {
-		if soak, ok := find(list, "soak"); ok {
+		if soak, ok := find(list, schedule.Soak); ok {
 			return !tr.Control && soak.Planned.Kind != schedule.None
 		}
 	}
@@ -154,7 +154,7 @@ func states() []string { return []string{"dry", "wet", "part-dried", "re-dried"}
 // [interval], or of an adhesive, which is switched off for the treatment so
 // that the two do not stand side by side.
 func readAge(t table, tr *tracker.Treatment, s *tracker.Study) {
-	own, inTable := find(tr.Intervals, "age")
+	own, inTable := find(tr.Intervals, schedule.Age)
 	switch {
 	case t.has("age"):
 		if inTable {
@@ -167,7 +167,7 @@ func readAge(t table, tr *tracker.Treatment, s *tracker.Study) {
 		return
 	}
 	tr.Intervals = without(tr.Intervals, "age")
-	if off, _ := find(builtIn(), "age"); agesElsewhere(s) {
+	if off, _ := find(builtIn(), schedule.Age); agesElsewhere(s) {
 		tr.Intervals = append(tr.Intervals, off)
 	}
 }
@@ -180,9 +180,9 @@ func ageTwice(t table, p schedule.Protocol, own schedule.Interval) note {
 }
 
 func agesElsewhere(s *tracker.Study) bool {
-	_, some := find(s.Intervals, "age")
+	_, some := find(s.Intervals, schedule.Age)
 	for _, a := range s.Adhesives {
-		_, own := find(a.Intervals, "age")
+		_, own := find(a.Intervals, schedule.Age)
 		some = some || own
 	}
 	return some
@@ -200,7 +200,7 @@ func without(list []schedule.Interval, name string) []schedule.Interval {
 
 // checkTreatment looks at what a treatment says of itself.
 func checkTreatment(t table, tr tracker.Treatment) {
-	switch soak, _ := find(tr.Intervals, "soak"); {
+	switch soak, _ := find(tr.Intervals, schedule.Soak); {
 	case soak.Planned.Kind == schedule.None || !tr.Control:
 	case tr.Protocol.Name != "":
 		t.at("protocol", note{Error, "control-soaked", fmt.Sprintf("the control %q follows a schedule that soaks it", tr.Key), "leave out control = true, or take a dry schedule"})

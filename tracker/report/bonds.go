@@ -90,7 +90,7 @@ func (s *source) treatmentsText() string {
 // that have ended. Empty where nothing soaked.
 func (s *source) soakText(treatment string) string {
 	for _, d := range s.drift {
-		if d.Interval != "soak" {
+		if d.Interval != schedule.Soak {
 			continue
 		}
 		var planned []string

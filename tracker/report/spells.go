@@ -26,7 +26,7 @@ func drawable(life *tracker.Life, l tracker.Lapse) bool {
 
 // sumsUp reports whether an interval is a soak that the plan also has in steps.
 func sumsUp(life *tracker.Life, l tracker.Lapse) bool {
-	return l.Interval.Name == "soak" && len(underWater(life)) > 1
+	return l.Interval.Name == schedule.Soak && len(underWater(life)) > 1
 }
 
 // underWater names the intervals of a life that pass under water.
@@ -50,7 +50,7 @@ func kindOf(iv schedule.Interval) string {
 		return "soak"
 	case to == schedule.LiftOut && !slices.Contains(schedule.Stages(), from): // from one water into another
 		return "soak"
-	case from == schedule.LiftOut && rests && iv.Name != "wet hold":
+	case from == schedule.LiftOut && rests && iv.Name != schedule.WetHold:
 		return "dry"
 	case from == schedule.LiftOut:
 		return "hold"

@@ -5,13 +5,14 @@ import (
 	"slices"
 	"time"
 
+	"soaktag/schedule"
 	"soaktag/tracker"
 )
 
 // commonFindings names the intervals that drifted for all together.
 func commonFindings(drift []tracker.IntervalDrift) (out []Finding) {
 	for _, d := range drift {
-		if !d.Judged || d.Interval == age || !d.CommonVerdict.Outside() {
+		if !d.Judged || d.Interval == schedule.Age || !d.CommonVerdict.Outside() {
 			continue
 		}
 		f := Finding{Kind: OtherLength, Interval: d.Interval, Planned: d.Planned.Length, Length: d.Planned.Length + d.Common}

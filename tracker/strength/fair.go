@@ -17,16 +17,13 @@ type unfair struct {
 	longerSoak time.Duration // by how much longer it lay in water than the others; 0 where that is not it
 }
 
-// age is the interval in which a control follows its soaked partner.
-const age = "age"
-
 // unequal looks for groups that were not treated like the others of their
 // treatment, in every interval but age: that one concerns retention, and pairs
 // of controls.
 func unequal(within []tracker.IntervalDrift) fairness {
 	return func(adhesive string) (why []unfair) {
 		for _, d := range within {
-			if d.Interval == age {
+			if d.Interval == schedule.Age {
 				continue
 			}
 			for _, g := range d.Groups {
@@ -57,7 +54,7 @@ func differs(d tracker.IntervalDrift, g tracker.GroupDrift) []unfair {
 		return []unfair{{Reason: Reason{Kind: CannotTell, Who: who, Interval: d.Interval}}}
 	case g.Verdict.Outside():
 		u := unfair{Reason: Reason{Kind: Differs, Who: who, Interval: d.Interval, Length: g.Differential}}
-		if d.Interval == "soak" && g.Verdict == schedule.Late {
+		if d.Interval == schedule.Soak && g.Verdict == schedule.Late {
 			u.longerSoak = g.Differential
 		}
 		return []unfair{u}
@@ -107,14 +104,14 @@ func apart(drift []tracker.IntervalDrift, a, b Group, excused func(longer Group)
 			continue
 		}
 		by := x.Drift - y.Drift
-		if d.Interval == age {
+		if d.Interval == schedule.Age {
 			by = x.Length - y.Length
 		}
 		longer := a
 		if by < 0 {
 			longer = b
 		}
-		if d.Interval == "soak" && excused(longer) {
+		if d.Interval == schedule.Soak && excused(longer) {
 			continue
 		}
 		if allowed := max(x.Planned.Early, x.Planned.Late, y.Planned.Early, y.Planned.Late); by > allowed || -by > allowed {
@@ -136,7 +133,7 @@ func groupIn(d tracker.IntervalDrift, of Group) *tracker.GroupDrift {
 // aged gives the reasons why controls are not of their soaked partners' age.
 func aged(adhesive, treatment string, drift []tracker.IntervalDrift) (why []Reason) {
 	for _, d := range drift {
-		if d.Interval != age {
+		if d.Interval != schedule.Age {
 			continue
 		}
 		n, outside, unsure := ages(d, adhesive, treatment)

@@ -111,7 +111,7 @@ type straying map[string][]Stray
 func strays(drift []tracker.IntervalDrift) straying {
 	out := straying{}
 	for _, d := range drift {
-		if d.Interval == age || d.Judged && d.CommonVerdict.Outside() {
+		if d.Interval == schedule.Age || d.Judged && d.CommonVerdict.Outside() {
 			continue
 		}
 		for _, s := range d.Specimens {
