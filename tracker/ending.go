@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"soaktag/tracker/quantity"
 )
 
 // How says how a try at a break ended, in the trade's words. Names are stored
@@ -85,6 +87,31 @@ func (h How) Loads() bool { return h.meaning().reading != unread }
 // NeedsReading reports whether a try that ended so must have a reading. A grip
 // that slipped may have shown one or not.
 func (h How) NeedsReading() bool { return h.meaning().reading == wanted }
+
+// A Fit says whether a reading goes with the way a try ended.
+type Fit int
+
+const (
+	Fits           Fit = iota
+	NothingToRead      // there was no load to read, and a reading is given
+	ReadingMissing     // there was a load, and no reading is given
+	NoLoad             // the bond came apart, and the reading is no load
+)
+
+// Fit says whether a reading goes with a try that ended so; nil for none.
+func (h How) Fit(reading *quantity.Reading) Fit {
+	switch {
+	case reading == nil && h.NeedsReading():
+		return ReadingMissing
+	case reading == nil:
+		return Fits
+	case !h.Loads():
+		return NothingToRead
+	case h == Separated && !(reading.Value > 0):
+		return NoLoad
+	}
+	return Fits
+}
 
 // Parts reports whether the bond is in two pieces after a try that ended so:
 // there are faces to look at, and the life is over.

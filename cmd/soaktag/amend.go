@@ -113,7 +113,8 @@ func (b *book) amendCorrect(c *cli.Context) error {
 		return err
 	}
 	if fresh.Try != nil {
-		if err := b.sayStress(subject{code: fresh.Code, half: fresh.Half}, *fresh.Try); err != nil {
+		out, err := b.desk.Weigh(fresh)
+		if b.tell(out); err != nil {
 			return err
 		}
 	}
@@ -265,16 +266,16 @@ func (b *book) correctBreak(e *tracker.Event, field, text string) (err error) {
 	}
 	switch field {
 	case "ended":
-		e.Try.How, err = parseHow(text)
+		e.Try.How, err = intake.ParseEnded(text)
 	case "reading":
 		if _, err = quantity.ParseReading(text); err != nil && text != "" {
 			return refused(fmt.Errorf("reading: %w; nothing recorded", err))
 		}
 		e.Try.Reading, err = text, nil
 	case "rig":
-		e.Try.Rig, err = b.rigNamed(text)
+		e.Try.Rig, err = b.desk.ParseRig(text)
 	case "state":
-		e.Try.State, err = parseState(text)
+		e.Try.State, err = intake.ParseState(text)
 	case "mode":
 		e.Try.Mode = text
 	case "wood_failure":
@@ -282,21 +283,21 @@ func (b *book) correctBreak(e *tracker.Event, field, text string) (err error) {
 	default:
 		return usageError("a break has no %s", field)
 	}
-	return err
+	return desked(err)
 }
 
 func percentOrNone(text string) (*float64, error) {
 	if text == "" || text == "none" {
 		return nil, nil
 	}
-	percent, err := parsePercent(text)
+	percent, err := intake.ParsePercent(text)
 	return &percent, err
 }
 
 func correctFaces(f *tracker.Faces, field, text string) (err error) {
 	switch field {
 	case "wood_failure":
-		f.WoodFailure, err = parsePercent(text)
+		f.WoodFailure, err = intake.ParsePercent(text)
 	case "mode":
 		f.Mode = text
 	case "shallow":
@@ -307,7 +308,7 @@ func correctFaces(f *tracker.Faces, field, text string) (err error) {
 	default:
 		return usageError("faces have no %s", field)
 	}
-	return err
+	return desked(err)
 }
 
 // correctValue changes a measured value, or adds it.
@@ -315,9 +316,9 @@ func correctValue(e *tracker.Event, field, text string) error {
 	if e.Kind != tracker.Measured {
 		return usageError("%q is nothing that can be corrected in a %s; fields are %s", field, wording.What(*e), strings.Join(correctable(), ", "))
 	}
-	v, err := parseValue(field, text)
+	v, err := intake.ParseValue(field, text)
 	if err != nil {
-		return err
+		return desked(err)
 	}
 	i := slices.IndexFunc(e.Values, func(old tracker.Value) bool { return old.Name == v.Name })
 	if i < 0 {

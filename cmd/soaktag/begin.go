@@ -5,16 +5,13 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
-	"time"
 
-	"github.com/google/uuid"
 	"github.com/urfave/cli/v2"
 
-	"soaktag/schedule"
 	"soaktag/tracker"
 	"soaktag/tracker/design"
+	"soaktag/tracker/intake"
 	"soaktag/tracker/plan"
-	"soaktag/tracker/store"
 	"soaktag/tracker/tables"
 	"soaktag/tracker/wording"
 )
@@ -49,25 +46,15 @@ func (s *session) begin(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	begun := s.begunEvent(c.String("by"))
-	begun.Plan = study.Text
-	if begun.Dealt, begun.DealtBy, err = s.deal(c.String("specimens"), study); err != nil {
+	beginning := intake.Beginning{Plan: study.Text, By: c.String("by")}
+	if beginning.Dealt, beginning.DealtBy, err = s.deal(c.String("specimens"), study); err != nil {
 		return err
 	}
-	db, err := store.Create(path, begun, plan.Read)
-	if err != nil {
+	if err := intake.Begin(path, beginning, s.now()); err != nil {
 		return err
 	}
-	if err := db.Close(); err != nil {
-		return err
-	}
-	s.reportBegun(path, study, begun)
+	s.reportBegun(path, study, beginning)
 	return nil
-}
-
-func (s *session) begunEvent(by string) tracker.Event {
-	now := s.now().UTC().Truncate(time.Millisecond)
-	return tracker.Event{ID: uuid.NewString(), Kind: tracker.Begun, At: schedule.At(now), Recorded: now, By: by, Via: "typed"}
 }
 
 // readPlan reads a plan that must be good; its warnings are said in one line.
@@ -109,7 +96,7 @@ func (s *session) deal(table string, study *tracker.Study) ([]tracker.Specimen, 
 
 // reportBegun says what was dealt, without saying which code is which
 // adhesive: breaking is blind unless the plan says otherwise.
-func (s *session) reportBegun(path string, study *tracker.Study, begun tracker.Event) {
+func (s *session) reportBegun(path string, study *tracker.Study, begun intake.Beginning) {
 	n := len(begun.Dealt)
 	s.print("%s: %s", path, study.Title)
 	if n > 0 {

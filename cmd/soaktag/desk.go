@@ -42,7 +42,7 @@ func (b *book) tell(out intake.Outcome) {
 }
 
 // take hands a form to the desk, tells what came of it, and asks about what
-// looks wrong.
+// looks wrong as soon as its marks are told.
 func (b *book) take(form intake.Input) error {
 	out, err := b.desk.Take(form)
 	return b.came(out, err)

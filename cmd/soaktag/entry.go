@@ -3,25 +3,14 @@ package main
 import (
 	"fmt"
 	"strings"
-	"time"
 
-	"github.com/google/uuid"
 	"github.com/urfave/cli/v2"
 
 	"soaktag/schedule"
 	"soaktag/tracker"
+	"soaktag/tracker/intake"
 	"soaktag/tracker/wording"
 )
-
-// An entry is what the flags of a recording command say about an event: when,
-// who, and with which words.
-type entry struct {
-	At               schedule.Span
-	Doubt            string // what a clock change makes doubtful about At
-	Recorded         time.Time
-	By, Note, Reason string
-	Yes              bool // answer every question with yes
-}
 
 // entryFlags are the flags of every recording command.
 func entryFlags() []cli.Flag {
@@ -38,24 +27,21 @@ func entryFlags() []cli.Flag {
 // entry reads the entry flags. A time that was typed is echoed as the instant
 // it was taken for; a doubtful one is asked about on a terminal and otherwise
 // recorded with a warning.
-func (s *session) entry(c *cli.Context, rec *tracker.Record) (entry, error) {
-	now := s.now().UTC().Truncate(time.Millisecond)
-	e := entry{
-		At: schedule.At(now), Recorded: now,
-		By: c.String("by"), Note: c.String("note"), Reason: c.String("reason"), Yes: c.Bool("yes"),
-	}
+func (s *session) entry(c *cli.Context, rec *tracker.Record) (intake.Entry, error) {
+	e := intake.Now(s.now())
+	e.By, e.Note, e.Reason, e.Yes = c.String("by"), c.String("note"), c.String("reason"), c.Bool("yes")
 	if !c.IsSet("at") {
 		return e, nil
 	}
 	text, err := timeGiven(c, "at")
 	if err != nil {
-		return entry{}, err
+		return e, err
 	}
-	span, doubts, err := schedule.ParseTime(text, now, zoneOf(rec))
+	span, doubts, err := schedule.ParseTime(text, e.Recorded, zoneOf(rec))
 	if err != nil {
-		return entry{}, refused(fmt.Errorf("--at: %w", err))
+		return e, refused(fmt.Errorf("--at: %w", err))
 	}
-	e.At, e.Doubt = span, schedule.InDoubt(doubts)
+	e.At, e.Timed, e.Doubt = span, true, schedule.InDoubt(doubts)
 	s.say("at %s", wording.Span(span, zoneOf(rec)))
 	return e, s.settle(text, doubts, e.Yes)
 }
@@ -78,11 +64,11 @@ func (s *session) settle(text string, doubts []schedule.Doubt, yes bool) error {
 			continue
 		}
 		if !s.terminal {
-			s.warn("time %q %s", text, doubtText(d))
+			s.warn("time %q %s", text, wording.Doubt(d))
 			s.attention = true
 			continue
 		}
-		answer, err := s.ask(fmt.Sprintf("time %q %s; record it all the same? [y/N]", text, doubtText(d)))
+		answer, err := s.ask(fmt.Sprintf("time %q %s; record it all the same? [y/N]", text, wording.Doubt(d)))
 		if err != nil {
 			return err
 		}
@@ -93,25 +79,7 @@ func (s *session) settle(text string, doubts []schedule.Doubt, yes bool) error {
 	return nil
 }
 
-func doubtText(d schedule.Doubt) string {
-	if strings.HasPrefix(string(d), "in ") {
-		return "is " + string(d)
-	}
-	return string(d)
-}
-
 func isYes(answer string) bool {
 	a := strings.ToLower(answer)
 	return a == "y" || a == "yes"
-}
-
-// event returns an event of that kind filled in with what the entry says and
-// an id of its own.
-func (e entry) event(kind tracker.Kind) tracker.Event {
-	return tracker.Event{
-		ID: uuid.NewString(), Kind: kind,
-		At: e.At, Doubt: e.Doubt, Recorded: e.Recorded,
-		By: e.By, Note: e.Note, Reason: e.Reason, Via: "typed",
-		Count: e.Recorded.UnixMicro(), // of two entries for one minute, the one typed later is the later
-	}
 }

@@ -1,13 +1,11 @@
 package main
 
 import (
-	"fmt"
 	"strings"
 
 	"github.com/urfave/cli/v2"
 
-	"soaktag/tracker"
-	"soaktag/tracker/quantity"
+	"soaktag/tracker/intake"
 	"soaktag/tracker/wording"
 )
 
@@ -35,26 +33,28 @@ func (b *book) faces(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	if sub.half == 0 {
-		return usageError("which half of %s? soaktag faces %s/1 or %s/2; nothing recorded", sub.code, sub.code, sub.code)
+	if err := intake.ParseHalf(sub); err != nil {
+		return desked(err)
 	}
-	photo, err := photoGiven(c, sub)
+	picture, err := photoGiven(c, sub)
 	if err != nil {
 		return err
 	}
-	if photo != nil && !facesGiven(c) {
-		return b.keepPhoto(photo, b.picture(photo, sub))
+	if picture != nil && !facesGiven(c) {
+		return b.take(intake.Picture{Subject: sub.Text, Bytes: picture})
 	}
-	fact, err := b.facesRead(c, sub)
-	switch {
-	case err != nil:
+	form := intake.Faces{Subject: sub.Text, Shallow: c.Bool("shallow"), Picture: picture}
+	form.WoodFailure, err = b.need(c, "wood-failure", question{"WOOD FAILURE, percent", "80", true, readable(intake.ParsePercent)})
+	if err != nil {
 		return err
-	case photo == nil:
-		return b.keep(fact)
 	}
-	picture := b.picture(photo, sub)
-	picture.Note = "" // it stands with the reading
-	return b.keepPhoto(photo, fact, picture)
+	if _, err := intake.ParsePercent(form.WoodFailure); err != nil {
+		return desked(err)
+	}
+	if form.Mode, err = b.need(c, "mode", question{"FAILURE MODE (Enter for none)", "SF", false, anyWords}); err != nil {
+		return err
+	}
+	return b.take(form)
 }
 
 // facesGiven reports whether the command line says how the faces look.
@@ -62,59 +62,30 @@ func facesGiven(c *cli.Context) bool {
 	return c.IsSet("wood-failure") || c.IsSet("mode") || c.IsSet("shallow")
 }
 
-// facesRead is a reading of one half.
-func (b *book) facesRead(c *cli.Context, sub subject) (tracker.Event, error) {
-	text, err := b.need(c, "wood-failure", question{"WOOD FAILURE, percent", "80", true, readable(parsePercent)})
-	if err != nil {
-		return tracker.Event{}, err
-	}
-	wood, err := parsePercent(text)
-	if err != nil {
-		return tracker.Event{}, err
-	}
-	mode, err := b.need(c, "mode", question{"FAILURE MODE (Enter for none)", "SF", false, anyWords})
-	if err != nil {
-		return tracker.Event{}, err
-	}
-	fact := b.about(b.entry.event(tracker.FacesRead), sub)
-	fact.Faces = &tracker.Faces{WoodFailure: wood, Mode: mode, Shallow: c.Bool("shallow")}
-	return fact, nil
-}
-
 // one reads the only specimen that a command is about; at a terminal it asks
 // for one that is missing.
-func (b *book) one(c *cli.Context, what string) (subject, error) {
+func (b *book) one(c *cli.Context, what string) (intake.Subject, error) {
 	word := c.Args().First()
 	if c.NArg() > 1 {
-		return subject{}, usageError("%s takes one %s, got %s", c.Command.Name, what, wording.Plural(c.NArg(), "word"))
+		return intake.Subject{}, usageError("%s takes one %s, got %s", c.Command.Name, what, wording.Plural(c.NArg(), "word"))
 	}
 	if word == "" {
 		answer, err := b.ask(what + "?")
 		if err != nil {
-			return subject{}, err
+			return intake.Subject{}, err
 		}
 		word = answer
 	}
 	if word == "" {
-		return subject{}, usageError("%s wants %s; for example soaktag %s HBR-017-J/1", c.Command.Name, what, c.Command.Name)
+		return intake.Subject{}, usageError("%s wants %s; for example soaktag %s HBR-017-J/1", c.Command.Name, what, c.Command.Name)
 	}
-	sub, err := b.specimen(word)
+	var out intake.Outcome
+	sub, err := b.desk.Specimen(&out, word)
+	b.tell(out)
 	if err == nil && b.terminal {
-		b.say("==== %s ====", sub.shown())
+		b.say("==== %s ====", sub)
 	}
-	return sub, err
-}
-
-// specimen reads a word that must mean a specimen, not a bath.
-func (b *book) specimen(word string) (subject, error) {
-	subjects, err := b.subjects([]string{word})
-	if err != nil {
-		return subject{}, err
-	}
-	if subjects[0].bath != "" {
-		return subject{}, usageError("%q is a bath; name one specimen", word)
-	}
-	return subjects[0], nil
+	return sub, desked(err)
 }
 
 // A stopped error says that somebody at a terminal did not answer a question.
@@ -142,7 +113,7 @@ func (b *book) need(c *cli.Context, flag string, q question) (string, error) {
 			b.say("this one has to be answered; q stops, and nothing is recorded")
 			continue
 		}
-		if err := q.check(text); err == nil {
+		if err := desked(q.check(text)); err == nil {
 			return text, nil
 		} else {
 			b.complain(err)
@@ -165,20 +136,4 @@ func readable[T any](parse func(string) (T, error)) func(string) error {
 		_, err := parse(text)
 		return err
 	}
-}
-
-// parsePercent reads "80" or "80 %", from 0 to 100.
-func parsePercent(text string) (float64, error) {
-	if !strings.HasSuffix(strings.TrimSpace(text), "%") {
-		text += " %"
-	}
-	share, err := quantity.ParseShare(text)
-	if err != nil {
-		return 0, refused(fmt.Errorf("wood failure: %w", err))
-	}
-	percent := share.Percent()
-	if percent < 0 || percent > 100 {
-		return 0, usageError("wood failure %s is not between 0 and 100 %%", text)
-	}
-	return percent, nil
 }

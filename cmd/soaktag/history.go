@@ -11,6 +11,7 @@ import (
 	"soaktag/cmd/soaktag/internal/screen"
 	"soaktag/schedule"
 	"soaktag/tracker"
+	"soaktag/tracker/intake"
 	"soaktag/tracker/wording"
 )
 
@@ -79,7 +80,7 @@ func (s *session) history(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	if isDummy(view.rec, text) {
+	if intake.IsDummy(view.rec, text) {
 		return s.dummyHistory(c, view)
 	}
 	sp, _, err := view.rec.Resolve(text)

@@ -6,9 +6,9 @@ import (
 	"strings"
 	"time"
 
+	"github.com/google/uuid"
 	"github.com/urfave/cli/v2"
 
-	"soaktag/schedule"
 	"soaktag/tracker"
 	"soaktag/tracker/intake"
 	"soaktag/tracker/store"
@@ -29,6 +29,20 @@ type book struct {
 	lifted bool            // a lift-out was met: whether its rig was ever tried is asked once
 }
 
+// An entry makes events of what the flags say.
+type entry struct{ intake.Entry }
+
+// event returns an event of that kind filled in with what the entry says and
+// an id of its own.
+func (e entry) event(kind tracker.Kind) tracker.Event {
+	return tracker.Event{
+		ID: uuid.NewString(), Kind: kind,
+		At: e.At, Doubt: e.Doubt, Recorded: e.Recorded,
+		By: e.By, Note: e.Note, Reason: e.Reason, Via: "typed",
+		Count: e.Recorded.UnixMicro(), // of two entries for one minute, the one typed later is the later
+	}
+}
+
 // write opens the study, reads the entry flags and lets do record something.
 func (s *session) write(c *cli.Context, do func(*book) error) error {
 	db, rec, err := s.open(c)
@@ -40,12 +54,11 @@ func (s *session) write(c *cli.Context, do func(*book) error) error {
 	if err != nil {
 		return err
 	}
-	desk, err := intake.Open(db, intake.Entry{At: e.At, Timed: c.IsSet("at"), Doubt: e.Doubt, Recorded: e.Recorded,
-		By: e.By, Note: e.Note, Reason: e.Reason, Yes: e.Yes}, s.now)
+	desk, err := intake.Open(db, e, s.now)
 	if err != nil {
 		return err
 	}
-	return do(&book{session: s, db: db, rec: rec, entry: e, desk: desk})
+	return do(&book{session: s, db: db, rec: rec, entry: entry{e}, desk: desk})
 }
 
 // amending is write for commands that end with status 0 although something
@@ -105,37 +118,16 @@ func (b *book) answer(asking []tracker.Mark) error {
 		b.hint("kept, and asks: put it right with soaktag amend, or %s", wording.AcceptCommand(asking))
 		return nil
 	}
-	return b.accept(asking, reason)
+	out, err := b.desk.Accept(asking, reason)
+	b.tell(out)
+	return err
 }
 
 func (b *book) reasonFor(asking []tracker.Mark) (string, error) {
-	if b.entry.Yes {
-		return b.entry.Reason, nil
+	if b.desk.Yes {
+		return b.desk.Reason, nil
 	}
 	return b.ask(fmt.Sprintf("%s: why does it stand? (Enter leaves it open)", wording.Counted(len(asking), "mark asks", "marks ask")))
-}
-
-// accept records that marks stand, and why.
-func (b *book) accept(marks []tracker.Mark, reason string) error {
-	return b.keepAccepted(b.acceptances(marks, reason), reason)
-}
-
-func (b *book) keepAccepted(accepted []tracker.Event, reason string) error {
-	if _, err := b.db.Record(accepted...); err != nil {
-		return err
-	}
-	b.say("accepted %s: %s", wording.Counted(len(accepted), "mark", "marks"), reason)
-	return nil
-}
-
-func (b *book) acceptances(marks []tracker.Mark, reason string) []tracker.Event {
-	var events []tracker.Event
-	for _, m := range marks {
-		e := b.entry.event(tracker.Accepted)
-		e.At, e.Doubt, e.Target, e.Rule, e.Code, e.Reason = schedule.At(e.Recorded), "", m.Event, m.Rule, m.Code, reason
-		events = append(events, e)
-	}
-	return events
 }
 
 func orUnknown(text, otherwise string) string {
@@ -231,9 +223,14 @@ func parseEnding(word string) (tracker.Ending, bool) {
 	return end, ok
 }
 
-// about is the fact with a subject and an id of its own.
-func (b *book) about(fact tracker.Event, sub subject) tracker.Event {
-	fact.ID = b.entry.event(fact.Kind).ID
-	fact.Code, fact.Half = sub.code, sub.half
-	return fact
+// specimen reads a word that must mean a specimen, not a bath.
+func (b *book) specimen(word string) (subject, error) {
+	subjects, err := b.subjects([]string{word})
+	if err != nil {
+		return subject{}, err
+	}
+	if subjects[0].bath != "" {
+		return subject{}, usageError("%q is a bath; name one specimen", word)
+	}
+	return subjects[0], nil
 }

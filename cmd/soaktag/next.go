@@ -76,7 +76,7 @@ func (s *session) printNext(v view, queue []tracker.Due, doc nextDoc, early bool
 	if again := wording.Again(v.rec.Life(queue[0].Specimen.Code)); again != "" {
 		s.say("break it%s; soaktag log %s --stage withdrawn leaves it out from now on", again, *doc.Code)
 	}
-	s.hint("soaktag break %s --reading \"...\"%s --ended separated", *doc.Code, rigHint(v.rec.Study()))
+	s.hint("soaktag break %s --reading \"...\"%s --ended separated", *doc.Code, wording.RigFlag(v.rec.Study()))
 }
 
 // spelled is the text behind its lead, or nothing.

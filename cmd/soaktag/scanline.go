@@ -147,10 +147,3 @@ func quoted(text string) string {
 	}
 	return fmt.Sprintf("%q", text)
 }
-
-func orNone(text string) string {
-	if text == "" {
-		return "none"
-	}
-	return text
-}

@@ -39,7 +39,7 @@ func theOnly(found []tracker.Event, word string) (tracker.Event, error) {
 	case len(found) > 1:
 		return tracker.Event{}, refuse("%d events begin with %q; give more of the id", len(found), word)
 	}
-	return tracker.Event{}, refuse("no event %q in the log", word).with(SeeHistory{})
+	return tracker.Event{}, refuse("no event %q in the log", word).because(NoSuchEvent{word})
 }
 
 // lastEvent is the newest fact that still counts.

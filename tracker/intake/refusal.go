@@ -41,8 +41,6 @@ func (r *Refusal) because(c Cause) *Refusal {
 type (
 	// ReadAgain: the label was misread; near are the codes that look like it.
 	ReadAgain struct{ Near []string }
-	// SeeHistory: a specimen's history lists its events.
-	SeeHistory struct{}
 	// SeeStatus: how far the specimens are decides what can be recorded.
 	SeeStatus struct{}
 	// Advice is a sentence that names no command.
@@ -66,7 +64,6 @@ type (
 )
 
 func (ReadAgain) help()        {}
-func (SeeHistory) help()       {}
 func (SeeStatus) help()        {}
 func (Advice) help()           {}
 func (BreakWithReading) help() {}

@@ -9,7 +9,8 @@ import (
 // A Load is what a single try came to.
 type Load struct {
 	Force   quantity.Force
-	Stress  quantity.Pressure // over the bond; 0 where its length or width is not known
+	Area    quantity.Area     // of the bond; 0 where its length or width is not known
+	Stress  quantity.Pressure // over that area
 	Bound   stat.Bound        // Exact, or AtLeast: wood or rig gave way before the bond
 	Nominal bool              // over the plan's area, as nobody measured the bond
 }
@@ -29,7 +30,7 @@ func OfTry(study *tracker.Study, life *tracker.Life, try tracker.Try) (Load, err
 	}
 	out := Load{Force: force, Bound: stat.AtLeast, Nominal: life.Nominal}
 	if life.BondLength > 0 && life.BondWidth > 0 {
-		out.Stress = quantity.Stress(force, b.area())
+		out.Area, out.Stress = b.area(), quantity.Stress(force, b.area())
 	}
 	if b.wood(try); try.How == tracker.Separated && !b.woodLimited() {
 		out.Bound = stat.Exact

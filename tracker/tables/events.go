@@ -293,19 +293,23 @@ func (im importer) try(r row) *tracker.Try {
 	return t
 }
 
-// readingFits asks of a row what the command break asks of a person: a reading
-// where there was a load, and none where there was not. A grip that slipped may
-// have shown one or not.
+// readingFits asks of a row what breaking asks of a person: a reading where
+// there was a load, and none where there was not.
 func (im importer) readingFits(r row, how tracker.How) {
 	text := r.get("reading")
 	read, err := quantity.ParseReading(text)
-	given := text != ""
-	switch {
-	case given && !how.Loads():
+	given := &read
+	if text == "" {
+		given = nil
+	} else if err != nil && how.Loads() {
+		return // said already
+	}
+	switch how.Fit(given) {
+	case tracker.NothingToRead:
 		r.problem("%s gives no reading: leave reading empty, or say how the try ended otherwise", how)
-	case !given && how.NeedsReading():
+	case tracker.ReadingMissing:
 		r.problem("%s wants the reading of the gauge with its unit, such as 1310 psi; a bond that came apart without load fell apart", how)
-	case given && err == nil && how == tracker.Separated && !(read.Value > 0):
+	case tracker.NoLoad:
 		r.problem("a reading of %s is no load: a bond that came apart without load fell apart", read)
 	}
 }

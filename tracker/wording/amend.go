@@ -99,7 +99,7 @@ func Cause(c intake.Cause) string {
 		return fmt.Sprintf("%s and %s are exchanged already from %s%s; nothing recorded", c.A, c.B,
 			Span(c.Earlier.At, c.Zone), untilText(c.Earlier.Until, c.Zone))
 	}
-	return ""
+	return formCause(c)
 }
 
 // alreadyAside says that an event does not count any more.

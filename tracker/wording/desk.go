@@ -69,6 +69,9 @@ func Note(n intake.Note, study *tracker.Study) []Sentence {
 	if out := carded(n); out != nil {
 		return out
 	}
+	if out := formed(n, study); out != nil {
+		return out
+	}
 	if out := amendment(n, zone); out != nil {
 		return out
 	}

@@ -14,19 +14,7 @@ func Refusal(r *intake.Refusal) (why, help string) {
 	if text := Cause(r.Cause); text != "" {
 		return text, Help(r.Help)
 	}
-	if more := inSentence(r.Help); more != "" {
-		return r.Why + more, ""
-	}
 	return r.Why, Help(r.Help)
-}
-
-// inSentence is help that goes on in the sentence of the reason itself.
-func inSentence(h intake.Help) string {
-	switch h.(type) {
-	case intake.SeeHistory:
-		return "; soaktag history CODE lists those of a specimen"
-	}
-	return ""
 }
 
 // Help says what would put right what a desk refused, as what to type where a
@@ -62,6 +50,9 @@ func Help(h intake.Help) string {
 		return fmt.Sprintf("soaktag read %s --at \"2026-03-27 18:10\", or a range --at \"09:30..10:15\"", ShellWord(h.Name))
 	case intake.BathsAre:
 		return "its baths: " + orNone(strings.Join(h.Names, ", "))
+	}
+	if text := formHelp(h); text != "" {
+		return text
 	}
 	return amendHelp(h)
 }

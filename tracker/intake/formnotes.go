@@ -1,0 +1,106 @@
+package intake
+
+import (
+	"slices"
+
+	"soaktag/schedule"
+	"soaktag/tracker"
+	"soaktag/tracker/design"
+	"soaktag/tracker/quantity"
+	"soaktag/tracker/strength"
+)
+
+// What is said of forms.
+type (
+	// Foreseen: the record will ask of a break of this subject, because it was
+	// never dealt, is out of the count, is broken, or has another stage to come.
+	Foreseen struct {
+		Subject Subject
+		Dealt   bool
+		End     tracker.Ending // empty while it counts
+		Next    schedule.Stage // what is to come; empty where it is broken
+	}
+	// UnknownRig: a rig that the plan does not know is on record.
+	UnknownRig struct{ Name string }
+	// Weighed: what a recorded reading comes to.
+	Weighed struct {
+		Reading quantity.Reading
+		Load    strength.Load
+	}
+	// NoForce: why a recorded reading comes to no force that is known.
+	NoForce struct {
+		Reading quantity.Reading
+		Err     error
+	}
+	// DummyShowed: how a dummy ended, and what breaks are expected to take on its rig.
+	DummyShowed struct {
+		How      tracker.How
+		Rig      string
+		Force    quantity.Force // 0 where it is not known
+		Expected []design.Load
+		Unknown  error // why some of what is expected is not known
+	}
+	// NothingAsksThere: marks were to be accepted, and none of those meant asks.
+	NothingAsksThere struct{}
+	// Stand: these marks were accepted.
+	Stand struct{ Marks []tracker.Mark }
+	// NoRows: a table holds no events.
+	NoRows struct{ Name string }
+	// Imported: so many events of a table were added; Known were there already.
+	Imported struct {
+		Name         string
+		Added, Known int
+	}
+	// AsksSince: so many marks ask in the study after an import, and before it.
+	AsksSince struct{ Now, Before int }
+)
+
+func (Foreseen) note()         {}
+func (UnknownRig) note()       {}
+func (Weighed) note()          {}
+func (NoForce) note()          {}
+func (DummyShowed) note()      {}
+func (NothingAsksThere) note() {}
+func (Stand) note()            {}
+func (NoRows) note()           {}
+func (Imported) note()         {}
+func (AsksSince) note()        {}
+
+// asks reports whether the record asks of a break of what is foreseen.
+func (f Foreseen) asks() bool { return !f.Dealt || f.End != "" || f.Next != schedule.Break }
+
+// Short lists what the dummy was too weak for.
+func (s DummyShowed) Short() []design.Load {
+	return slices.DeleteFunc(slices.Clone(s.Expected), func(l design.Load) bool { return s.Force >= l.Expected })
+}
+
+// Why forms are refused.
+type (
+	// NoSuchEvent: a word means no event of the log.
+	NoSuchEvent struct{ Word string }
+	// NothingToRead: a try that ended so has no reading, and one is given.
+	NothingToRead struct{ How tracker.How }
+	// OfSpecimens: what is named Field is kept of specimens only, not of dummies.
+	OfSpecimens struct{ Field string }
+	// WhichHalf: faces are read half by half.
+	WhichHalf struct{ Code string }
+)
+
+func (NoSuchEvent) cause()   {}
+func (NothingToRead) cause() {}
+func (OfSpecimens) cause()   {}
+func (WhichHalf) cause()     {}
+
+// The kinds of help with forms.
+type (
+	// CameApart: a bond that came apart without load fell apart.
+	CameApart struct{}
+	// NameARig: name a rig of the plan, or say that the other one is meant.
+	NameARig struct{}
+	// SeeWhatAsks: the study's status lists what asks.
+	SeeWhatAsks struct{}
+)
+
+func (CameApart) help()   {}
+func (NameARig) help()    {}
+func (SeeWhatAsks) help() {}

@@ -1,0 +1,81 @@
+package intake
+
+import (
+	"strings"
+
+	"soaktag/tracker"
+	"soaktag/tracker/quantity"
+)
+
+// A Measure is a form: what was measured on a specimen, in a bath or in the room.
+type Measure struct {
+	Subject string   // a specimen, a bath, or room
+	Values  []string // NAME=VALUE, bond_length=40.1 mm; all must be good
+}
+
+func (f Measure) take(d *Desk) (out Outcome, err error) {
+	fact := d.event(tracker.Measured)
+	if fact.Values, err = parseValues(f.Values); err != nil {
+		return out, err
+	}
+	if strings.EqualFold(f.Subject, "room") {
+		return out, d.keep(&out, fact)
+	}
+	subjects, err := d.subjects(&out, []string{f.Subject})
+	if err != nil {
+		return out, err
+	}
+	fact = about(fact, subjects[0])
+	fact.Bath = subjects[0].Bath // it is the bath's own, not its specimens'
+	return out, d.keep(&out, fact)
+}
+
+func parseValues(words []string) ([]tracker.Value, error) {
+	var values []tracker.Value
+	for _, word := range words {
+		name, text, ok := strings.Cut(word, "=")
+		if !ok {
+			return nil, refuse("%q is not NAME=VALUE; for example bond_length=\"40.1 mm\"", word)
+		}
+		v, err := ParseValue(name, text)
+		if err != nil {
+			return nil, err
+		}
+		values = append(values, v)
+	}
+	return values, nil
+}
+
+// ParseValue reads one measured value by the type its name stands for. The
+// error is a *Refusal.
+func ParseValue(name, text string) (tracker.Value, error) {
+	v := tracker.Value{Name: strings.ReplaceAll(strings.ToLower(strings.TrimSpace(name)), "-", "_"), Text: strings.TrimSpace(text)}
+	var err error
+	var size float64
+	switch v.Name {
+	case "bond_length", "bond_width":
+		size, err = sizeOf(quantity.ParseLength(v.Text))
+	case "mass_before", "mass_after":
+		size, err = sizeOf(quantity.ParseMass(v.Text))
+	case "moisture":
+		_, err = quantity.ParseShare(v.Text)
+		size = 1
+	case "water", "room":
+		_, err = quantity.ParseTemperature(v.Text)
+		size = 1
+	case "state":
+		v.Text, err = ParseState(v.Text)
+		size = 1
+	default:
+		return v, refuse("nothing is measured under the name %q; names are bond_length, bond_width, mass_before, mass_after, moisture, water, room, state", name)
+	}
+	if err != nil {
+		return v, refuse("%s: %v", v.Name, err)
+	}
+	if !(size > 0) {
+		return v, refuse("%s: %q is not more than nothing", v.Name, v.Text)
+	}
+	return v, nil
+}
+
+func sizeOf[T ~float64](q T, err error) (float64, error) { return float64(q), err }

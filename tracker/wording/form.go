@@ -1,0 +1,164 @@
+package wording
+
+import (
+	"fmt"
+	"strings"
+
+	"soaktag/tracker"
+	"soaktag/tracker/design"
+	"soaktag/tracker/intake"
+	"soaktag/tracker/quantity"
+	"soaktag/tracker/stat"
+)
+
+// formed words what a desk says of a form that was filled in; nothing for a
+// note about anything else.
+func formed(n intake.Note, study *tracker.Study) []Sentence {
+	switch n := n.(type) {
+	case intake.Foreseen:
+		return []Sentence{warn("%s, and asks", breakForeseen(n))}
+	case intake.UnknownRig:
+		return []Sentence{warn("the plan has no rig %q: no force can be computed from its gauge pressure", n.Name)}
+	case intake.Weighed:
+		return []Sentence{tell("%s", weighed(n, study.Units))}
+	case intake.NoForce:
+		return []Sentence{warn("no force can be computed from %s: %v", n.Reading, n.Err)}
+	case intake.DummyShowed:
+		return dummyShowed(n, study)
+	case intake.NothingAsksThere:
+		return []Sentence{tell("nothing asks there; nothing recorded")}
+	case intake.Stand:
+		return stand(n.Marks)
+	case intake.NoRows:
+		return []Sentence{warn("%s holds no events; nothing recorded", n.Name)}
+	case intake.Imported:
+		return imported(n)
+	case intake.AsksSince:
+		return []Sentence{tell("%s in the study, %d before: soaktag status lists them", Counted(n.Now, "mark asks", "marks ask"), n.Before)}
+	}
+	return nil
+}
+
+func stand(marks []tracker.Mark) (out []Sentence) {
+	for _, m := range marks {
+		out = append(out, answer("accepted  %s", strings.TrimPrefix(Mark(m), "asks: ")))
+	}
+	return out
+}
+
+func imported(n intake.Imported) []Sentence {
+	out := []Sentence{answer("imported  %s from %s", Counted(n.Added, "event", "events"), n.Name)}
+	if n.Known > 0 {
+		out = append(out, tell("%s known already and not added again", Counted(n.Known, "event was", "events were")))
+	}
+	return out
+}
+
+// breakForeseen says what the record will ask of a break.
+func breakForeseen(n intake.Foreseen) string {
+	switch {
+	case !n.Dealt:
+		return fmt.Sprintf("%s was never dealt in this study: a break of it is kept", n.Subject)
+	case n.End != "":
+		return fmt.Sprintf("%s is %s: a break of it is kept", n.Subject, n.End)
+	case n.Next == "":
+		return fmt.Sprintf("%s is broken already: another try is kept", n.Subject)
+	}
+	return fmt.Sprintf("%s still has its %s to come: a break now is kept", n.Subject, n.Next)
+}
+
+// weighed says what a reading comes to: force, and stress over the bond.
+func weighed(n intake.Weighed, in quantity.System) string {
+	text := fmt.Sprintf("%s at the gauge is %s", n.Reading, in.Force(n.Load.Force))
+	if n.Load.Area == 0 {
+		return text
+	}
+	bound, area := "", "measured"
+	if n.Load.Bound == stat.AtLeast {
+		bound = "at least "
+	}
+	if n.Load.Nominal {
+		area = "nominal"
+	}
+	return fmt.Sprintf("%s, %s%s over the %s area", text, bound, stressShown(in, n.Load.Stress), area)
+}
+
+// stressShown writes what a reading comes to, for the one who took it.
+func stressShown(in quantity.System, p quantity.Pressure) string {
+	if in == quantity.Inch {
+		return in.Stress(p)
+	}
+	return fmt.Sprintf("%.3g MPa", p.MPa())
+}
+
+// dummyShowed says that a dummy which did not separate showed no rig that
+// holds; nothing of one that did.
+func dummyShowed(n intake.DummyShowed, study *tracker.Study) []Sentence {
+	again := "break another before lift-out: " + DummyCommand(study, n.Rig)
+	switch n.How {
+	case tracker.Separated:
+		return nil
+	case tracker.FixtureGave, tracker.PressLimit:
+		at := ""
+		if n.Force > 0 {
+			at = " at " + study.Units.AboutForce(n.Force)
+		}
+		return []Sentence{warn("%s%s%s; mend the rig, then %s", n.How, at, tooLittle(n, study.Units), again)}
+	}
+	return []Sentence{tell("%s: that shows no rig that holds; %s", n.How, again)}
+}
+
+// tooLittle compares what a dummy came to with what the breaks are expected to
+// take on its rig.
+func tooLittle(n intake.DummyShowed, in quantity.System) string {
+	var takes []string
+	for _, l := range n.Expected {
+		takes = append(takes, l.Treatment+" "+in.AboutForce(l.Expected))
+	}
+	short := n.Short()
+	switch {
+	case len(takes) == 0 && n.Unknown != nil:
+		return ", and what the breaks will take is not known (" + strings.ReplaceAll(n.Unknown.Error(), "\n", "; ") + ")"
+	case len(takes) == 0:
+		return ""
+	case len(short) == 0:
+		return ", which is no less than breaks are expected to take (" + strings.Join(takes, ", ") + ")"
+	}
+	return ", too little for " + treatmentsOf(short) + " (expected: " + strings.Join(takes, ", ") + ")"
+}
+
+func treatmentsOf(loads []design.Load) string {
+	var names []string
+	for _, l := range loads {
+		names = append(names, l.Treatment)
+	}
+	return strings.Join(names, ", ")
+}
+
+// formCause words why a form was refused.
+func formCause(c intake.Cause) string {
+	switch c := c.(type) {
+	case intake.NoSuchEvent:
+		return fmt.Sprintf("no event %q in the log; soaktag history CODE lists those of a specimen", c.Word)
+	case intake.NothingToRead:
+		return fmt.Sprintf("%s gives no reading: leave --reading out, or say how the try ended otherwise; nothing recorded", c.How)
+	case intake.OfSpecimens:
+		return fmt.Sprintf("a dummy tries the rig: --%s is kept of specimens only; nothing recorded", c.Field)
+	case intake.WhichHalf:
+		return fmt.Sprintf("which half of %[1]s? soaktag faces %[1]s/1 or %[1]s/2; nothing recorded", c.Code)
+	}
+	return ""
+}
+
+// formHelp words help with forms.
+func formHelp(h intake.Help) string {
+	switch h.(type) {
+	case intake.CameApart:
+		return "a bond that came apart without load: --ended \"fell apart\""
+	case intake.NameARig:
+		return "name one of these with --rig, or add --yes to record the other one all the same"
+	case intake.SeeWhatAsks:
+		return "soaktag status lists what asks"
+	}
+	return ""
+}
