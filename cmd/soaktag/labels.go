@@ -8,15 +8,14 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-	"time"
 
-	"github.com/google/uuid"
 	"github.com/urfave/cli/v2"
 
 	"soaktag/labels"
 	"soaktag/labels/sheet"
-	"soaktag/schedule"
 	"soaktag/tracker"
+	"soaktag/tracker/intake"
+	"soaktag/tracker/store"
 	"soaktag/tracker/wording"
 	"soaktag/tracker/worksheet"
 )
@@ -62,27 +61,54 @@ func (s *session) labels(c *cli.Context) (err error) {
 	if err != nil {
 		return err
 	}
+	return s.printed(c, job, func(rec *tracker.Record) ([]intake.Issue, error) {
+		if wantsCards(c) {
+			job.Cards = worksheet.Cards(rec, c.StringSlice("who"), intake.Baths(rec))
+		}
+		return wantedLabels(c, rec)
+	})
+}
+
+// printed prints the labels chosen as a PDF, and only then records their issue.
+func (s *session) printed(c *cli.Context, job *sheet.Job, choose func(*tracker.Record) ([]intake.Issue, error)) (err error) {
 	db, rec, err := s.open(c)
 	if err != nil {
 		return err
 	}
 	defer func() { err = errors.Join(err, db.Close()) }()
-	job.Title, job.Ruler = rec.Study().Title, worksheet.Ruler(rec.Study().Units)
-	if job.Labels, err = wantedLabels(c, rec); err != nil {
-		return err
+	issues, err := choose(rec)
+	if err != nil {
+		return desked(err)
 	}
-	if wantsCards(c) {
-		job.Cards = worksheet.Cards(rec, c.StringSlice("who"), baths(rec))
+	job.Title = rec.Study().Title
+	for _, l := range issues {
+		job.Labels = append(job.Labels, sheet.Label{Code: l.Code, Trial: l.Trial, Issue: l.Number})
 	}
 	out := c.String("out")
-	if err := writeNew(out, func(w io.Writer) error { return printFault(sheet.Write(w, job)) }); err != nil {
+	if err := writeNew(out, func(w io.Writer) error { return printFault(sheet.Write(w, *job)) }); err != nil {
 		return err
 	}
-	if _, err := db.Record(s.issues(c, job)...); err != nil {
+	if err := s.recordPrint(c, db, intake.Print{Labels: issues, Stock: stockOf(c, job)}); err != nil {
 		return fmt.Errorf("%s is written, but its issue is not recorded: %w", out, err)
 	}
-	s.reportLabels(out, job)
+	s.reportLabels(c, job)
 	return nil
+}
+
+func (s *session) recordPrint(c *cli.Context, db *store.DB, form intake.Print) error {
+	e := intake.Now(s.now())
+	e.By, e.Reason = c.String("by"), c.String("reason")
+	desk, err := intake.Open(db, e, s.now)
+	if err != nil {
+		return err
+	}
+	_, err = desk.Take(form)
+	return err
+}
+
+// stockOf names what a job is printed on.
+func stockOf(c *cli.Context, job *sheet.Job) string {
+	return intake.StockName(job.Stock, c.String("material"))
 }
 
 // printFault tells a job that cannot be printed, which is refused, from a
@@ -97,7 +123,8 @@ func printFault(err error) error {
 }
 
 // emptyJob reads the flags that say how to print.
-func (s *session) emptyJob(c *cli.Context) (job sheet.Job, err error) {
+func (s *session) emptyJob(c *cli.Context) (job *sheet.Job, err error) {
+	job = &sheet.Job{}
 	if c.String("out") == "" {
 		return job, usageError("labels needs --out FILE.pdf")
 	}
@@ -135,71 +162,22 @@ func parseNudge(text string) (x, y float64, err error) {
 
 // wantedLabels are those of the codes named, else, unless only the cards are
 // asked for, those of every specimen.
-func wantedLabels(c *cli.Context, rec *tracker.Record) ([]sheet.Label, error) {
-	var out []sheet.Label
-	for _, text := range c.Args().Slice() {
-		specimen, half, err := rec.Resolve(text)
-		if err != nil {
-			return nil, refused(err)
-		}
-		out = append(out, labelsOf(rec, specimen, half)...)
-	}
+func wantedLabels(c *cli.Context, rec *tracker.Record) ([]intake.Issue, error) {
 	if c.NArg() > 0 || c.Bool("cards") {
-		return out, nil
+		return intake.IssuesOf(rec, c.Args().Slice())
 	}
-	for _, specimen := range rec.Specimens() {
-		out = append(out, labelsOf(rec, specimen, 0)...)
-	}
-	return out, nil
-}
-
-// labelsOf are the labels of a specimen's half, or of both.
-func labelsOf(rec *tracker.Record, specimen tracker.Specimen, half int) []sheet.Label {
-	var out []sheet.Label
-	for h := 1; h <= 2; h++ {
-		if half == 0 || half == h {
-			code := specimen.Code.Whole()
-			code.Half = h
-			out = append(out, sheet.Label{Code: code, Issue: nextIssue(rec, code)})
-		}
-	}
-	return out
-}
-
-// nextIssue is the issue number that a print of the label gets: one more than
-// the last print, or the number that amend relabel gave and nobody printed yet.
-func nextIssue(rec *tracker.Record, code labels.Code) int {
-	printed := 0
-	for _, e := range rec.Events() {
-		if e.Kind == tracker.Issued && e.Code == code.Whole().String() && e.Half == code.Half && !rec.Voided(e.ID) {
-			printed = max(printed, e.Issue)
-		}
-	}
-	if life := rec.Life(code.Whole()); life != nil {
-		return max(printed+1, life.Issue[code.Half-1])
-	}
-	return printed + 1
+	return intake.AllIssues(rec), nil
 }
 
 func wantsCards(c *cli.Context) bool {
 	return !c.Bool("no-cards") && (c.Bool("cards") || c.NArg() == 0)
 }
 
-// issues are the events that say which labels were printed, and on what.
-func (s *session) issues(c *cli.Context, job sheet.Job) []tracker.Event {
-	now := s.now().UTC().Truncate(time.Millisecond)
-	var events []tracker.Event
-	for _, l := range job.Labels {
-		events = append(events, tracker.Event{
-			ID: uuid.NewString(), Kind: tracker.Issued, At: schedule.At(now), Recorded: now, Via: "typed",
-			By: c.String("by"), Reason: c.String("reason"),
-			Code: l.Code.Whole().String(), Half: l.Code.Half, Issue: l.Issue, Values: stockValue(c, job.Stock),
-		})
+func (s *session) reportLabels(c *cli.Context, job *sheet.Job) {
+	if c.Bool("trial") {
+		s.reportTrial(c, job)
+		return
 	}
-	return events
-}
-
-func (s *session) reportLabels(out string, job sheet.Job) {
 	var parts []string
 	if n := len(job.Labels); n > 0 {
 		parts = append(parts, wording.Plural(n, "label"))
@@ -207,7 +185,7 @@ func (s *session) reportLabels(out string, job sheet.Job) {
 	if n := len(job.Cards); n > 0 {
 		parts = append(parts, wording.Plural(n, "card"))
 	}
-	s.print("%s: %s, %s\n", out, strings.Join(parts, ", "), job.Stock)
+	s.print("%s: %s, %s\n", c.String("out"), strings.Join(parts, ", "), job.Stock)
 	if slices.ContainsFunc(job.Labels, func(l sheet.Label) bool { return l.Issue > 1 }) {
 		s.say("labels printed before carry their issue number; destroy the old ones")
 	}

@@ -19,19 +19,12 @@ type subject struct {
 	half int
 	bath string
 	echo string // how a text that is no full code was understood
-
-	trial     bool // a trial label; code is its symbol
-	allTrials bool // every trial label
-	byEye     bool // a trial label that was typed: no scanner read it
 }
 
 // shown is the subject as a message names it.
 func (sub subject) shown() string {
-	switch {
-	case sub.bath != "":
+	if sub.bath != "" {
 		return "bath " + sub.bath
-	case sub.allTrials:
-		return "trial"
 	}
 	return wording.Code(sub.code, sub.half)
 }

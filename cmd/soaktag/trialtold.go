@@ -67,7 +67,7 @@ func (s *session) showTrial(t tracker.LabelTrial, zone *time.Location) {
 	for _, l := range t.Labels {
 		all = append(all, l.Trial)
 	}
-	s.print("Label trial of %s: %s\n", orUnknown(t.Stock, "a stock not named"), trialNames(all))
+	s.print("Label trial of %s: %s\n", orUnknown(t.Stock, "a stock not named"), intake.TrialNames(all))
 	rounds := t.Readings()
 	for _, r := range rounds {
 		s.print("  %s  %s\n", wording.Time(r.From, zone), wording.TrialShown(r))
@@ -128,10 +128,10 @@ func (s *session) showSilent(t tracker.LabelTrial, rounds []tracker.TrialReading
 		}
 	}
 	if len(byEye) > 0 {
-		s.print("  read by eye only, and counted as not read: %s\n", trialNames(byEye))
+		s.print("  read by eye only, and counted as not read: %s\n", intake.TrialNames(byEye))
 	}
 	if len(open) > 0 {
-		s.print("  not answered for, and counted as not read: %s\n", trialNames(open))
+		s.print("  not answered for, and counted as not read: %s\n", intake.TrialNames(open))
 		s.hint("scan %s too, or say what is wrong: soaktag log trial %d --stage damaged (or lost, if the label is gone)", open[0], open[0])
 	}
 }

@@ -14,6 +14,11 @@ const (
 	far       = size - near
 )
 
+// CheckWords is how many check words a symbol of ours has: a wrong code word
+// takes two of them, one that was left out takes one. Source: ISO/IEC 18004,
+// version 1 at level H.
+const CheckWords = ecWords
+
 // A place is a module: column and row from the top left.
 type place struct{ x, y int }
 

@@ -42,6 +42,9 @@ func code(serial int) string { return labels.New("TRF", serial).String() }
 
 // What is refused leaves the log as it was.
 func TestAmendmentsRefused(t *testing.T) {
+	d, c := deskAt(t, begun(t))
+	c.took(t, d, Stage{Subjects: []string{"1"}, Name: "glue-up"}, Void{"last"})
+	before := len(d.Record().Events())
 	exchange := func(from, until string) Input { return Exchange{A: "1", B: "2", From: from, Until: until, Sure: true} }
 	another := func(from, to string) Input { return Replan{"p.toml", []byte(strings.Replace(smallPlan, from, to, 1))} }
 	for _, test := range []struct {
@@ -71,10 +74,6 @@ func TestAmendmentsRefused(t *testing.T) {
 		{"no plan", Replan{"p.toml", []byte("nonsense")}, ""},
 		{"another prefix", another(`"TRF"`, `"TRX"`), "would rewrite what happened"},
 	} {
-		d, c := deskAt(t, begun(t))
-		c.took(t, d, Stage{Subjects: []string{"1"}, Name: "glue-up"}, Void{"last"})
-		d.Refresh()
-		before := len(d.Record().Events())
 		_, err := c.write(d, "why", test.form)
 		var r *Refusal
 		if !errors.As(err, &r) || !strings.Contains(err.Error(), test.want) {

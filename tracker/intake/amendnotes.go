@@ -70,6 +70,8 @@ type (
 	WhichLabel struct{ Code string }
 	// HowMany: no or too many specimens were to be added at once.
 	HowMany struct{ Given, Most int }
+	// HowManyTrials: no or too many trial labels were to be printed at once.
+	HowManyTrials struct{ Given, Most int }
 	// WhichGroup: it was not said of which adhesive and treatment.
 	WhichGroup struct{}
 	// Rewriting: another plan would rewrite what happened.
@@ -97,6 +99,7 @@ func (EndsBeforeItBegan) cause() {}
 func (AlreadyAside) cause()      {}
 func (WhichLabel) cause()        {}
 func (HowMany) cause()           {}
+func (HowManyTrials) cause()     {}
 func (WhichGroup) cause()        {}
 func (Rewriting) cause()         {}
 func (FromTheFuture) cause()     {}

@@ -89,6 +89,8 @@ func Cause(c intake.Cause) string {
 		return fmt.Sprintf("which label of %s is printed again? amend relabel %s/1 or %s/2; nothing recorded", c.Code, c.Code, c.Code)
 	case intake.HowMany:
 		return fmt.Sprintf("--count %d: add 1 to %d specimens at a time; nothing recorded", c.Given, c.Most)
+	case intake.HowManyTrials:
+		return fmt.Sprintf("--count %d: want 1 to %d trial labels", c.Given, c.Most)
 	case intake.WhichGroup:
 		return "amend add wants --adhesive KEY and --treatment KEY, or --of CODE, the specimen whose halves were glued anew"
 	case intake.FromTheFuture:

@@ -1,4 +1,4 @@
-package main
+package intake
 
 import (
 	"cmp"
@@ -15,14 +15,14 @@ import (
 type printJob struct {
 	at     time.Time
 	stock  string // with its material
-	labels []printed
+	labels []Label
 }
 
 // jobsOf finds the jobs by what they recorded at one moment, the latest last.
 func jobsOf(rec *tracker.Record) []printJob {
 	var jobs []printJob
 	for _, e := range rec.Events() {
-		l, ok := printedBy(e)
+		l, ok := labelOf(e)
 		if !ok || rec.Voided(e.ID) {
 			continue
 		}
@@ -40,17 +40,17 @@ func jobsOf(rec *tracker.Record) []printJob {
 	return jobs
 }
 
-// printedBy is the label that an event says was printed.
-func printedBy(e tracker.Event) (printed, bool) {
+// labelOf is the label that an event says was printed.
+func labelOf(e tracker.Event) (Label, bool) {
 	if e.Kind != tracker.Issued {
-		return printed{}, false
+		return Label{}, false
 	}
 	if t, ok := tracker.TrialOf(e.Code); ok {
-		return printed{trial: t}, true
+		return Label{Trial: t}, true
 	}
 	code, err := labels.Parse(e.Code)
 	code.Half = e.Half
-	return printed{code: code}, err == nil
+	return Label{Code: code}, err == nil
 }
 
 func stockOf(e tracker.Event) string {
@@ -71,7 +71,7 @@ func (j printJob) fills(n int) bool {
 }
 
 // sights are labels, each with the number of the job that it is held to be of.
-type sights map[printed]int
+type sights map[Label]int
 
 // latestOf gives every label the last job that printed it.
 func latestOf(jobs []printJob) sights {
@@ -87,10 +87,10 @@ func latestOf(jobs []printJob) sights {
 // sightsOf says which jobs the labels of a photograph are of. No symbol says it,
 // so of what can be the study takes what leaves the fewest labels unseen: all
 // are of one job, the latest first, or each is of the last that printed it.
-func sightsOf(jobs []printJob, latest sights, sh *shot) sights {
+func sightsOf(jobs []printJob, latest sights, sheet Sheet) sights {
 	each := sights{}
-	for _, f := range sh.Found {
-		l, ok := printedOf(f)
+	for _, f := range sheet.Found {
+		l, ok := labelIn(f)
 		if j, known := latest[l]; ok && known {
 			each[l] = j
 		}
@@ -122,7 +122,7 @@ func (at sights) within(job printJob, number int) sights {
 func (at sights) between(jobs []printJob, surely bool) sights {
 	missed := sights{}
 	for j, job := range jobs {
-		begun, gap := false, []printed{}
+		begun, gap := false, []Label{}
 		for _, l := range job.labels {
 			of, seen := at[l]
 			switch {
@@ -141,19 +141,12 @@ func (at sights) between(jobs []printJob, surely bool) sights {
 	return missed
 }
 
-// A printRun is what is known of the jobs that photographed labels are of.
-type printRun struct {
-	stock   string    // of the last of them
-	between []printed // seen on no photograph, but printed between two of one photograph
-	others  int       // neither seen nor between
-}
-
-// runOf compares the photographs with the jobs that their labels are of. What a
-// later job printed again is looked for in no earlier one.
-func runOf(jobs []printJob, shots []*shot) (run printRun) {
-	latest, seen, missed, used := latestOf(jobs), sights{}, map[printed]bool{}, map[int]bool{}
-	for _, sh := range shots {
-		at := sightsOf(jobs, latest, sh)
+// compare compares the photographs with the jobs that their labels are of. What
+// a later job printed again is looked for in no earlier one.
+func (p *Proof) compare(jobs []printJob, sheets []Sheet) {
+	latest, seen, missed, used := latestOf(jobs), sights{}, map[Label]bool{}, map[int]bool{}
+	for _, sheet := range sheets {
+		at := sightsOf(jobs, latest, sheet)
 		maps.Copy(seen, at)
 		for _, j := range at {
 			used[j] = true
@@ -164,22 +157,21 @@ func runOf(jobs []printJob, shots []*shot) (run printRun) {
 	}
 	for j, job := range jobs {
 		if used[j] {
-			run.stock = job.stock
-			run.count(job, func(l printed) bool { _, sighted := seen[l]; return !sighted && latest[l] == j }, missed)
+			p.Stock = job.stock
+			p.count(job, func(l Label) bool { _, sighted := seen[l]; return !sighted && latest[l] == j }, missed)
 		}
 	}
-	return run
 }
 
 // count takes up the labels of a job that are on no photograph.
-func (run *printRun) count(job printJob, unseen func(printed) bool, missed map[printed]bool) {
+func (p *Proof) count(job printJob, unseen func(Label) bool, missed map[Label]bool) {
 	for _, l := range job.labels {
 		switch {
 		case !unseen(l):
 		case missed[l]:
-			run.between = append(run.between, l)
+			p.Missed = append(p.Missed, l)
 		default:
-			run.others++
+			p.Outside++
 		}
 	}
 }

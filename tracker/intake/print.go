@@ -1,0 +1,163 @@
+package intake
+
+import (
+	"cmp"
+	"strings"
+
+	"soaktag/labels"
+	"soaktag/tracker"
+)
+
+// A Label is that of a half of a specimen, or a trial label.
+type Label struct {
+	Code  labels.Code // with its half
+	Trial labels.Trial
+}
+
+func (l Label) String() string {
+	if l.Trial != 0 {
+		return l.Trial.String()
+	}
+	return l.Code.String()
+}
+
+// Compare puts labels in the order in which they are listed.
+func (l Label) Compare(m Label) int {
+	return cmp.Or(cmp.Compare(l.Trial, m.Trial), strings.Compare(l.Code.Prefix, m.Code.Prefix),
+		cmp.Compare(l.Code.Serial, m.Code.Serial), cmp.Compare(l.Code.Half, m.Code.Half))
+}
+
+// about gives an event about a label its subject.
+func (l Label) about(e tracker.Event) tracker.Event {
+	if l.Trial != 0 {
+		return about(e, Subject{Code: l.Trial.Symbol()})
+	}
+	return about(e, Subject{Code: l.Code.Whole().String(), Half: l.Code.Half})
+}
+
+// An Issue is a label that is to be printed, or was: the Number counts the
+// prints of one label from 1.
+type Issue struct {
+	Label
+	Number int
+}
+
+// IssuesOf are the labels that words name, a code for both halves or one half of
+// it, as they would be printed next. The error is a *Refusal.
+func IssuesOf(rec *tracker.Record, words []string) (out []Issue, err error) {
+	for _, text := range words {
+		specimen, half, err := rec.Resolve(text)
+		if err != nil {
+			return nil, refuse("%v", err)
+		}
+		out = append(out, issuesOf(rec, specimen, half)...)
+	}
+	return out, nil
+}
+
+// AllIssues are the labels of every specimen, as they would be printed next.
+func AllIssues(rec *tracker.Record) (out []Issue) {
+	for _, specimen := range rec.Specimens() {
+		out = append(out, issuesOf(rec, specimen, 0)...)
+	}
+	return out
+}
+
+// issuesOf are the labels of a specimen's half, or of both.
+func issuesOf(rec *tracker.Record, specimen tracker.Specimen, half int) (out []Issue) {
+	for h := 1; h <= 2; h++ {
+		if half == 0 || half == h {
+			code := specimen.Code.Whole()
+			code.Half = h
+			out = append(out, Issue{Label{Code: code}, nextIssue(rec, code)})
+		}
+	}
+	return out
+}
+
+// nextIssue is the number that a print of the label gets: one more than the last
+// print, or the number that a relabelling gave and nobody printed yet.
+func nextIssue(rec *tracker.Record, code labels.Code) int {
+	printed := 0
+	for _, e := range rec.Events() {
+		if e.Kind == tracker.Issued && e.Code == code.Whole().String() && e.Half == code.Half && !rec.Voided(e.ID) {
+			printed = max(printed, e.Issue)
+		}
+	}
+	if life := rec.Life(code.Whole()); life != nil {
+		return max(printed+1, life.Issue[code.Half-1])
+	}
+	return printed + 1
+}
+
+// MostTrials is how many trial labels are printed at once.
+const MostTrials = 500
+
+// TrialCount refuses none, or more trial labels than are printed at once.
+func TrialCount(n int) error {
+	if n < 1 || n > MostTrials {
+		return refuse("print 1 to %d trial labels at a time", MostTrials).because(HowManyTrials{n, MostTrials})
+	}
+	return nil
+}
+
+// NextTrials are the next n trial labels of the study. The error is a *Refusal.
+func NextTrials(rec *tracker.Record, n int) (out []Issue, err error) {
+	if err := TrialCount(n); err != nil {
+		return nil, err
+	}
+	last := lastTrial(rec)
+	if int(last)+n > labels.MaxTrial {
+		return nil, refuse("%d trial labels are printed already, and %d is the last number there is", last, labels.MaxTrial)
+	}
+	for t := last + 1; t <= last+labels.Trial(n); t++ {
+		if card, ok := labels.ParseCard(t.Symbol(), StageNames(rec)); ok {
+			return nil, refuse("the stage %q of this plan has the card %s, as a trial label has: name the stage otherwise", card.Name, t.Symbol())
+		}
+		out = append(out, Issue{Label{Trial: t}, 1})
+	}
+	return out, nil
+}
+
+// lastTrial is the highest number of a trial label ever printed.
+func lastTrial(rec *tracker.Record) (last labels.Trial) {
+	for _, e := range rec.Events() {
+		if t, ok := tracker.TrialOf(e.Code); ok && e.Kind == tracker.Issued {
+			last = max(last, t)
+		}
+	}
+	return last
+}
+
+// StockName names what labels are printed on, so that two prints on the same
+// have the same name. A label trial speaks for no other material.
+func StockName(stock labels.Stock, material string) string {
+	text := stock.String()
+	if material := strings.ToLower(strings.Join(strings.Fields(material), " ")); material != "" {
+		text += ", " + material
+	}
+	return text
+}
+
+// A Print is a form: labels were printed together, on a stock as StockName has it.
+type Print struct {
+	Labels []Issue
+	Stock  string
+}
+
+func (f Print) take(d *Desk) (out Outcome, err error) {
+	fact := d.event(tracker.Issued)
+	fact.Count = 0 // a print is told by its moment: several of one moment were one job
+	fact.Values = []tracker.Value{{Name: tracker.StockValue, Text: f.Stock}}
+	var events []tracker.Event
+	for _, issue := range f.Labels {
+		fact.Issue = issue.Number
+		events = append(events, issue.about(fact))
+	}
+	verdicts, err := d.db.Record(events...)
+	if err != nil {
+		return out, err
+	}
+	out.add(Recorded{verdicts})
+	return out, nil
+}
