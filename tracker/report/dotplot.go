@@ -311,6 +311,16 @@ func (p *dotplot) arrow(class string, x, y, length float64) {
 	p.path(class, x, y, end, y, end-4, y-3, end, y, end-4, y+3)
 }
 
+// towards draws from a mark to where the truth of its bound may lie.
+func (p *dotplot) towards(class string, bound stat.Bound, x, y, r float64) {
+	if bound.MayBeMore() {
+		p.arrow(class, x+r, y, 10)
+	}
+	if bound.MayBeLess() {
+		p.path(class, x-r, y, x-r-10, y, x-r-6, y-3, x-r-10, y, x-r-6, y+3)
+	}
+}
+
 // mostMarks is how many marks of one group are drawn; of more, every k-th in
 // order of strength.
 const mostMarks = 120
@@ -349,7 +359,7 @@ func (p *dotplot) marks(g strength.Group, members []strength.Specimen, y float64
 		x := p.scale.at(*sp.ShearMPa)
 		lane := max(0, slices.IndexFunc(lanes[:], func(end float64) bool { return x-r >= end }))
 		lanes[lane] = x + r
-		if sp.Bound == stat.AtLeast {
+		if sp.Bound.MayBeMore() {
 			lanes[lane] = x + r + 12
 		}
 		p.mark(soaked, sp, x, y-[...]float64{0, 2.1, 1.05, 3.1, 0.5}[lane]*r, r)
@@ -363,10 +373,10 @@ func (p *dotplot) mark(class string, sp strength.Specimen, x, y, r float64) {
 		p.path("cross "+class, x-r, y-r, x+r, y+r)
 		p.path("cross "+class, x-r, y+r, x+r, y-r)
 	case sp.Outcome == strength.WoodLimited:
-		p.arrow("hollow "+class, x+r, y, 10)
+		p.towards("hollow "+class, sp.Bound, x, y, r)
 		p.circle("hollow "+class, x, y, r)
-	case sp.Bound == stat.AtLeast:
-		p.arrow("hollow "+class, x+r, y, 10)
+	case sp.Bound.Censored():
+		p.towards("hollow "+class, sp.Bound, x, y, r)
 		p.rect("hollow "+class, x-r, y-r, 2*r, 2*r)
 	default:
 		p.circle("full "+class, x, y, r)

@@ -60,13 +60,10 @@ func (s *source) valueOf(i int) string {
 	if g.N != 1 || len(members) != 1 || members[0].ShearMPa == nil {
 		return s.units().shown(g)
 	}
-	switch members[0].Bound {
-	case stat.AtLeast:
-		return sign(stat.AtLeast) + s.units().stress(members[0].ShearMPa).Shown
-	case stat.Zero:
+	if members[0].Bound == stat.Zero {
 		return "0"
 	}
-	return s.units().stress(members[0].ShearMPa).Shown
+	return sign(members[0].Bound) + s.units().stress(members[0].ShearMPa).Shown
 }
 
 // heads stand above the words.
@@ -133,8 +130,8 @@ func (u units) valueInWords(sp strength.Specimen) string {
 	switch {
 	case sp.Bound == stat.Exact:
 		return value
-	case sp.Bound == stat.AtLeast:
-		return "at least " + value + " (" + string(sp.Outcome) + ")"
+	case sp.Bound.Measured():
+		return phrase(sp.Bound) + value + " (" + string(sp.Outcome) + ")"
 	}
 	return string(sp.Outcome)
 }

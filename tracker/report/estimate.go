@@ -87,8 +87,8 @@ func countWords(g strength.Group, rests, survived int) string {
 	if rests > 0 && rests < g.N {
 		text = fmt.Sprintf("%d of %d", rests, g.N)
 	}
-	if g.Units > 0 && g.Units < survived {
-		text += " from " + plural(g.Units, "block")
+	if g.Blocks > 0 && g.Blocks < survived {
+		text += " from " + plural(g.Blocks, "block")
 	}
 	return text
 }

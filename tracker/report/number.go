@@ -102,13 +102,11 @@ func limitsOf(low, high *float64, write func(*float64) number) limits {
 // towards leaves what limits say of a bound: for AtMost the upper one, for
 // AtLeast the lower one, none where the truth may lie on either side.
 func (l limits) towards(bound stat.Bound) limits {
-	switch bound {
-	case stat.AtMost:
-		return limits{High: l.High}
-	case stat.AtLeast:
-		return limits{Low: l.Low, Cut: l.Cut}
-	case stat.Either:
-		return limits{}
+	if bound.MayBeMore() {
+		l.High = number{}
+	}
+	if bound.MayBeLess() {
+		l.Low, l.Cut = number{}, false
 	}
 	return l
 }
@@ -128,24 +126,24 @@ func (l limits) text() string {
 
 // sign is how a bound is printed before its number.
 func sign(bound stat.Bound) string {
-	switch bound {
-	case stat.AtMost:
-		return "≤\u00a0"
-	case stat.AtLeast:
-		return "≥\u00a0"
-	case stat.Either:
-		return "?\u00a0"
+	if glyph := bound.Glyph(); glyph != "" {
+		return glyph + "\u00a0"
 	}
 	return ""
 }
 
+// phrase is how a bound is said before its number in a sentence.
+func phrase(bound stat.Bound) string {
+	if text := bound.Phrase(); text != "" {
+		return text + " "
+	}
+	return sign(bound)
+}
+
 // share is how a bound is printed before a share that was kept.
 func share(bound stat.Bound) string {
-	switch bound {
-	case stat.AtMost:
-		return "at most\u00a0"
-	case stat.AtLeast:
-		return "at least\u00a0"
+	if phrase := bound.Phrase(); phrase != "" {
+		return phrase + "\u00a0"
 	}
 	return sign(bound)
 }

@@ -87,12 +87,10 @@ func (s *source) newOddOne(sp strength.Specimen, told map[string]bool) (oddOne, 
 // outcomeText says how a specimen ended and what number came of it.
 func (s *source) outcomeText(sp strength.Specimen) string {
 	text, u := s.endedText(sp), s.units()
-	switch sp.Bound {
-	case stat.Exact:
-		text += ", " + u.stress(sp.ShearMPa).Shown + " " + u.StressUnit()
-	case stat.AtLeast:
-		text += ", at least " + u.stress(sp.ShearMPa).Shown + " " + u.StressUnit()
-	case stat.Zero:
+	switch {
+	case sp.Bound.Measured():
+		text += ", " + phrase(sp.Bound) + u.stress(sp.ShearMPa).Shown + " " + u.StressUnit()
+	case sp.Bound == stat.Zero:
 		text += ", counted as 0"
 	}
 	if sp.PlusMinus != nil && sp.Bound != stat.Zero {

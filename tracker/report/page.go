@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"soaktag/tracker"
-	"soaktag/tracker/stat"
 	"soaktag/tracker/strength"
 	"soaktag/tracker/wording"
 )
@@ -265,13 +264,10 @@ func (s *source) boxes() (out []boxes, mixed bool) {
 // boxed names what lies in a box, with its strength and, after a comma, the
 // rig or state that sets it apart from others of its kind.
 func (u units) boxed(sp strength.Specimen, apart string) string {
-	switch sp.Bound {
-	case stat.Exact:
-		return fmt.Sprintf("%s (%s %s%s)", sp.Adhesive, u.stress(sp.ShearMPa).Shown, u.StressUnit(), apart)
-	case stat.AtLeast:
-		return fmt.Sprintf("%s (≥\u00a0%s %s%s)", sp.Adhesive, u.stress(sp.ShearMPa).Shown, u.StressUnit(), apart)
+	if !sp.Bound.Measured() {
+		return sp.Adhesive + apart
 	}
-	return sp.Adhesive + apart
+	return fmt.Sprintf("%s (%s%s %s%s)", sp.Adhesive, sign(sp.Bound), u.stress(sp.ShearMPa).Shown, u.StressUnit(), apart)
 }
 
 // A groupRow is one group in the table under the figure.
@@ -365,9 +361,7 @@ func (s *source) specimenRows() (rows []specimenRow) {
 	u := s.units()
 	for _, sp := range s.results.Specimens {
 		r := specimenRow{S: sp, Kind: s.kind(sp.Adhesive), Ended: s.endedText(sp), Called: called(sp), Shear: u.stress(sp.ShearMPa), PlusMinus: u.stress(sp.PlusMinus), Wood: rounded(sp.WoodFailure, 0)}
-		if sp.Bound == stat.AtLeast {
-			r.Sign = sign(stat.AtLeast)
-		}
+		r.Sign = sign(sp.Bound)
 		rows = append(rows, r)
 	}
 	return rows

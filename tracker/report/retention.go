@@ -250,12 +250,13 @@ func (p *keptPlot) estimate(label string, value, low, high *float64, r retention
 
 // limits draws the limits on the side on which the truth may lie.
 func (p *keptPlot) limits(bound stat.Bound, x, low, high, y float64) {
-	switch bound {
-	case stat.AtMost:
-		low = x
-	case stat.AtLeast:
+	if bound.MayBeMore() {
 		high = x
-	case stat.Either:
+	}
+	if bound.MayBeLess() {
+		low = x
+	}
+	if bound == stat.Either {
 		return
 	}
 	p.line("limit", low, y, high, y)
@@ -265,14 +266,14 @@ func (p *keptPlot) limits(bound stat.Bound, x, low, high, y float64) {
 // arrow for a bound, hollow with two for neither.
 func (p *keptPlot) bound(bound stat.Bound, x, y float64) {
 	r := p.r
-	if bound == stat.Exact {
+	if !bound.Censored() {
 		p.closed("full wet", x, y-r-1, x+r+1, y, x, y+r+1, x-r-1, y)
 		return
 	}
-	if bound != stat.AtMost {
+	if bound.MayBeMore() {
 		p.path("hollow wet", x+r, y, x+r+11, y, x+r+7, y-3, x+r+11, y, x+r+7, y+3)
 	}
-	if bound != stat.AtLeast {
+	if bound.MayBeLess() {
 		p.path("hollow wet", x-r, y, x-r-11, y, x-r-7, y-3, x-r-11, y, x-r-7, y+3)
 	}
 	p.closed("hollow wet", x, y-r-1, x+r+1, y, x, y+r+1, x-r-1, y)

@@ -11,23 +11,13 @@ var (
 	ErrTooFewExact = errors.New("fewer than two values that broke exactly: no fit")
 	ErrNoMaximum   = errors.New("the likelihood has no maximum that arithmetic can hold")
 	ErrFamily      = errors.New("no such family of distributions")
-	ErrBound       = errors.New("a value that is neither exact nor a lower bound")
+	ErrBound       = errors.New("a bound of a kind that this sum does not know")
 )
 
 // An Observation is a value, or the bound it lies at or above: right-censored.
 type Observation struct {
 	Value float64
-	Bound Bound // Exact or AtLeast
-}
-
-// checkBounds refuses bounds of a kind that no sum here knows.
-func checkBounds(obs []Observation) error {
-	for _, o := range obs {
-		if o.Bound != Exact && o.Bound != AtLeast {
-			return fmt.Errorf("%v: %w", o.Bound, ErrBound)
-		}
-	}
-	return nil
+	Bound Bound // one of those that a fit knows: Exact or AtLeast
 }
 
 // A Family is a distribution with a location and a scale.
@@ -124,10 +114,10 @@ func (f *Fit) count(obs []Observation) ([]Observation, error) {
 		return nil, err
 	}
 	for _, o := range obs {
-		if o.Bound == AtLeast {
-			f.Censored++
-		} else {
+		if o.Bound == Exact {
 			f.Exact++
+		} else {
+			f.Censored++
 		}
 	}
 	if f.Exact < 2 {
@@ -147,7 +137,7 @@ func (f Family) onScale(obs []Observation) ([]Observation, error) {
 	for i, o := range obs {
 		xs[i] = o.Value
 	}
-	if err := checkBounds(obs); err != nil {
+	if err := checkBounds(obs, fitted); err != nil {
 		return nil, err
 	}
 	if f == Normal {

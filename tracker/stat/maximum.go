@@ -111,7 +111,7 @@ func (s sample) at(p point) hill {
 	r := float64(s.exact)
 	h.l, h.theta, h.thetaTheta = r*math.Log(p.theta), r/p.theta, r/p.theta/p.theta
 	for _, row := range s.rows {
-		c := s.curve(row, p.theta*row.y-p.lambda[row.group])
+		c := s.shape.of(row.bound, p.theta*row.y-p.lambda[row.group])
 		h.l += c.value
 		h.theta += row.y * c.slope
 		h.thetaTheta += row.y * row.y * c.bend
@@ -120,13 +120,6 @@ func (s sample) at(p point) hill {
 		h.thetaLambda[row.group] -= row.y * c.bend
 	}
 	return h
-}
-
-func (s sample) curve(r row, z float64) curve {
-	if r.bound == AtLeast {
-		return s.shape.atLeast(z)
-	}
-	return s.shape.exact(z)
 }
 
 // schur is the information about theta when every lambda follows.

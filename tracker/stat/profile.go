@@ -47,7 +47,7 @@ func (s sample) along(m, theta float64) (l, slope, up, bend float64) {
 	l, up = r*math.Log(theta), r
 	for _, row := range s.rows {
 		z := theta * (row.y - m)
-		c := s.curve(row, z)
+		c := s.shape.of(row.bound, z)
 		l += c.value
 		slope -= theta * c.slope
 		up += z * c.slope

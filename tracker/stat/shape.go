@@ -3,6 +3,7 @@ package stat
 import (
 	"fmt"
 	"math"
+	"slices"
 )
 
 // A shape is a standard distribution moved so that its median is zero. Both
@@ -12,6 +13,27 @@ type shape struct {
 	median  float64               // of the distribution before the move
 	exact   func(z float64) curve // ln f
 	atLeast func(z float64) curve // ln (1 - F)
+}
+
+// fitted are the kinds of bounds that a fit knows, each with its curve below.
+var fitted = []Bound{Exact, AtLeast}
+
+// of is the curve that an observation adds to the log-likelihood.
+func (s shape) of(b Bound, z float64) curve {
+	if b == AtLeast {
+		return s.atLeast(z)
+	}
+	return s.exact(z)
+}
+
+// checkBounds refuses bounds of other kinds than those given.
+func checkBounds(obs []Observation, kinds []Bound) error {
+	for _, o := range obs {
+		if !slices.Contains(kinds, o.Bound) {
+			return fmt.Errorf("%v: %w", o.Bound, ErrBound)
+		}
+	}
+	return nil
 }
 
 // A curve is a function at one point: its value, slope and minus the second

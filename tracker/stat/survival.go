@@ -45,7 +45,7 @@ func KaplanMeier(obs []Observation, level float64) ([]Step, error) {
 	for i, o := range obs {
 		values[i] = o.Value
 	}
-	if err := errors.Join(checkFinite(values), checkBounds(obs)); err != nil {
+	if err := errors.Join(checkFinite(values), checkBounds(obs, []Bound{Exact, AtLeast})); err != nil {
 		return nil, err
 	}
 	z := distuv.UnitNormal.Quantile((1 + level) / 2)
@@ -67,9 +67,9 @@ func falls(obs []Observation) (steps []Step) {
 	sorted := slices.Clone(obs)
 	slices.SortFunc(sorted, func(a, b Observation) int {
 		switch {
-		case a.Value < b.Value, a.Value == b.Value && a.Bound == Exact && b.Bound == AtLeast:
+		case a.Value < b.Value, a.Value == b.Value && a.Bound == Exact && b.Bound != Exact:
 			return -1
-		case a.Value > b.Value, a.Value == b.Value && a.Bound == AtLeast && b.Bound == Exact:
+		case a.Value > b.Value, a.Value == b.Value && a.Bound != Exact && b.Bound == Exact:
 			return 1
 		}
 		return 0
@@ -77,7 +77,7 @@ func falls(obs []Observation) (steps []Step) {
 	for i, o := range sorted {
 		last := len(steps) - 1
 		switch {
-		case o.Bound == AtLeast:
+		case o.Bound != Exact:
 		case last >= 0 && steps[last].At == o.Value:
 			steps[last].Events++
 		default:

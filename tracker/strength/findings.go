@@ -232,13 +232,13 @@ func (p Comparison) winner() string {
 // each says how many bonded blocks were not enough, where all have as many, and
 // whether several specimens come from one.
 func (c comparer) each(set []string) (n int, blocks bool) {
-	n = c.group(set[0]).Units
+	n = c.group(set[0]).Blocks
 	for _, k := range set {
 		g := c.group(k)
-		if g.Units != n {
+		if g.Blocks != n {
 			return 0, false
 		}
-		blocks = blocks || g.Units < len(g.Survivors())
+		blocks = blocks || g.Blocks < len(g.Survivors())
 	}
 	return n, blocks
 }

@@ -46,7 +46,7 @@ func farBelow(obs []stat.Observation) (n int) {
 		}
 	}
 	for _, o := range obs {
-		if o.Bound == stat.AtLeast && o.Value < lowest*2/3 {
+		if o.Bound.MayBeMore() && o.Value < lowest*2/3 {
 			n++
 		}
 	}
@@ -56,7 +56,7 @@ func farBelow(obs []stat.Observation) (n int) {
 // Loaded returns the members that have a reading, a lower bound or not.
 func (g *Group) Loaded() (out []Specimen) {
 	for _, s := range g.Members {
-		if (s.Bound == stat.Exact || s.Bound == stat.AtLeast) && s.ShearMPa != nil {
+		if s.Bound.Measured() && s.ShearMPa != nil {
 			out = append(out, s)
 		}
 	}
@@ -85,7 +85,7 @@ func (g *Group) unfitted(obs []stat.Observation, why error) {
 // one bonded block fall apart together: of those there are no limits.
 func (g *Group) share() {
 	of := slices.DeleteFunc(slices.Clone(g.Members), leftOutOf)
-	if len(of) == 0 || len(units(of)) < len(of) {
+	if len(of) == 0 || len(blocks(of)) < len(of) {
 		return
 	}
 	e, err := stat.Proportion(g.FellApart, len(of), level)

@@ -106,7 +106,7 @@ func (g *Group) counted() (out []Specimen) {
 func (g *Group) sums(rule tracker.Limits) {
 	g.count()
 	xs := shears(g.Survivors())
-	g.Units = len(xs)
+	g.Blocks = len(xs)
 	g.MeanSurvivors, g.SDSurvivors = spread(xs)
 	if e, err := stat.TInterval(xs, level); err == nil && e.Limits != nil {
 		g.Low, g.High = &e.Limits.Low, &e.Limits.High

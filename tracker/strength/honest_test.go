@@ -97,8 +97,8 @@ func TestABondedBlockCountsOnce(t *testing.T) {
 	}
 	a := groupOf(t, strength.Sums(loft(), sawn, nil), "RF", "dry")
 	b := groupOf(t, strength.Sums(loft(), single, nil), "RF", "dry")
-	if a.N != 12 || a.Units != 4 || b.Units != 4 || a.FellApartHigh != nil {
-		t.Errorf("n %d, blocks %d and %d, share up to %v", a.N, a.Units, b.Units, a.FellApartHigh)
+	if a.N != 12 || a.Blocks != 4 || b.Blocks != 4 || a.FellApartHigh != nil {
+		t.Errorf("n %d, blocks %d and %d, share up to %v", a.N, a.Blocks, b.Blocks, a.FellApartHigh)
 	}
 	for what, pair := range map[string][2]*float64{"mean": {a.MeanSurvivors, b.MeanSurvivors}, "sd": {a.SDSurvivors, b.SDSurvivors},
 		"low": {a.Low, b.Low}, "high": {a.High, b.High}, "fitted": {a.Fitted, b.Fitted}, "fitted high": {a.FittedHigh, b.FittedHigh}} {

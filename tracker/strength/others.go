@@ -50,9 +50,9 @@ func (c comparer) variants() []variant {
 			keep: func(s Specimen) bool { return s.Survived() && c.stray[s.Code] == nil }, compare: onLogs(stat.TukeyKramer)},
 		{way: WoodDropped, about: woodBroke,
 			keep: func(s Specimen) bool { return s.Survived() && !woodBroke(s) }, compare: onLogs(stat.TukeyKramer)},
-		{way: AsLowerBounds, about: func(s Specimen) bool { return s.Bound == stat.AtLeast },
-			keep: func(s Specimen) bool { return s.Survived() || s.Bound == stat.AtLeast }, admits: anyExact, compare: asBounds},
-		{way: OwnSpreads, about: survived, keep: survived, admits: twoUnits, compare: onLogs(stat.GamesHowell)},
+		{way: AsLowerBounds, about: func(s Specimen) bool { return s.Bound.Censored() },
+			keep: func(s Specimen) bool { return s.Survived() || s.Bound.Censored() }, admits: anyExact, compare: asBounds},
+		{way: OwnSpreads, about: survived, keep: survived, admits: twoBlocks, compare: onLogs(stat.GamesHowell)},
 		{way: PlainScale, about: survived, keep: survived, compare: onPlain(stat.TukeyKramer)},
 		{way: ZerosIn, about: func(s Specimen) bool { return s.Outcome == FellApart },
 			keep: func(s Specimen) bool { return s.Survived() || s.Outcome == FellApart }, compare: onPlain(stat.TukeyKramer)},
@@ -63,7 +63,7 @@ func anyExact(of []Specimen) bool {
 	return slices.ContainsFunc(observations(of), func(o stat.Observation) bool { return o.Bound == stat.Exact })
 }
 
-func twoUnits(of []Specimen) bool { return len(shears(of)) > 1 }
+func twoBlocks(of []Specimen) bool { return len(shears(of)) > 1 }
 
 func woodBroke(s Specimen) bool { return s.Outcome == WoodLimited }
 

@@ -47,7 +47,7 @@ func pooled(treatment string, of []Specimen) (p Pooled, err error) {
 	obs, conditions := observations(of), map[[2]Text]bool{}
 	p = Pooled{Treatment: treatment, N: len(obs)}
 	for _, o := range obs {
-		if o.Bound == stat.AtLeast {
+		if o.Bound.MayBeMore() {
 			p.AtLeast++
 		}
 	}

@@ -3,8 +3,6 @@ package strength
 import (
 	"slices"
 	"time"
-
-	"soaktag/tracker/stat"
 )
 
 // A Party is whom something is said of: the specimens of an adhesive, of a
@@ -113,7 +111,7 @@ func (p *Comparison) judge(a, b Group) {
 		winner, loser, side = b, a, -1
 	}
 	doubt := Doubt{Who: winner.Adhesive, Than: loser.Adhesive}
-	switch n := loser.tally(func(s Specimen) bool { return s.Bound == stat.AtLeast }); {
+	switch n := loser.tally(func(s Specimen) bool { return s.Bound.MayBeMore() }); {
 	case n > 0:
 		doubt.Kind, doubt.N, doubt.Of = HidesMore, n, loser.N
 	case winner.FellApart > 0 && !p.heldWithZeros(side):

@@ -4,9 +4,9 @@
 //
 // A number is given only as strongly as its history allows. Readings at which
 // wood or rig gave way first are bounds; groups that were treated or broken
-// differently are not comparable, with the reasons. The types here are the
-// shape that other programs may rely on: nil is written null and means not
-// known, and nothing is ever NaN.
+// differently are not comparable, with the reasons. What comes out are facts:
+// package wording says them, and package tables gives them the shape that other
+// programs rely on. A nil number is not known, and nothing is ever NaN.
 package strength
 
 import "soaktag/tracker/stat"
@@ -92,7 +92,7 @@ type Group struct {
 	AtLeast     int      // fixture, press limit, stopped, slipped
 	FellApart   int
 	LeftOut     int
-	Units       int // that survivors come from; each counts once
+	Blocks      int // bonded blocks that survivors come from; each counts once
 
 	Mean          *float64 // survivors, and fell apart as 0
 	SD            *float64

@@ -45,7 +45,7 @@ func (g *Group) warn() {
 	g.warnCount(FacesUnread, g.tally(func(s Specimen) bool { return s.Provisional }))
 	g.warnCount(OnNominal, g.tally(func(s Specimen) bool { return s.Nominal && s.Survived() }))
 	g.warnCount(NoStress, g.Broke+g.WoodLimited-survivors)
-	g.warnIf(g.Units < len(readings(g.Survivors())), Warning{Kind: FewBlocks, N: g.Units})
+	g.warnIf(g.Blocks < len(readings(g.Survivors())), Warning{Kind: FewBlocks, N: g.Blocks})
 }
 
 func (g *Group) warnIf(when bool, w Warning) {

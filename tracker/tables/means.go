@@ -57,7 +57,7 @@ func groupCounts() []column[strength.Group] {
 		count("at_least", "the rig gave way or somebody stopped first", func(x g) int { return x.AtLeast }),
 		count("fell_apart", "before any load", func(x g) int { return x.FellApart }),
 		count("left_out", "lost, damaged, withdrawn", func(x g) int { return x.LeftOut }),
-		count("bonded_blocks", "glue-ups that survivors come from; each counts once", func(x g) int { return x.Units }),
+		count("bonded_blocks", "glue-ups that survivors come from; each counts once", func(x g) int { return x.Blocks }),
 		amount("wood_failure_pct", "%", "mean of those judged", func(x g) *float64 { return x.WoodFailure }),
 	}
 }

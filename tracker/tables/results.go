@@ -73,7 +73,7 @@ type Group struct {
 	AtLeast     int           `json:"at_least"`         // fixture, press limit, stopped, slipped
 	FellApart   int           `json:"fell_apart"`
 	LeftOut     int           `json:"left_out"`
-	Units       int           `json:"bonded_blocks"` // that survivors come from; each counts once
+	Blocks      int           `json:"bonded_blocks"` // that survivors come from; each counts once
 
 	Mean          *float64 `json:"mean_mpa"` // survivors, and fell apart as 0
 	SD            *float64 `json:"sd_mpa"`
@@ -192,7 +192,7 @@ func markOf(m strength.Mark) Mark { return Mark{m.Rule, wording.StrengthMark(m),
 
 func groupOf(g strength.Group) Group {
 	return Group{Adhesive: g.Adhesive, Treatment: g.Treatment, Rig: g.Rig, State: g.State, N: g.N, Broke: g.Broke, WoodLimited: g.WoodLimited,
-		WoodFailure: g.WoodFailure, AtLeast: g.AtLeast, FellApart: g.FellApart, LeftOut: g.LeftOut, Units: g.Units,
+		WoodFailure: g.WoodFailure, AtLeast: g.AtLeast, FellApart: g.FellApart, LeftOut: g.LeftOut, Blocks: g.Blocks,
 		Mean: g.Mean, SD: g.SD, MeanSurvivors: g.MeanSurvivors, SDSurvivors: g.SDSurvivors, Low: g.Low, High: g.High,
 		Fitted: g.Fitted, FittedLow: g.FittedLow, FittedHigh: g.FittedHigh, LowerBound: g.LowerBound,
 		FellApartLow: g.FellApartLow, FellApartHigh: g.FellApartHigh, Method: wording.GroupMethod(g), Warnings: each(g.Warnings, wording.WarningInTable)}

@@ -50,6 +50,14 @@ func AboveZero(low, high *float64, write func(*float64) string) string {
 	return "0* to " + write(high)
 }
 
+// atLeast says before a number in a sentence that it is a bound.
+func atLeast(b stat.Bound) string {
+	if phrase := b.Phrase(); phrase != "" {
+		return phrase + " "
+	}
+	return ""
+}
+
 // bounded writes a number with the sign of its bound.
 func bounded(b stat.Bound, number string) string {
 	if b == stat.Exact || number == "-" {

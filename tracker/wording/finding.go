@@ -8,7 +8,6 @@ import (
 	"soaktag/schedule"
 	"soaktag/tracker"
 	"soaktag/tracker/quantity"
-	"soaktag/tracker/stat"
 	"soaktag/tracker/strength"
 )
 
@@ -139,11 +138,7 @@ func (t teller) ways() string {
 
 // mean writes a group's mean, at least that where wood gave way first.
 func (t teller) mean(g strength.Group) string {
-	sign := ""
-	if g.MeanBound() == stat.AtLeast {
-		sign = "at least "
-	}
-	text := fmt.Sprintf("mean %s%s (n %s)", sign, t.stress(*g.MeanSurvivors), basis(g))
+	text := fmt.Sprintf("mean %s%s (n %s)", atLeast(g.MeanBound()), t.stress(*g.MeanSurvivors), basis(g))
 	if g.FellApart > 0 {
 		text += ", with those that fell apart as 0 " + t.stress(*g.Mean)
 	}
@@ -157,8 +152,8 @@ func basis(g strength.Group) string {
 	if n < g.N {
 		text = fmt.Sprintf("%d of %d", n, g.N)
 	}
-	if g.Units < n {
-		text += fmt.Sprintf(" from %d bonded %s", g.Units, oneOr(g.Units, "block", "blocks"))
+	if g.Blocks < n {
+		text += fmt.Sprintf(" from %d bonded %s", g.Blocks, oneOr(g.Blocks, "block", "blocks"))
 	}
 	return text
 }

@@ -25,8 +25,8 @@ func restsOn(g strength.Group) string {
 	if n < g.N {
 		text = fmt.Sprintf("%d of %d", n, g.N)
 	}
-	if g.Units > 0 && g.Units < n {
-		text += fmt.Sprintf(" (%s)", Plural(g.Units, "block"))
+	if g.Blocks > 0 && g.Blocks < n {
+		text += fmt.Sprintf(" (%s)", Plural(g.Blocks, "block"))
 	}
 	return text
 }
@@ -83,8 +83,7 @@ func Makeup(g strength.Group, u quantity.System) string {
 // Single is a specimen that is alone of its kind: its adhesive, with the number
 // where there is one.
 func Single(s strength.Specimen, u quantity.System) string {
-	switch s.Bound {
-	case stat.Exact, stat.AtLeast:
+	if s.Bound.Measured() {
 		return s.Adhesive + " (" + bounded(s.Bound, StressCell(u, s.ShearMPa)) + ")"
 	}
 	return s.Adhesive
@@ -93,12 +92,10 @@ func Single(s strength.Specimen, u quantity.System) string {
 // Strength says how a specimen ended and what number came of it.
 func Strength(s strength.Specimen, u quantity.System) string {
 	text := string(s.Outcome)
-	switch s.Bound {
-	case stat.Exact:
-		text += ", " + StressCell(u, s.ShearMPa) + " " + u.StressUnit()
-	case stat.AtLeast:
-		text += ", at least " + StressCell(u, s.ShearMPa) + " " + u.StressUnit()
-	case stat.Zero:
+	switch {
+	case s.Bound.Measured():
+		text += ", " + atLeast(s.Bound) + StressCell(u, s.ShearMPa) + " " + u.StressUnit()
+	case s.Bound == stat.Zero:
 		text += ", counted as 0"
 	}
 	if s.PlusMinus != nil && *s.ShearMPa > 0 {

@@ -170,3 +170,13 @@ func TestCellsSayBounds(t *testing.T) {
 		t.Errorf("nothing left: %q", got)
 	}
 }
+
+// A kind of bound is worded everywhere by what stat says of it: here one that no
+// reading has yet.
+func TestUpperBoundsAreSaid(t *testing.T) {
+	x := 8.0
+	s := strength.Specimen{Adhesive: "RF", Outcome: "bent", Bound: stat.AtMost, ShearMPa: &x}
+	if got := Strength(s, quantity.Metric) + "; " + Single(s, quantity.Metric); got != "bent, at most 8.00 MPa; RF (<= 8.00)" {
+		t.Errorf("%q", got)
+	}
+}

@@ -6,8 +6,8 @@ import "soaktag/tracker/stat"
 // from one glue-up share its spread and count once, by the mean of their
 // readings. A specimen that names no bonded block is one of its own.
 
-// units sorts specimens by bonded block, in the order in which blocks are met.
-func units(of []Specimen) (blocks [][]Specimen) {
+// blocks sorts specimens by bonded block, in the order in which blocks are met.
+func blocks(of []Specimen) (all [][]Specimen) {
 	at := map[string]int{}
 	for _, s := range of {
 		key := "block " + s.block
@@ -16,17 +16,17 @@ func units(of []Specimen) (blocks [][]Specimen) {
 		}
 		i, met := at[key]
 		if !met {
-			i = len(blocks)
-			at[key], blocks = i, append(blocks, nil)
+			i = len(all)
+			at[key], all = i, append(all, nil)
 		}
-		blocks[i] = append(blocks[i], s)
+		all[i] = append(all[i], s)
 	}
-	return blocks
+	return all
 }
 
 // shears are the strengths of specimens, one a bonded block.
 func shears(of []Specimen) (xs []float64) {
-	for _, block := range units(of) {
+	for _, block := range blocks(of) {
 		if x, err := stat.Mean(readings(block)); err == nil {
 			xs = append(xs, x)
 		}
@@ -45,17 +45,17 @@ func readings(of []Specimen) (xs []float64) {
 }
 
 // observations are strengths for a fit, one a bonded block. A block's mean is
-// a lower bound if any of its readings is one.
+// a bound if any of its readings is one.
 func observations(of []Specimen) (out []stat.Observation) {
-	for _, block := range units(of) {
+	for _, block := range blocks(of) {
 		x, err := stat.Mean(readings(block))
 		if err != nil {
 			continue
 		}
 		o := stat.Observation{Value: x}
 		for _, s := range block {
-			if s.Bound == stat.AtLeast {
-				o.Bound = stat.AtLeast
+			if s.Bound.Censored() {
+				o.Bound = o.Bound.And(s.Bound)
 			}
 		}
 		out = append(out, o)
