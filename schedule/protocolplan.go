@@ -8,27 +8,6 @@ import (
 	"unicode"
 )
 
-// Pass names the n-th time that specimens go through a stage: "immersion",
-// "immersion 2". Cycles of soaking and drying go through the same stage again.
-func Pass(stage Stage, n int) Stage {
-	if n <= 1 {
-		return stage
-	}
-	return Stage(fmt.Sprintf("%s %d", stage, n))
-}
-
-// PassOf is the other way round: "immersion 2" is the second Immersion. A stage
-// that is no later pass of a standard one is its own first.
-func PassOf(s Stage) (Stage, int) {
-	for _, standard := range Stages() {
-		rest, ok := strings.CutPrefix(string(s), string(standard)+" ")
-		if n, err := strconv.Atoi(rest); ok && err == nil && n > 1 && Pass(standard, n) == s {
-			return standard, n
-		}
-	}
-	return s, 1
-}
-
 func (s Step) wet() bool  { return strings.Contains(s.Medium, "water") }
 func (s Step) hold() bool { return strings.Contains(s.Medium, "wrap") }
 func (s Step) dry() bool  { return strings.Contains(s.Medium, "air") }

@@ -8,46 +8,7 @@
 // from 10 March 10:10 to 10 April 10:40 in London lasts 743.5 h, not 744.5 h.
 package schedule
 
-import (
-	"strings"
-	"time"
-)
-
-// A Stage is a step in a specimen's life, under the trade's own word for it.
-// Plans may name further stages as the ends of intervals of their own
-// ("clamp on"); those are Stages too.
-type Stage string
-
-// The stages every study knows, in the order in which they normally happen.
-const (
-	Cut          Stage = "cut"
-	Planing      Stage = "planing"
-	GlueUp       Stage = "glue-up"
-	ClampRemoval Stage = "clamp removal"
-	Immersion    Stage = "immersion"
-	LiftOut      Stage = "lift-out"
-	Break        Stage = "break"
-)
-
-// Stages lists the standard stages in order. The caller owns the slice.
-func Stages() []Stage {
-	return []Stage{Cut, Planing, GlueUp, ClampRemoval, Immersion, LiftOut, Break}
-}
-
-// Wet reports whether a stage begins or ends a spell under water, in whichever
-// pass through the bath.
-func (s Stage) Wet() bool {
-	for _, wet := range [...]Stage{Immersion, LiftOut} {
-		if s == wet {
-			return true
-		}
-		if strings.HasPrefix(string(s), string(wet)) { // nearly never: no time is lost on the others
-			stage, _ := PassOf(s)
-			return stage == wet
-		}
-	}
-	return false
-}
+import "time"
 
 // A Span is an instant known exactly (From equals To) or only to lie between
 // two instants, both inclusive. A zero From or To means that end is open.

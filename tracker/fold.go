@@ -223,9 +223,7 @@ func (s *Study) Path(of Specimen) []schedule.Stage {
 	}
 	var path []schedule.Stage
 	for _, stage := range schedule.Stages() {
-		wet := stage == schedule.Immersion || stage == schedule.LiftOut
-		bonded := stage == schedule.GlueUp || stage == schedule.ClampRemoval
-		if wet && !soaked || stage == schedule.ClampRemoval && s.unclamped(of) || bonded && s.solid(of) {
+		if stage.Wet() && !soaked || stage == schedule.ClampRemoval && s.unclamped(of) || stage.Bonds() && s.solid(of) {
 			continue
 		}
 		path = append(path, stage)

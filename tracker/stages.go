@@ -85,8 +85,7 @@ func (f *folder) add(x fact) {
 // missed marks a stage that the plan times and that was never recorded before x.
 func (f *folder) missed(x fact, stage schedule.Stage) {
 	for _, before := range f.path[:max(0, slices.Index(f.path, stage))] {
-		timed := before != schedule.Cut && before != schedule.Planing
-		if timed && !f.done(before) {
+		if !before.Prepares() && !f.done(before) {
 			f.ask(x, RuleOutOfOrder, Skipped{stage, before}, f.writeUp(before))
 		}
 	}

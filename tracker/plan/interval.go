@@ -124,9 +124,9 @@ func placeOf(s schedule.Stage) int {
 	stage, pass := schedule.PassOf(s)
 	at := slices.Index(schedule.Stages(), stage)
 	switch {
-	case at < 0 || pass > 1 && !repeats(stage):
+	case at < 0 || pass > 1 && !stage.Wet():
 		return -1
-	case stage == schedule.Break:
+	case at > slices.Index(schedule.Stages(), schedule.LiftOut):
 		return at + 2*mostPasses
 	}
 	return at + 2*(pass-1)
@@ -134,9 +134,6 @@ func placeOf(s schedule.Stage) int {
 
 // mostPasses is how often specimens can go through the bath.
 const mostPasses = 50
-
-// repeats reports whether a stage may be gone through again as planned.
-func repeats(s schedule.Stage) bool { return s == schedule.Immersion || s == schedule.LiftOut }
 
 func stageList() string {
 	all := make([]string, 0, 7)
@@ -170,7 +167,7 @@ func readPass(t table, key, text string) schedule.Stage {
 	for _, stage := range schedule.Stages() {
 		pass := schedule.Pass(stage, n)
 		switch {
-		case word == text || !repeats(stage) || tracker.PlainWord(strings.TrimSpace(word)) != tracker.PlainWord(string(stage)):
+		case word == text || !stage.Wet() || tracker.PlainWord(strings.TrimSpace(word)) != tracker.PlainWord(string(stage)):
 		case err != nil || n > mostPasses:
 			t.at(key, note{Error, "passes", fmt.Sprintf("the stage %.40q is one pass too many", text), fmt.Sprintf("a plan may go through the bath up to %d times", mostPasses)})
 			return stage

@@ -15,8 +15,7 @@ import (
 // drawable leaves out what lies before the glue-up, and an age that only sums
 // up what is drawn already.
 func drawable(life *tracker.Life, l tracker.Lapse) bool {
-	switch l.Interval.From {
-	case schedule.Cut, schedule.Planing:
+	if l.Interval.From.Prepares() {
 		return false
 	}
 	from, _ := schedule.PassOf(l.Interval.From)
