@@ -48,6 +48,7 @@ due --all --as-of 2026-03-01T19:00:00Z
 next --as-of 2026-03-12T17:30:00Z
 break dummy --reading "900 psi" --rig "shop press" --ended separated
 measure "cas wet 1" bond_length="15 in"
+break "epx wet 2" --reading "930 psi" --rig "shop press" --ended separated --wood-failure 95 --at "2026-03-13 15:00"
 break "cas dry 2" --reading "1100 psi" --rig "shop press" --ended stopped --at "2026-03-13 15:00"
 break "cas dry 3" --reading "4100 lbf" --rig "long lever" --ended separated --at "2026-03-13 15:05"
 log "pva dry 1" --stage cut
