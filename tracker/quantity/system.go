@@ -72,6 +72,15 @@ func (s System) StressNumber(p Pressure) string {
 // Stress writes a measured stress to 0.01 MPa or 1 psi.
 func (s System) Stress(p Pressure) string { return s.StressNumber(p) + " " + s.StressUnit() }
 
+// BreakStress writes what a reading that was just taken comes to: to three
+// figures of MPa, as many as a gauge gives, or to 1 psi.
+func (s System) BreakStress(p Pressure) string {
+	if s == Inch {
+		return s.Stress(p)
+	}
+	return strconv.FormatFloat(p.MPa(), 'g', 3, 64) + " MPa"
+}
+
 // AboutStress writes a mean in a sentence, to 0.1 MPa or 1 psi: the digits of a
 // column would say more than so few specimens can.
 func (s System) AboutStress(p Pressure) string {

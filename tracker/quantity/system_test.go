@@ -13,6 +13,7 @@ func TestSystem(t *testing.T) {
 		metric, inch string
 	}{
 		{"stress", func(s System) string { return s.Stress(Megapascals(9.876)) }, "9.88 MPa", "1432 psi"},
+		{"stress of a reading", func(s System) string { return s.BreakStress(Megapascals(11.3456)) }, "11.3 MPa", "1646 psi"},
 		{"mean", func(s System) string { return s.AboutStress(Megapascals(9.876)) }, "9.9 MPa", "1432 psi"},
 		{"pressure", func(s System) string { return s.Pressure(Megapascals(1.2)) }, "1.2 MPa", "174 psi"},
 		{"pressure foreseen", func(s System) string { return s.AboutPressure(Megapascals(12.345)) }, "12.3 MPa", "1790 psi"},

@@ -80,15 +80,7 @@ func weighed(n intake.Weighed, in quantity.System) string {
 	if n.Load.Nominal {
 		area = "nominal"
 	}
-	return fmt.Sprintf("%s, %s%s over the %s area", text, bound, stressShown(in, n.Load.Stress), area)
-}
-
-// stressShown writes what a reading comes to, for the one who took it.
-func stressShown(in quantity.System, p quantity.Pressure) string {
-	if in == quantity.Inch {
-		return in.Stress(p)
-	}
-	return fmt.Sprintf("%.3g MPa", p.MPa())
+	return fmt.Sprintf("%s, %s%s over the %s area", text, bound, in.BreakStress(n.Load.Stress), area)
 }
 
 // dummyShowed says that a dummy which did not separate showed no rig that

@@ -102,7 +102,7 @@ func glue(study *tracker.Study) string {
 			who.add("no spread given for %s", m.Adhesive)
 			continue
 		}
-		who.add(fmt.Sprintf("mix %.1f g of %%s", m.Mix.G()), m.Adhesive)
+		who.add("mix "+study.Units.Dose(m.Mix)+" of %s", m.Adhesive)
 	}
 	return who.text("adhesive", "; ")
 }
