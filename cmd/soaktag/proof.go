@@ -78,7 +78,7 @@ func (s *session) sayProof(rec *tracker.Record, shots []*shot) {
 	case len(p.Labels) > 0:
 		s.sayProofs(p)
 	case len(p.Others) > 0:
-		s.hint("name the study that they are of: soaktag labels --proof %s --study FILE", shellWord(shots[0].Name))
+		s.hint("name the study that they are of: soaktag labels --proof %s --study FILE", wording.ShellWord(shots[0].Name))
 	default:
 		s.warn("no label of this study is to be seen")
 		s.hint("photograph the sheet from above, whole or in parts, so near that the smallest square of a symbol has 4 pixels")

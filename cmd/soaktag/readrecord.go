@@ -16,7 +16,7 @@ import (
 func rightGiven(c *cli.Context) error {
 	if c.Bool("correct") && (!c.IsSet("stage") && !c.IsSet("at") || c.String("reason") == "") {
 		return withHint(usageError("--correct wants what is right and a reason that stays on record; nothing recorded"),
-			"soaktag read %s --stage STAGE --correct --reason \"why\"; or --at TIME for another time", shellWord(c.Args().First()))
+			"soaktag read %s --stage STAGE --correct --reason \"why\"; or --at TIME for another time", wording.ShellWord(c.Args().First()))
 	}
 	return nil
 }

@@ -70,6 +70,27 @@ func (s shoot) want(text string, parts ...string) {
 	}
 }
 
+// counts are how often texts stand in what was said.
+func (s shoot) counts(text string, want map[string]int) {
+	s.Helper()
+	for part, n := range want {
+		if got := strings.Count(text, part); got != n {
+			s.Errorf("%q stands there %d times, want %d:\n%s", part, got, n, text)
+		}
+	}
+}
+
+// unchanged wants a command to leave the log as it is.
+func (s shoot) unchanged(want int, args ...string) (stdout, stderr string) {
+	s.Helper()
+	before, _ := s.run(exitDone, "verify")
+	stdout, stderr = s.run(want, args...)
+	if after, _ := s.run(exitDone, "verify"); after != before {
+		s.Errorf("%q: %s, not %s", args, after, before)
+	}
+	return stdout, stderr
+}
+
 // TestReadCards: who works, which bath, and that what was asked stands, all in
 // photographs and in the order of their time, whatever their names.
 func TestReadCards(t *testing.T) {
@@ -91,20 +112,6 @@ func TestReadCards(t *testing.T) {
 	if after, _ := s.run(exitDone, "verify"); after != before {
 		t.Errorf("the same again: %s, not %s", after, before)
 	}
-}
-
-// TestReadTrial: a photographed trial label was read, as by a scanner.
-func TestReadTrial(t *testing.T) {
-	s := newShoot(t)
-	s.run(exitDone, "labels", "--trial", "--count", "2", "--stock", "roll 50x25", "--out", filepath.Join(t.TempDir(), "t.pdf"))
-	path := s.put("trial.jpg", snapshot(t, phone("2026:11:25 09:00:00"), ".TRIAL01"))
-	for range 2 {
-		s.run(exitDone, "read", path)
-	}
-	shown, _ := s.run(exitDone, "labels", "--trial")
-	s.want(shown, "TRIAL-01")
-	stdout, _ := s.run(exitDone, "verify")
-	s.want(stdout, "good: 5 events")
 }
 
 // smeared is a photograph of one label with slime over the right of it, so far
@@ -160,41 +167,6 @@ func TestReadProbable(t *testing.T) {
 	}
 }
 
-func mustRead(t *testing.T, path string) []byte {
-	t.Helper()
-	file, err := os.ReadFile(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return file
-}
-
-// TestReadZones: a camera's offset counts before the study's zone, and a time
-// that a zone has twice asks.
-func TestReadZones(t *testing.T) {
-	for _, c := range []struct {
-		taken, offset, at string
-		status            int
-	}{
-		{"2026:02:21 13:40:00", "+01:00", "2026-02-21T12:40:00Z", exitDone},
-		{"2026:02:21 13:40:00", "", "2026-02-21T13:40:00Z", exitDone},
-		{"2026:07:21 13:40:00", "", "2026-07-21T13:40:00+01:00", exitDone},
-		{"2026:10:25 01:30:00", "", "2026-10-25T01:30:00+01:00", exitAttention},
-		{"2026:10:25 01:30:00", "+00:00", "2026-10-25T01:30:00Z", exitDone},
-		{"2030:01:01 00:00:00", "+00:00", "2030-01-01T00:00:00Z", exitAttention},
-	} {
-		s := newShoot(t)
-		camera := phone(c.taken)
-		camera.offset, camera.part = c.offset, ""
-		s.put("a.jpg", snapshot(t, camera, "HBR017J1"))
-		stdout, _ := s.run(c.status, "read", s.folder, "--json", "--stage", "glue-up")
-		var doc readDoc
-		if err := json.Unmarshal([]byte(stdout), &doc); err != nil || len(doc.Photos) != 1 || doc.Photos[0].TakenAt == nil || *doc.Photos[0].TakenAt != c.at {
-			t.Errorf("%+v: %v %s", c, err, stdout)
-		}
-	}
-}
-
 // TestReadAsksWhen: at a terminal a photograph without a time is asked about,
 // until there is an answer that is a time.
 func TestReadAsksWhen(t *testing.T) {
@@ -237,5 +209,53 @@ func TestReadLarge(t *testing.T) {
 		if x, y := f.Corners[0][0], f.Corners[0][1]; x > 3000-1500 || x < 3000-1820 || y < 2000 || y > 2640 {
 			t.Errorf("%s is not where it is upright: %v", f.Text, f.Corners)
 		}
+	}
+}
+
+// TestReadCorrect: a tray read at the wrong stage is put right by one command,
+// which is hinted, wants a reason and does it once.
+func TestReadCorrect(t *testing.T) {
+	s := newShoot(t)
+	tray := s.put("a.jpg", snapshot(t, phone("2026:02:21 08:30:00"), "HBR017J1", "HBR018H1", ".CUT"))
+	s.run(exitDone, "read", tray)
+	s.run(exitDone, "amend", "void", "last", "--reason", "other bench")
+	plain := s.put("b.jpg", snapshot(t, phone("2026:02:21 08:31:00"), "HBR006R1"))
+	s.run(exitDone, "read", plain, "--stage", "cut")
+	_, stderr := s.unchanged(exitDone, "read", plain, "--stage", "glue-up")
+	s.want(stderr, "all labels of a photograph at once: soaktag read "+plain+" --stage glue-up --correct --reason")
+	s.unchanged(exitRefused, "read", plain, "--stage", "glue-up", "--correct")
+	s.unchanged(exitRefused, "read", plain, "--correct", "--reason", "slip")
+	right := []string{"read", tray, plain, "--stage", "glue-up", "--correct", "--reason", "slip"}
+	stdout, _ := s.run(exitDone, right...)
+	s.counts(stdout, map[string]int{"now says  HBR": 2, "set aside HBR": 1})
+	stdout, _ = s.unchanged(exitDone, right...)
+	s.counts(stdout, map[string]int{"known     HBR": 2, "set aside HBR": 1})
+}
+
+// TestReadTwins: one label in two places is recorded once and said once, also
+// where nothing is recorded; what was decoded goes before what was recognised.
+func TestReadTwins(t *testing.T) {
+	s := newShoot(t)
+	path := s.put("a.jpg", snapshot(t, phone("2026:02:21 08:30:00"), "HBR017J1", "HBR018H1", "HBR017J1", "HBR017J1"))
+	stdout, stderr := s.run(exitAttention, "read", path, "--stage", "glue-up")
+	s.counts(stdout, map[string]int{"recorded  HBR-017-J/1": 1, "recorded  HBR-018-H/1": 1})
+	s.counts(stderr, map[string]int{"HBR-017-J/1 stands in 3 places: ": 1, "--show FILE.png outlines them": 1})
+	codes := s.put("codes", []byte("HBR-017-J\nHBR-018-H\n"))
+	_, stderr = s.run(exitAttention, "read", path, "--codes", codes, "--json")
+	s.counts(stderr, map[string]int{"HBR-017-J/1 stands in 3 places: ": 1})
+}
+
+// TestPhotoFilesThroughALink: a link to a folder is that folder.
+func TestPhotoFilesThroughALink(t *testing.T) {
+	folder, link := t.TempDir(), filepath.Join(t.TempDir(), "phone")
+	if err := os.WriteFile(filepath.Join(folder, "a.jpg"), nil, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.Symlink(folder, link); err != nil {
+		t.Skip(err) // some systems want a right for it
+	}
+	files, passed, err := photoFiles([]string{link})
+	if err != nil || passed != 0 || len(files) != 1 || filepath.Base(files[0].path) != "a.jpg" {
+		t.Errorf("%+v, %d passed, %v", files, passed, err)
 	}
 }
