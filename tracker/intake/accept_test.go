@@ -1,0 +1,137 @@
+package intake
+
+import (
+	"strings"
+	"testing"
+	"time"
+
+	"soaktag/labels"
+	"soaktag/schedule"
+	"soaktag/tracker"
+)
+
+// asking is a study in which marks of several specimens ask, of two rules at
+// least: unknown codes and stages out of turn.
+func asking(t testing.TB) (*Desk, *clock, tracker.Event) {
+	d, c := deskOf(t, smallPlan, named())
+	strange := labels.New("TRF", 300).String()
+	out := c.took(t, d, Stage{Subjects: []string{"3"}, Name: "lift-out"})
+	c.took(t, d, Stage{Subjects: []string{"4"}, Name: "lift-out"}, Stage{Subjects: []string{"oak 2", strange}, Name: "immersion"})
+	if err := d.Refresh(); err != nil {
+		t.Fatal(err)
+	}
+	return d, c, out.Verdicts()[0].Event
+}
+
+func openOn(rec *tracker.Record) (all []tracker.Mark) {
+	for _, m := range rec.Marks() {
+		if m.Open() {
+			all = append(all, m)
+		}
+	}
+	return all
+}
+
+// Accepting takes the marks of what it names and leaves the others.
+func TestAcceptTakesWhatIsMeant(t *testing.T) {
+	d, _, first := asking(t)
+	all := openOn(d.Record())
+	rule := string(all[0].Rule)
+	ofCode := func(code string) func(tracker.Mark) bool {
+		return func(m tracker.Mark) bool { return m.Code == code }
+	}
+	strange := labels.New("TRF", 300).String()
+	for _, test := range []struct {
+		name  string
+		form  Accept
+		means func(tracker.Mark) bool
+	}{
+		{"all", Accept{}, func(tracker.Mark) bool { return true }},
+		{"a code", Accept{Word: code(3)}, ofCode(code(3))},
+		{"a serial", Accept{Word: "4"}, ofCode(code(4))},
+		{"a name", Accept{Word: "OAK 2"}, ofCode(code(2))},
+		{"an unknown code", Accept{Word: strange}, ofCode(strange)},
+		{"an event by its id", Accept{Word: first.ID[:13]}, func(m tracker.Mark) bool { return m.Event == first.ID }},
+		{"the last event", Accept{Word: "last"}, ofCode(strange)},
+		{"a rule in any spelling", Accept{Rule: strings.ToUpper(strings.ReplaceAll(rule, " ", "-"))}, func(m tracker.Mark) bool { return string(m.Rule) == rule }},
+		{"a rule of a code", Accept{Word: code(3), Rule: rule}, func(m tracker.Mark) bool { return m.Code == code(3) && string(m.Rule) == rule }},
+	} {
+		d, c, event := asking(t)
+		if test.form.Word == first.ID[:13] {
+			test.form.Word = event.ID[:13]
+			test.means = func(m tracker.Mark) bool { return m.Event == event.ID }
+		}
+		before := openOn(d.Record())
+		out := c.took(t, d, test.form)
+		stand := noted[Stand](t, out).Marks
+		if n := noted[Accepted](t, out); n.Marks != len(stand) || n.Reason != "why" || len(stand) == 0 {
+			t.Errorf("%s: %+v", test.name, n)
+		}
+		if err := d.Refresh(); err != nil {
+			t.Fatal(err)
+		}
+		after := openOn(d.Record())
+		for _, m := range after {
+			if test.means(m) {
+				t.Errorf("%s: left %s of %s", test.name, m.Rule, m.Code)
+			}
+		}
+		meant := 0
+		for _, m := range before {
+			if test.means(m) {
+				meant++
+			}
+		}
+		if len(after) != len(before)-meant {
+			t.Errorf("%s: %d of %d marks meant, and %d still ask", test.name, meant, len(before), len(after))
+		}
+	}
+}
+
+func TestAcceptRefusedAndNothing(t *testing.T) {
+	d, c, _ := asking(t)
+	before := len(d.Record().Events())
+	if _, err := c.write(d, "", Accept{}); !refusedWith(err, "wants a reason") {
+		t.Errorf("without a reason: %v", err)
+	}
+	if _, err := c.write(d, "why", Accept{Word: "nonsense"}); !refusedWith(err, "is neither a code nor an event of this study") {
+		t.Errorf("nonsense: %v", err)
+	}
+	for _, form := range []Accept{{Word: "1"}, {Rule: "no such rule"}, {Word: "#1"}} {
+		noted[NothingAsksThere](t, c.took(t, d, form))
+	}
+	if d.Refresh(); len(d.Record().Events()) != before {
+		t.Error("nothing was to be accepted, and something is recorded")
+	}
+}
+
+// A table is taken whole, once; what it leaves open the entry says.
+func TestRows(t *testing.T) {
+	d, c := deskOf(t, smallPlan, named())
+	row := func(id, by string) tracker.Event {
+		return tracker.Event{ID: id, Kind: tracker.Staged, Stage: schedule.LiftOut, Code: code(3), At: schedule.At(noon.Add(time.Minute)), By: by}
+	}
+	d.By, d.Note = "Anna", "from the book"
+	out, err := d.Take(Rows{"table.csv", []tracker.Event{row("a", ""), row("b", "Ben"), row("a", "")}})
+	if n := noted[Imported](t, out); err != nil || n != (Imported{"table.csv", 2, 1}) {
+		t.Errorf("%+v, %v", n, err)
+	}
+	if n := noted[AsksSince](t, out); n.Before != 0 || n.Now == 0 {
+		t.Errorf("%+v", n)
+	}
+	a, _ := d.Record().Event("a")
+	b, _ := d.Record().Event("b")
+	if a.By != "Anna" || b.By != "Ben" || a.Note != "from the book" || a.Via != "import" || a.Recorded.IsZero() {
+		t.Errorf("%+v, %+v", a, b)
+	}
+	events := len(d.Record().Events())
+	if n := noted[Imported](t, c.took(t, d, Rows{"table.csv", []tracker.Event{row("b", "Ben"), row("a", "")}})); n.Added != 0 || n.Known != 2 {
+		t.Errorf("again: %+v", n)
+	}
+	if n := noted[NoRows](t, c.took(t, d, Rows{Name: "empty.csv"})); n.Name != "empty.csv" {
+		t.Errorf("%+v", n)
+	}
+	if d.Refresh(); len(d.Record().Events()) != events {
+		t.Error("the same table twice added something")
+	}
+}
