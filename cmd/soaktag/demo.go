@@ -55,7 +55,7 @@ func (s *session) demo(c *cli.Context) error {
 	}
 	st := &story{out: s.stdout, dir: dir, whole: c.Bool("whole")}
 	s.print("The oar loft: six adhesives, dry and after a week under water. All of it is invented.\n")
-	for _, act := range demoActs(dir) {
+	for _, act := range demo.Story(dir) {
 		if err := st.play(act); err != nil {
 			return err
 		}
@@ -86,67 +86,6 @@ func unpackDemo(dir string) error {
 	})
 }
 
-// An act is one command line of the story, typed at its moment.
-type act struct {
-	about string // said before it; empty to go on without a word
-	at    string // the story's clock, in UTC
-	args  []string
-	most  int // lines of the answer that are shown; 0 for shownLines
-}
-
-// demoActs is the story of demo/README.md. The clock of an act is UTC: London
-// is at UTC until 29 March 2026.
-func demoActs(dir string) []act {
-	in := func(name string) string { return filepath.Join(dir, name) }
-	study := []string{"--study", in("oar-loft.soaktag")}
-	with := func(args ...string) []string { return append(args, study...) }
-	acts := []act{
-		{about: "Before the first cut: does the plan hold, and what will go wrong?", at: "2026-02-20T18:00:00Z", most: 60,
-			args: []string{"check", in("oar-loft.toml")}},
-		{about: "Deal the specimens, print labels and a worksheet.", at: "2026-02-20T18:05:00Z",
-			args: with("begin", in("oar-loft.toml"), "--specimens", in("specimens.csv"))},
-		{at: "2026-02-20T18:10:00Z", args: with("labels", "--stock", "a4 3x9 63.5x29.6", "--out", in("labels.pdf"))},
-		{at: "2026-02-20T18:15:00Z", args: with("worksheet", "glue-up", "--out", in("worksheet-glue-up.pdf"))},
-		{about: "Seven weeks later the phones hand over what they recorded.", at: "2026-04-10T19:00:00Z",
-			args: with("import", in("events.csv"))},
-		{about: "Two labels had been swapped, and one was lost in the bath.", at: "2026-04-10T19:05:00Z",
-			args: with("amend", "exchange", "PVA-S2", "PVA-D2", "--from", "2026-02-21 16:30", "--until", "2026-03-10 09:30",
-				"--reason", "board mark and pencil mark agree")},
-		{at: "2026-04-10T19:06:00Z", args: with("amend", "relabel", "UF-S1/1", "--at", "2026-03-17 10:11",
-			"--reason", "lost in the bath; known by the label on half 2")},
-	}
-	acts = append(acts, looksIn(with)...)
-	return append(acts,
-		act{about: "What held?", at: "2026-04-11T12:00:00Z", args: with("results"), most: 80},
-		act{about: "A page to read and print, and one for a projector.", at: "2026-04-11T12:02:00Z", args: with("report", "--out", in("report.html"))},
-		act{at: "2026-04-11T12:03:00Z", args: with("report", "--slide", "--out", in("slide.html"))},
-		act{about: "Tables for others, a copy to keep, and a check of the whole file.", at: "2026-04-11T12:05:00Z",
-			args: with("export", in("export"))},
-		act{at: "2026-04-11T12:06:00Z", args: with("backup", in("backup.soaktag"))},
-		act{at: "2026-04-11T12:07:00Z", args: with("verify")})
-}
-
-// looksIn asks what is due and how much has drifted on four days of the story.
-func looksIn(with func(...string) []string) []act {
-	moments := []struct{ about, at string }{
-		{"Looking in while everything cures.", "2026-03-01 12:00"},
-		{"On the day of the lift-out.", "2026-03-17 12:00"},
-		{"A week later: one bath has been forgotten.", "2026-03-24 12:00"},
-		{"At the end.", "2026-04-11 12:00"},
-	}
-	var acts []act
-	for _, m := range moments {
-		for i, command := range []string{"due", "drift", "status"} {
-			a := act{at: "2026-04-11T12:00:00Z", args: with(command, "--as-of", m.at)}
-			if i == 0 {
-				a.about = m.about
-			}
-			acts = append(acts, a)
-		}
-	}
-	return acts
-}
-
 // A story is a replay in progress.
 type story struct {
 	out   io.Writer
@@ -156,20 +95,20 @@ type story struct {
 
 // play types one command line and shows what came back. Status 3 is part of
 // the story; a refusal or a failure ends it.
-func (st *story) play(a act) error {
-	if a.about != "" {
-		fmt.Fprintf(st.out, "\n== %s\n", a.about)
+func (st *story) play(a demo.Act) error {
+	if a.About != "" {
+		fmt.Fprintf(st.out, "\n== %s\n", a.About)
 	}
-	fmt.Fprintf(st.out, "\n$ soaktag %s\n", commandLine(a.args))
-	stdout, stderr, status := childRun(a.args, a.at)
-	st.show(stdout, cmp.Or(a.most, shownLines))
+	fmt.Fprintf(st.out, "\n$ soaktag %s\n", commandLine(a.Args))
+	stdout, stderr, status := childRun(a.Args, a.At)
+	st.show(stdout, cmp.Or(a.Most, shownLines))
 	st.show(stderr, shownLines)
 	switch status {
 	case exitDone:
 	case exitAttention:
 		fmt.Fprintf(st.out, "    (exit status 3: something is overdue, out of tolerance or asks)\n")
 	default:
-		return fmt.Errorf("demo: soaktag %s ended with status %d: %s", commandLine(a.args), status, lastLine(stderr))
+		return fmt.Errorf("demo: soaktag %s ended with status %d: %s", commandLine(a.Args), status, lastLine(stderr))
 	}
 	return nil
 }

@@ -14,6 +14,7 @@ import (
 	"testing"
 	"time"
 
+	"soaktag/cmd/soaktag/demo"
 	"soaktag/tracker/tables"
 	"soaktag/tracker/wording"
 )
@@ -156,8 +157,8 @@ func replay(t *testing.T, d demoStudy) replayed {
 	dir := t.TempDir()
 	d.write(t, dir)
 	r := replayed{filepath.Join(dir, "oar-loft.soaktag")}
-	for _, a := range demoActs(dir) {
-		line := a.args
+	for _, a := range demo.Story(dir) {
+		line := a.Args
 		switch {
 		case line[0] == "amend" && d.amend != nil:
 			line = d.amend(line)
@@ -167,7 +168,7 @@ func replay(t *testing.T, d demoStudy) replayed {
 		if line == nil {
 			continue
 		}
-		if _, stderr, status := childRun(line, a.at); status == exitFailed || status == exitRefused {
+		if _, stderr, status := childRun(line, a.At); status == exitFailed || status == exitRefused {
 			t.Fatalf("%s: status %d\n%s", commandLine(line), status, stderr)
 		}
 	}
