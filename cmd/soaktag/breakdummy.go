@@ -12,6 +12,7 @@ import (
 	"soaktag/schedule"
 	"soaktag/schedule/ical"
 	"soaktag/tracker"
+	"soaktag/tracker/tables"
 	"soaktag/tracker/wording"
 )
 
@@ -81,21 +82,11 @@ func withDummies(v view, events []ical.Event) []ical.Event {
 	return events
 }
 
-// A dummyDoc is the tries at dummies as scripts see them: history/1 without a
-// specimen.
-type dummyDoc struct {
-	Code     string         `json:"code"`
-	Specimen *specimenDoc   `json:"specimen"` // null
-	Events   []historyEvent `json:"events"`
-	Marks    []markDoc      `json:"marks"`
-}
-
 // dummyHistory tells what was done to dummies.
 func (s *session) dummyHistory(c *cli.Context, v view) error {
-	doc := dummyDoc{Code: tracker.DummyCode, Events: []historyEvent{}, Marks: []markDoc{}}
+	doc := tables.NewDummyHistory(v.rec)
 	t := screen.NewTable("event", "when", "what")
 	for _, entry := range v.rec.DummyTries() {
-		doc.Events = append(doc.Events, historyEntry(entry, v.zone()))
 		t.Row(fmt.Sprintf("#%d", entry.Event.Seq), wording.Span(entry.Span, v.zone()), wording.Happened(entry, nil))
 	}
 	if c.Bool("json") {

@@ -214,7 +214,7 @@ func (r replayed) drift(t *testing.T) (out tables.Drift) {
 	return out
 }
 
-func (r replayed) history(t *testing.T, name string) (out historyDoc) {
+func (r replayed) history(t *testing.T, name string) (out tables.History) {
 	t.Helper()
 	r.ask(t, &out, "history", name)
 	return out

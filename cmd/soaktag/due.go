@@ -8,6 +8,7 @@ import (
 
 	"soaktag/schedule"
 	"soaktag/tracker"
+	"soaktag/tracker/tables"
 	"soaktag/tracker/wording"
 )
 
@@ -22,27 +23,6 @@ func (s *session) dueCommand() *cli.Command {
 	}
 }
 
-type dueDoc struct {
-	Items []dueItem `json:"items"`
-}
-
-type dueItem struct {
-	Code      *string `json:"code"` // null for a dummy, and so are the four below
-	Name      *string `json:"name"`
-	Bath      *string `json:"bath"`
-	Adhesive  *string `json:"adhesive"`
-	Treatment *string `json:"treatment"`
-	Interval  string  `json:"interval"`
-	Stage     string  `json:"stage"`
-	Opens     *string `json:"opens"`
-	At        *string `json:"at"`
-	Closes    *string `json:"closes"`
-	State     string  `json:"state"`
-	OverH     float64 `json:"over_h"`
-	Sure      bool    `json:"sure"`
-	Rig       *string `json:"rig"` // on which a dummy is to be broken; null for a specimen
-}
-
 func (s *session) due(c *cli.Context) error {
 	if err := noArguments(c); err != nil {
 		return err
@@ -54,33 +34,10 @@ func (s *session) due(c *cli.Context) error {
 	items := view.rec.Due(view.now)
 	s.attention = s.attention || tracker.States(items)[schedule.Overdue] > 0
 	if c.Bool("json") {
-		return s.json(c, "due/1", dueOf(items, view.zone()))
+		return s.json(c, "due/1", tables.NewDue(items, view.zone()))
 	}
 	s.printDue(view, items, c.Bool("all"))
 	return nil
-}
-
-func dueOf(items []tracker.Due, zone *time.Location) dueDoc {
-	doc := dueDoc{Items: []dueItem{}}
-	for _, d := range items {
-		doc.Items = append(doc.Items, dueItem{
-			Code: codeOrNull(d), Name: orNull(d.Specimen.Name), Bath: orNull(d.Bath),
-			Adhesive: orNull(d.Specimen.Adhesive), Treatment: orNull(d.Specimen.Treatment), Rig: orNull(d.Rig),
-			Interval: d.Interval, Stage: string(d.Named()),
-			Opens: timeOrNull(d.Window.Opens, zone), At: timeOrNull(d.Window.At, zone),
-			Closes: timeOrNull(d.Window.Closes, zone),
-			State:  d.State.String(), OverH: hours(d.Over), Sure: d.Sure,
-		})
-	}
-	return doc
-}
-
-// codeOrNull is nil for a dummy, which has no code.
-func codeOrNull(d tracker.Due) *string {
-	if d.Rig != "" {
-		return nil
-	}
-	return orNull(d.Specimen.Code.String())
 }
 
 func (s *session) printDue(v view, items []tracker.Due, all bool) {
@@ -98,7 +55,7 @@ func (s *session) printDue(v view, items []tracker.Due, all bool) {
 	again := len(v.rec.BreakAgain())
 	if shown == 0 && again == 0 {
 		look := wording.LookAgain(v.rec.Study(), items, v.now)
-		s.print("nothing to do now%s\n", spelled("; ", orNull(look)))
+		s.print("nothing to do now%s\n", spelled("; ", look))
 	}
 	if again > 0 {
 		s.print("\nLOADED BEFORE and whole: %s, to be broken again or withdrawn; soaktag next names them\n", wording.Plural(again, "specimen"))

@@ -181,12 +181,12 @@ func knownExactly(*testing.T) demoStudy {
 
 func phoneSlow(t *testing.T, r replayed) bool {
 	for _, e := range r.history(t, "EPX-S1").Events {
-		if e.Stage != nil && *e.Stage == "immersion" {
-			same(t, "immersion at", *e.At, "2026-03-10T10:43:00Z")
-			if e.ReadAt != nil {
-				same(t, "immersion read_at", *e.ReadAt, "2026-03-10T09:56:00Z")
+		if e.Stage != "" && string(e.Stage) == "immersion" {
+			same(t, "immersion at", string(e.At), "2026-03-10T10:43:00Z")
+			if e.ReadAt != "" {
+				same(t, "immersion read_at", string(e.ReadAt), "2026-03-10T09:56:00Z")
 			}
-			return e.ReadAt != nil
+			return e.ReadAt != ""
 		}
 	}
 	t.Error("no immersion")
@@ -283,8 +283,8 @@ func marked(name, rule string) func(*testing.T, replayed) bool {
 
 func labelsExchanged(t *testing.T, r replayed) bool {
 	for _, e := range r.history(t, "PVA-S2").Events {
-		if e.Stage != nil && *e.Stage == "glue-up" {
-			same(t, "PVA-S2 glue-up", *e.At, "2026-02-21T16:34:00Z")
+		if e.Stage != "" && string(e.Stage) == "glue-up" {
+			same(t, "PVA-S2 glue-up", string(e.At), "2026-02-21T16:34:00Z")
 		}
 	}
 	return marked("PVA-S2", "exchanged")(t, r) && marked("PVA-D2", "exchanged")(t, r)

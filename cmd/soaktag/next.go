@@ -4,6 +4,7 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"soaktag/tracker"
+	"soaktag/tracker/strength"
 	"soaktag/tracker/wording"
 )
 
@@ -21,11 +22,11 @@ func (s *session) nextCommand() *cli.Command {
 }
 
 type nextDoc struct {
-	Code     *string `json:"code"`
-	Board    *string `json:"board"`
-	Adhesive *string `json:"adhesive"`
-	After    *string `json:"after"`
-	Left     int     `json:"left"`
+	Code     strength.Text `json:"code"`
+	Board    strength.Text `json:"board"`
+	Adhesive strength.Text `json:"adhesive"`
+	After    strength.Text `json:"after"`
+	Left     int           `json:"left"`
 }
 
 func (s *session) next(c *cli.Context) error {
@@ -51,38 +52,38 @@ func nextOf(queue []tracker.Due, blind bool) nextDoc {
 		return doc
 	}
 	first := queue[0].Specimen
-	doc.Code, doc.Board = orNull(first.Code.String()), orNull(first.Board)
+	doc.Code, doc.Board = strength.Text(first.Code.String()), strength.Text(first.Board)
 	if !blind {
-		doc.Adhesive = orNull(first.Adhesive)
+		doc.Adhesive = strength.Text(first.Adhesive)
 	}
 	if len(queue) > 1 {
-		doc.After = orNull(queue[1].Specimen.Code.String())
+		doc.After = strength.Text(queue[1].Specimen.Code.String())
 	}
 	return doc
 }
 
 func (s *session) printNext(v view, queue []tracker.Due, doc nextDoc, early bool) {
-	if doc.Code == nil {
+	if doc.Code == "" {
 		s.print("nothing waits to be broken\n")
 		return
 	}
 	if early {
 		s.warn("not before %s", wording.Time(queue[0].Window.Opens, v.zone()))
 	}
-	s.print("%s%s%s\n", *doc.Code, spelled("  board ", doc.Board), spelled("  ", doc.Adhesive))
-	if doc.After != nil {
-		s.print("then %s; %d left\n", *doc.After, doc.Left)
+	s.print("%s%s%s\n", doc.Code, spelled("  board ", string(doc.Board)), spelled("  ", string(doc.Adhesive)))
+	if doc.After != "" {
+		s.print("then %s; %d left\n", doc.After, doc.Left)
 	}
 	if again := wording.Again(v.rec.Life(queue[0].Specimen.Code)); again != "" {
-		s.say("break it%s; soaktag log %s --stage withdrawn leaves it out from now on", again, *doc.Code)
+		s.say("break it%s; soaktag log %s --stage withdrawn leaves it out from now on", again, doc.Code)
 	}
-	s.hint("soaktag break %s --reading \"...\"%s --ended separated", *doc.Code, wording.RigFlag(v.rec.Study()))
+	s.hint("soaktag break %s --reading \"...\"%s --ended separated", doc.Code, wording.RigFlag(v.rec.Study()))
 }
 
 // spelled is the text behind its lead, or nothing.
-func spelled(lead string, text *string) string {
-	if text == nil {
+func spelled(lead, text string) string {
+	if text == "" {
 		return ""
 	}
-	return lead + *text
+	return lead + text
 }

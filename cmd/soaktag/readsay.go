@@ -11,6 +11,7 @@ import (
 
 	"soaktag/labels/photo"
 	"soaktag/tracker/intake"
+	"soaktag/tracker/tables"
 	"soaktag/tracker/wording"
 )
 
@@ -28,14 +29,14 @@ type photoDoc struct {
 }
 
 type foundDoc struct {
-	Code      *string       `json:"code"`
-	Text      string        `json:"text"`
-	Half      *int          `json:"half"`
-	How       string        `json:"how"`
-	Corners   [4][2]float64 `json:"corners"` // in the picture turned upright
-	Ambiguous bool          `json:"ambiguous"`
-	Event     *string       `json:"event,omitempty"`
-	Marks     []markDoc     `json:"marks,omitempty"`
+	Code      *string             `json:"code"`
+	Text      string              `json:"text"`
+	Half      *int                `json:"half"`
+	How       string              `json:"how"`
+	Corners   [4][2]float64       `json:"corners"` // in the picture turned upright
+	Ambiguous bool                `json:"ambiguous"`
+	Event     *string             `json:"event,omitempty"`
+	Marks     []tables.RecordMark `json:"marks,omitempty"`
 }
 
 // doc is what a script is told of a photograph without a study.
@@ -93,7 +94,7 @@ func (r *photoReading) docOf(sh *shot, out intake.Outcome) photoDoc {
 			}
 			d.Found[i].Event = orNull(v.Event.ID)
 			for _, m := range v.Marks {
-				d.Found[i].Marks = append(d.Found[i].Marks, markOf(m))
+				d.Found[i].Marks = append(d.Found[i].Marks, tables.NewRecordMark(m))
 			}
 		}
 	}

@@ -6,24 +6,25 @@ import (
 	"soaktag/labels"
 	"soaktag/tracker"
 	"soaktag/tracker/intake"
+	"soaktag/tracker/tables"
 )
 
 // A scanDoc is scan/1: one for every line that is not empty, and for a bath
 // one for every specimen of it.
 type scanDoc struct {
-	Line     int       `json:"line"`
-	Text     string    `json:"text"` // as read
-	Code     *string   `json:"code"`
-	Half     *int      `json:"half"`
-	Stage    *string   `json:"stage"`
-	At       *string   `json:"at"` // null when only a range is known
-	Recorded bool      `json:"recorded"`
-	Event    *string   `json:"event"`
-	Card     *string   `json:"card"`
-	Trial    *string   `json:"trial,omitempty"` // a trial label; code is then null
-	Problem  *string   `json:"problem"`         // why it was not recorded
-	Marks    []markDoc `json:"marks"`
-	Next     *scanNext `json:"next"`
+	Line     int                 `json:"line"`
+	Text     string              `json:"text"` // as read
+	Code     *string             `json:"code"`
+	Half     *int                `json:"half"`
+	Stage    *string             `json:"stage"`
+	At       *string             `json:"at"` // null when only a range is known
+	Recorded bool                `json:"recorded"`
+	Event    *string             `json:"event"`
+	Card     *string             `json:"card"`
+	Trial    *string             `json:"trial,omitempty"` // a trial label; code is then null
+	Problem  *string             `json:"problem"`         // why it was not recorded
+	Marks    []tables.RecordMark `json:"marks"`
+	Next     *scanNext           `json:"next"`
 }
 
 type scanNext struct {
@@ -51,7 +52,7 @@ func (sc *scanning) docOf(line string, v tracker.Verdict) scanDoc {
 		doc.At = timeOrNull(v.Event.At.From, sc.zone())
 	}
 	for _, m := range v.Marks {
-		doc.Marks = append(doc.Marks, markOf(m))
+		doc.Marks = append(doc.Marks, tables.NewRecordMark(m))
 	}
 	if n := v.Next; n != nil {
 		doc.Next = &scanNext{string(n.Named()), timeOrNull(n.Window.Opens, sc.zone()),
@@ -80,7 +81,7 @@ func (sc *scanning) emit(doc scanDoc) error {
 		return nil
 	}
 	if doc.Marks == nil {
-		doc.Marks = []markDoc{}
+		doc.Marks = []tables.RecordMark{}
 	}
 	doc.Text = strings.ToValidUTF8(doc.Text, "�")
 	return sc.session.json(nil, "scan/1", doc)

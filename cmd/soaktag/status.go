@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"path/filepath"
 	"slices"
@@ -11,6 +12,7 @@ import (
 	"soaktag/cmd/soaktag/internal/screen"
 	"soaktag/schedule"
 	"soaktag/tracker"
+	"soaktag/tracker/tables"
 	"soaktag/tracker/wording"
 )
 
@@ -27,14 +29,14 @@ func (s *session) statusCommand() *cli.Command {
 }
 
 type statusDoc struct {
-	Study   statusStudy   `json:"study"`
-	Stages  []statusStage `json:"stages"`
-	Soon    int           `json:"soon"`
-	Due     int           `json:"due"`
-	Overdue int           `json:"overdue"`
-	Asks    int           `json:"asks"`
-	Marks   []markDoc     `json:"marks"`
-	Trials  []trialDoc    `json:"trials"`
+	Study   statusStudy         `json:"study"`
+	Stages  []statusStage       `json:"stages"`
+	Soon    int                 `json:"soon"`
+	Due     int                 `json:"due"`
+	Overdue int                 `json:"overdue"`
+	Asks    int                 `json:"asks"`
+	Marks   []tables.RecordMark `json:"marks"`
+	Trials  []trialDoc          `json:"trials"`
 }
 
 type statusStudy struct {
@@ -50,16 +52,6 @@ type statusStage struct {
 	Stage string `json:"stage"`
 	Done  int    `json:"done"`
 	Of    int    `json:"of"`
-}
-
-// markDoc is a mark as scripts see it.
-type markDoc struct {
-	Rule     string  `json:"rule"`
-	Text     string  `json:"text"`
-	Code     *string `json:"code"`
-	Event    string  `json:"event"`
-	Asks     bool    `json:"asks"`
-	Accepted *string `json:"accepted"`
 }
 
 func (s *session) showStatus(c *cli.Context) error {
@@ -85,7 +77,7 @@ func statusOf(v view) statusDoc {
 		Study: statusStudy{Title: study.Title, Prefix: study.Prefix, Zone: study.Zone.String(),
 			File: v.file, Events: v.events, Head: v.head},
 		Stages: []statusStage{},
-		Marks:  []markDoc{},
+		Marks:  []tables.RecordMark{},
 		Trials: trialDocs(v.rec),
 	}
 	for _, st := range v.rec.StagesDone() {
@@ -96,15 +88,10 @@ func statusOf(v view) statusDoc {
 	for _, m := range v.rec.Marks() {
 		if m.Open() {
 			doc.Asks++
-			doc.Marks = append(doc.Marks, markOf(m))
+			doc.Marks = append(doc.Marks, tables.NewRecordMark(m))
 		}
 	}
 	return doc
-}
-
-func markOf(m tracker.Mark) markDoc {
-	return markDoc{Rule: string(m.Rule), Text: wording.MarkText(m), Code: orNull(m.Code), Event: m.Event,
-		Asks: m.Open(), Accepted: orNull(m.Accepted)}
 }
 
 func (s *session) printStatus(v view, doc statusDoc) {
@@ -131,9 +118,9 @@ const fewMarks = 3
 
 // printMarks tells what asks, rule by rule: a mark that many specimens bear is
 // told once, with their codes.
-func (s *session) printMarks(marks []markDoc) {
+func (s *session) printMarks(marks []tables.RecordMark) {
 	var order []string
-	byRule := map[string][]markDoc{}
+	byRule := map[string][]tables.RecordMark{}
 	for _, m := range marks {
 		if byRule[m.Rule] == nil {
 			order = append(order, m.Rule)
@@ -148,10 +135,10 @@ func (s *session) printMarks(marks []markDoc) {
 	}
 }
 
-func (s *session) printRule(rule string, marks []markDoc) {
+func (s *session) printRule(rule string, marks []tables.RecordMark) {
 	codes, lines := make([]string, len(marks)), make([]string, len(marks))
 	for i, m := range marks {
-		codes[i] = m.subject()
+		codes[i] = aboutWhom(m)
 		lines[i] = fmt.Sprintf("  %s: %s: %s\n", rule, codes[i], m.Text)
 	}
 	if lines = slices.Compact(lines); len(lines) <= fewMarks { // two entries may ask in the same words
@@ -161,10 +148,5 @@ func (s *session) printRule(rule string, marks []markDoc) {
 	s.print("  %s: %d ask, such as %s: %s\n%s", rule, len(marks), codes[0], marks[0].Text, screen.List(slices.Compact(codes), "      "))
 }
 
-// subject is whom a mark is about.
-func (m markDoc) subject() string {
-	if m.Code == nil {
-		return "the study"
-	}
-	return *m.Code
-}
+// aboutWhom is whom a mark is about.
+func aboutWhom(m tables.RecordMark) string { return cmp.Or(string(m.Code), "the study") }
