@@ -55,6 +55,7 @@ log "pva dry 1" --stage cut
 drift
 results
 results --as-of 2026-03-13T00:00:00Z
+results --pool PVA,EPX
 history "pva wet 3"
 history "cas wet 1"
 status

@@ -80,7 +80,7 @@ func (s *session) printed(c *cli.Context, job *sheet.Job, choose func(*tracker.R
 	if err != nil {
 		return desked(err)
 	}
-	job.Title = rec.Study().Title
+	job.Title, job.Ruler = rec.Study().Title, worksheet.Ruler(rec.Study().Units)
 	for _, l := range issues {
 		job.Labels = append(job.Labels, sheet.Label{Code: l.Code, Trial: l.Trial, Issue: l.Number})
 	}
