@@ -22,25 +22,6 @@ const WaterDensity = quantity.Density(998)
 // SteelDensity is that of the ballast which most shops have.
 const SteelDensity = quantity.Density(7850)
 
-// A Weight is a material to weigh wood down with.
-type Weight struct {
-	Name    string
-	Density quantity.Density
-	Status  Status
-	Caution string // empty when there is none
-}
-
-// Weights returns the usual ballast, the heaviest first. The caller owns the
-// slice.
-func Weights() []Weight {
-	return []Weight{
-		{"lead", 11340, FromMemory, "lead gets into the water: seal it, keep food and children away"},
-		{"steel", SteelDensity, Custom, "bare steel stains oak and ash: wrap or paint it"},
-		{"granite", 2650, Custom, ""},
-		{"concrete", 2300, FromMemory, "fresh concrete makes the water caustic: use old"},
-	}
-}
-
 // Lift returns the mass that holds wood of a volume and density just under
 // water,
 //
@@ -95,24 +76,6 @@ func Ceiling(s *tracker.Study) quantity.Share {
 	return MaxMoisture(wood.GravityGreen)
 }
 
-// Uptake returns the gain of a soaked piece over its mass before,
-//
-//	uptake = (wet - dry) / dry,
-//
-// negative for a loss; NaN when the dry mass is not positive.
-func Uptake(dry, wet quantity.Mass) quantity.Share {
-	if !(dry > 0) {
-		return quantity.Share(math.NaN())
-	}
-	return quantity.Share((wet - dry) / dry)
-}
-
-// SoakedDensity returns the density at that ceiling, 1000 G (1 + MCmax): all of
-// these woods sink in the end.
-func SoakedDensity(g float64) quantity.Density {
-	return quantity.Density(1000 * g * (1 + float64(MaxMoisture(g))))
-}
-
 // EquilibriumMoisture returns the moisture that wood comes to in still air of a
 // temperature and a relative humidity from 0 to 100 %,
 //
@@ -120,7 +83,8 @@ func SoakedDensity(g float64) quantity.Density {
 //
 // It holds for small pieces of any wood to a point or so, below 100 C and 100 %.
 // Source: Wood Handbook equation 4-5; the coefficients in C are from memory and
-// agree with points that were read: 60 C and 55 % give 8.4.
+// agree with points that were read: 60 C and 55 % give 8.4. It stands here as a
+// check against published values; no command asks for it yet.
 func EquilibriumMoisture(temperature quantity.Temperature, humidity quantity.Share) (quantity.Share, error) {
 	t, h := float64(temperature), float64(humidity)
 	if !(h >= 0 && h <= 1) || !(t >= -30 && t <= 100) {

@@ -5,46 +5,11 @@ import (
 	"soaktag/tracker/quantity"
 )
 
-// Torque is in newton metres.
-type Torque float64
-
-// gravity is standard gravity, in metres per second squared.
-const gravity = 9.80665
-
-// UsualNutFactor is the share of a screw's torque that friction takes, as the K
-// of torque = K x diameter x force, for a dry screw; from memory. A third either
-// way is usual.
-const UsualNutFactor = 0.2
-
 // ClampForce returns the force of a clamp that presses a bond,
 //
 //	force = pressure x area.
 func ClampForce(p quantity.Pressure, a quantity.Area) quantity.Force {
 	return quantity.Force(float64(p) * float64(a))
-}
-
-// ScrewForce returns the force of a screw clamp from the torque on its screw,
-//
-//	force = torque / (K x diameter),
-//
-// good to a third either way; zero when K or the diameter is not positive. K is
-// UsualNutFactor where nobody measured it.
-func ScrewForce(t Torque, k float64, diameter quantity.Length) quantity.Force {
-	if !(k > 0) || !(diameter > 0) {
-		return 0
-	}
-	return quantity.Force(float64(t) / (k * float64(diameter)))
-}
-
-// ScrewTorque returns the torque that gives a force: the other way round.
-func ScrewTorque(f quantity.Force, k float64, diameter quantity.Length) Torque {
-	return Torque(float64(f) * k * float64(diameter))
-}
-
-// WeightPressure returns the pressure of a dead weight on a bond; NaN for an
-// area that is not positive. Dead weights seldom do.
-func WeightPressure(m quantity.Mass, a quantity.Area) quantity.Pressure {
-	return quantity.Stress(quantity.Force(gravity*float64(m)), a)
 }
 
 // A Clamping is what an adhesive's bonds ask of the clamps.

@@ -8,20 +8,12 @@ import (
 	"soaktag/tracker/quantity"
 )
 
-// TestClampSums checks worked sums (arithmetic of ours; K of a screw is from
-// memory, good to a third).
+// TestClampSums checks worked sums (arithmetic of ours).
 func TestClampSums(t *testing.T) {
 	bond := quantity.Area(1800e-6)
 	near(t, "3.0 kN on 1800 mm2, MPa", quantity.Stress(3000, bond).MPa(), 1.67, 0.005)
 	near(t, "1.2 MPa, kN", ClampForce(1.2e6, bond).KN(), 2.16, 1e-9)
 	near(t, "on a caul of 100 x 45 mm, MPa", quantity.Stress(3000, 4500e-6).MPa(), 0.67, 0.005)
-	near(t, "10 N m on 12 mm, kN", ScrewForce(10, UsualNutFactor, 0.012).KN(), 4.2, 0.05)
-	near(t, "and back, N m", float64(ScrewTorque(ScrewForce(10, UsualNutFactor, 0.012), UsualNutFactor, 0.012)), 10, 1e-12)
-	near(t, "20 kg on 1800 mm2, MPa", WeightPressure(20, bond).MPa(), 0.11, 0.005)
-	near(t, "no screw", float64(ScrewForce(10, 0.2, 0)), 0, 0)
-	if !math.IsNaN(float64(WeightPressure(20, 0))) {
-		t.Error("no area gives a pressure")
-	}
 }
 
 func TestClampings(t *testing.T) {

@@ -2,7 +2,6 @@ package design
 
 import (
 	"math"
-	"time"
 
 	"soaktag/tracker"
 	"soaktag/tracker/quantity"
@@ -55,34 +54,6 @@ func UnknownLimits(r tracker.Rig) []string {
 		}
 	}
 	return names
-}
-
-// A DesignFactor is how many times its working limit a part of a sort breaks
-// at: what is sold by its breaking strength is rated by that over the factor.
-type DesignFactor struct {
-	Part        string
-	Least, Most float64
-	Status      Status
-}
-
-// DesignFactors returns the usual ones. The caller owns the slice.
-func DesignFactors() []DesignFactor {
-	return []DesignFactor{
-		{"lashing", 2, 3, FromMemory}, {"webbing sling", 5, 7, FromMemory},
-		{"shackle", 5, 6, FromMemory}, {"wire rope", 5, 5, FromMemory},
-	}
-}
-
-// RamFromRating returns the ram area that a cylinder's plate implies,
-//
-//	area = rated force / rated pressure,
-//
-// a check on the bore that was measured; zero when the pressure is not positive.
-func RamFromRating(f quantity.Force, p quantity.Pressure) quantity.Area {
-	if !(p > 0) {
-		return 0
-	}
-	return quantity.Area(float64(f) / float64(p))
 }
 
 // Span returns the force at the last mark of a rig's gauge: its own span, or
@@ -200,23 +171,9 @@ func Stored(f quantity.Force, give quantity.Length) quantity.Energy {
 	return quantity.Energy(float64(f) * float64(give) / 2)
 }
 
-// ChipSpeed returns the speed, in metres a second, of a piece that takes all of
-// an energy: sqrt(2 E / m); zero when the mass is not positive. It is an upper
-// bound, for choosing a screen.
-func ChipSpeed(e quantity.Energy, m quantity.Mass) float64 {
-	if !(m > 0) {
-		return 0
-	}
-	return math.Sqrt(2 * float64(e) / float64(m))
-}
-
-// HeadSpeed is the travel of the press that ASTM D905 asks for, 5 mm/min, with
-// 25 % either way. A hand pump cannot hold it: record the strokes, and claim
-// nothing.
-const (
-	HeadSpeed          = quantity.Speed(0.005 / 60)
-	HeadSpeedTolerance = quantity.Share(0.25)
-)
+// HeadSpeed is the travel of the press that ASTM D905 asks for, 5 mm/min. A hand
+// pump cannot hold it: record the strokes, and claim nothing.
+const HeadSpeed = quantity.Speed(0.005 / 60)
 
 // Strokes returns how many strokes of a hand pump a minute move the ram at a
 // speed,
@@ -249,16 +206,4 @@ func GiveOf(r tracker.Rig) (quantity.Length, Status) {
 		return r.Give, FromPlan
 	}
 	return UsualGive, Custom
-}
-
-// LoadingRate is the most that JIS K 6852 lets a load rise in a minute.
-const LoadingRate = quantity.Force(9800)
-
-// LeastTime returns the shortest time to reach a force at a rate of loading;
-// zero when the rate is not positive.
-func LeastTime(f, perMinute quantity.Force) time.Duration {
-	if !(perMinute > 0) || !(f > 0) {
-		return 0
-	}
-	return time.Duration(min(float64(f)/float64(perMinute), 1e6) * float64(time.Minute))
 }

@@ -2,7 +2,6 @@ package design
 
 import (
 	"testing"
-	"time"
 
 	"soaktag/tracker"
 	"soaktag/tracker/quantity"
@@ -59,8 +58,6 @@ func TestRigSums(t *testing.T) {
 // TestForceAndStress checks worked sums of the same press (arithmetic of ours).
 func TestForceAndStress(t *testing.T) {
 	near(t, "bore of 45.05 mm, cm2", quantity.Circle(0.04505).CM2(), 15.94, 0.005)
-	near(t, "98.07 kN at 61.5 MPa, cm2", RamFromRating(98.07e3, 61.5e6).CM2(), 15.95, 0.005)
-	near(t, "no pressure", float64(RamFromRating(98e3, 0)), 0, 0)
 	f, err := quantity.Reading{Value: 10.3, Unit: "MPa"}.Force(15.94e-4)
 	if err != nil {
 		t.Fatal(err)
@@ -70,19 +67,9 @@ func TestForceAndStress(t *testing.T) {
 	bond := quantity.Rectangle(0.040, 0.045)
 	near(t, "stress, MPa", quantity.Stress(f, bond).MPa(), 9.12, 0.005)
 	near(t, "stress, psi", quantity.Stress(f, bond).PSI(), 1323, 0.5)
-	near(t, "a tool of 4 kg, N", 4*gravity, 39, 0.3)
-	near(t, "a tool of 4 kg, MPa", WeightPressure(4, bond).MPa(), 0.02, 0.005)
 	division, _ := quantity.Reading{Value: 0.2, Unit: "MPa"}.Force(15.94e-4)
 	near(t, "a division, N", division.N(), 319, 0.5)
 	near(t, "a division, MPa", quantity.Stress(division, bond).MPa(), 0.18, 0.005)
-}
-
-func TestDesignFactors(t *testing.T) {
-	for _, f := range DesignFactors() {
-		if f.Least < 2 || f.Most < f.Least || f.Status != FromMemory {
-			t.Errorf("%+v", f)
-		}
-	}
 }
 
 func TestStopReading(t *testing.T) {
@@ -143,25 +130,17 @@ func TestBands(t *testing.T) {
 func TestEnergy(t *testing.T) {
 	near(t, "25 kN with 5 mm, J", float64(Stored(25e3, UsualGive)), 62, 0.51)
 	near(t, "strap of 2 kN stretched 60 mm, J", float64(Stored(2e3, 0.060)), 60, 1e-9)
-	near(t, "chip of 60 g, m/s", ChipSpeed(62, 0.060), 45, 0.5)
-	near(t, "no mass", ChipSpeed(62, 0), 0, 0)
 }
 
 // TestRate checks strokes of 2.0 cm3 on 15.94 cm2 against the head speed of
-// ASTM D905 (5 mm/min, 25 % either way) and the rate of JIS K 6852 (9.8 kN/min).
+// ASTM D905 (5 mm/min).
 func TestRate(t *testing.T) {
 	ram, stroke := quantity.Area(15.94e-4), quantity.Volume(2e-6)
 	near(t, "travel a stroke, mm", float64(stroke)/float64(ram)*1e3, 1.25, 0.005)
 	near(t, "strokes a minute", Strokes(HeadSpeed, ram, stroke), 4, 0.05)
-	near(t, "fewest", Strokes(HeadSpeed*(1-quantity.Speed(HeadSpeedTolerance)), ram, stroke), 3, 0.05)
-	near(t, "most", Strokes(HeadSpeed*(1+quantity.Speed(HeadSpeedTolerance)), ram, stroke), 5, 0.05)
 	near(t, "no stroke volume", Strokes(HeadSpeed, ram, 0), 0, 0)
 	r := tracker.Rig{RamArea: ram, Stroke: stroke}
 	near(t, "of a rig", StrokesOf(r), 4, 0.05)
 	r.Rate = 2 * HeadSpeed
 	near(t, "at its own rate", StrokesOf(r), 8, 0.1)
-	near(t, "least time, min", LeastTime(23.7e3, LoadingRate).Minutes(), 2.4, 0.05)
-	if LeastTime(1, 0) != 0 || LeastTime(1e300, 1e-300) <= time.Hour {
-		t.Error("a rate of nothing, or a time out of range")
-	}
 }
