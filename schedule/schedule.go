@@ -85,3 +85,12 @@ func (s State) String() string { return [...]string{"running", "soon", "due", "o
 // Opens means at once, a zero Closes means no limit; At is the planned
 // instant: the target, the limit for AtLeast and AtMost.
 type Window struct{ Opens, At, Closes time.Time }
+
+// Begins is when there is something to do: the opening, or the planned instant of
+// a window that opens at once; zero for one that has neither.
+func (w Window) Begins() time.Time {
+	if w.Opens.IsZero() {
+		return w.At
+	}
+	return w.Opens
+}

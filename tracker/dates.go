@@ -130,3 +130,15 @@ func (s *Study) Manned(at time.Time) bool {
 		return h.Day == at.Weekday() && h.Opens <= minute && minute <= h.Ends
 	})
 }
+
+// FirstManned is the first time from an instant on that somebody is in the shop,
+// to 5 min, where that lies before until; else the instant itself.
+func (s *Study) FirstManned(from, until time.Time) time.Time {
+	const step = 5 * time.Minute
+	for at := from; !until.IsZero() && at.Before(until); at = at.Truncate(step).Add(step) {
+		if s.Manned(at) {
+			return at
+		}
+	}
+	return from
+}

@@ -77,7 +77,7 @@ func calendarFlags(c *cli.Context) (out string, alarm time.Duration, err error) 
 func calendarEvents(v view) []ical.Event {
 	var items []tracker.Due
 	for _, d := range v.rec.Due(v.now) {
-		if d.Rig == "" && !startOf(d.Window).IsZero() {
+		if d.Rig == "" && !d.Window.Begins().IsZero() {
 			d.State = schedule.Ongoing // one entry, whether due or still running
 			items = append(items, d)
 		}
@@ -93,33 +93,12 @@ func calendarEvent(v view, g tracker.DueGroup) ical.Event {
 	first := g.Items[0]
 	return ical.Event{
 		UID:         calendarUID(v.rec, g.DueKey),
-		Start:       whenManned(v.rec.Study(), startOf(first.Window), first.Window.Closes),
+		Start:       v.rec.Study().FirstManned(first.Window.Begins(), first.Window.Closes),
 		End:         first.Window.Closes,
 		Summary:     fmt.Sprintf("%s: %s of %s, %s", v.rec.Study().Prefix, g.Stage, wording.DueWhom(g), wording.Plural(len(g.Items), "specimen")),
 		Description: wording.Work(v.rec.Study(), g) + "\n" + codeList(g.Items),
 		Sequence:    int(v.events), // grows with the log, as an entry that moves must
 	}
-}
-
-// whenManned moves the start of an entry to the first time that somebody is in
-// the shop, where that lies inside its window: an alarm at night helps nobody.
-func whenManned(study *tracker.Study, from, until time.Time) time.Time {
-	const step = 5 * time.Minute
-	for at := from; !until.IsZero() && at.Before(until); at = at.Truncate(step).Add(step) {
-		if study.Manned(at) {
-			return at
-		}
-	}
-	return from
-}
-
-// startOf is when an entry begins: the window's opening, its planned instant
-// where it opens at once.
-func startOf(w schedule.Window) time.Time {
-	if w.Opens.IsZero() {
-		return w.At
-	}
-	return w.Opens
 }
 
 // calendarUID names an entry for life: its study, stage and bath or group.

@@ -6,7 +6,6 @@ import (
 	"io"
 	"os"
 	"path/filepath"
-	"strings"
 
 	"github.com/urfave/cli/v2"
 
@@ -100,8 +99,8 @@ func readSmall(path string) ([]byte, error) {
 func foreseen(path string, study *tracker.Study, calendar design.Calendar) []plan.Problem {
 	var problems []plan.Problem
 	for _, f := range append(design.Foresee(study), calendar.Foresee(study)...) {
-		text, hint := wording.Foreseen(f, study.Units, study.Zone)
-		problems = append(problems, plan.Problem{File: path, Level: string(f.Level), Rule: f.Rule, Key: f.Key, Text: text, Hint: hint})
+		text, hint, more := wording.Foreseen(f, study.Units, study.Zone)
+		problems = append(problems, plan.Problem{File: path, Level: string(f.Level), Rule: f.Rule, Key: f.Key, Text: text, Hint: hint, More: more})
 	}
 	return problems
 }
@@ -115,14 +114,14 @@ func (s *session) printProblems(problems []plan.Problem) {
 		if p.Level == plan.Error {
 			fmt.Fprintf(s.stderr, "soaktag: error: %s: %s\n", place(p), p.Text)
 			if p.Hint != "" {
-				s.hint("%s", p.Hint)
+				s.hint("%s", p.Advice())
 			}
 			continue
 		}
 		if !broken && summarised(p.Rule) || i > 0 && twins(p, problems[i-1]) {
 			continue
 		}
-		fmt.Fprintf(s.stderr, "soaktag: %s: %s: %s%s\n", p.Level, place(p), p.Text, also(problems[i:])+firstHint(p))
+		fmt.Fprintf(s.stderr, "soaktag: %s: %s: %s%s\n", p.Level, place(p), p.Text, also(problems[i:])+behind(p.Hint))
 	}
 }
 
@@ -151,11 +150,10 @@ func also(problems []plan.Problem) string {
 	return text
 }
 
-// firstHint is what to do, without what else there is to say about it.
-func firstHint(p plan.Problem) string {
-	if p.Hint == "" {
+// behind is a hint behind a text; nothing where there is none.
+func behind(hint string) string {
+	if hint == "" {
 		return ""
 	}
-	hint, _, _ := strings.Cut(p.Hint, "; ")
 	return "; " + hint
 }

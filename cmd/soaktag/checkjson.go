@@ -70,7 +70,7 @@ func checkAnswer(study *tracker.Study, problems []plan.Problem, calendar design.
 	for _, p := range problems {
 		o.Problems = append(o.Problems, problemObject{
 			File: p.File, Line: known(p.Line), Column: known(p.Column), Key: p.Key,
-			Level: p.Level, Rule: p.Rule, Text: p.Text, Hint: p.Hint,
+			Level: p.Level, Rule: p.Rule, Text: p.Text, Hint: p.Advice(),
 		})
 	}
 	if !broken {

@@ -23,8 +23,8 @@ type said struct {
 
 func say(s *tracker.Study, all []design.Foreseen) (out []said) {
 	for _, f := range all {
-		text, hint := wording.Foreseen(f, s.Units, s.Zone)
-		out = append(out, said{f, text, hint})
+		text, hint, more := wording.Foreseen(f, s.Units, s.Zone)
+		out = append(out, said{f, text, strings.TrimSuffix(hint+"; "+more, "; ")})
 	}
 	return out
 }

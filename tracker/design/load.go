@@ -100,7 +100,7 @@ func expectedStrength(s *tracker.Study, t tracker.Treatment) (Strength, error) {
 	case ofWood.Shear > 0:
 		return fromPlan(ofWood), nil
 	case strings.TrimSpace(s.Wood.Species) == "":
-		return Strength{}, errors.New("the plan names no wood; add species to [wood], or " + GiveShear)
+		return Strength{}, &UnknownShear{"the plan names no wood", "add species to [wood], or " + GiveShear}
 	}
 	return ShearOf(s.Wood.Species, t.State, driest(s.Wood.Boards))
 }

@@ -224,20 +224,25 @@ func (w Wood) Shear(state string, moisture quantity.Share) (Strength, error) {
 	s := Strength{Shear: w.Dry, Source: fmt.Sprintf("%s, %s", WoodSource, w.Handbook), Status: w.Status}
 	switch {
 	case moisture < 0 || moisture > 2 || math.IsNaN(float64(moisture)):
-		return Strength{}, fmt.Errorf("a moisture of %.3g %% is not possible; write it over oven-dry mass, such as 9 %%", moisture.Percent())
+		return Strength{}, &UnknownShear{fmt.Sprintf("a moisture of %.3g %% is not possible", moisture.Percent()), "write it over oven-dry mass, such as 9 %"}
 	case state == wet || moisture >= w.Intersection:
 		s.Shear, s.Source = w.Green, s.Source+", green"
 	case moisture != 0 && moisture != 0.12 && w.Dry > 0 && w.Green > 0:
 		s.Shear = AtMoisture(w.Dry, w.Green, moisture, w.Intersection)
 		s.Source += fmt.Sprintf(", from 12 %% to %.3g %% by equation 5-3", moisture.Percent())
 	case moisture != 0 && moisture != 0.12:
-		return Strength{}, fmt.Errorf("%s prints shear for %s in one state only, so it cannot be taken to %.3g %%; %s", WoodSource, w.Name, moisture.Percent(), GiveShear)
+		return Strength{}, &UnknownShear{fmt.Sprintf("%s prints shear for %s in one state only, so it cannot be taken to %.3g %%", WoodSource, w.Name, moisture.Percent()), GiveShear}
 	}
 	if s.Shear == 0 {
-		return Strength{}, fmt.Errorf("%s prints no shear for %s in the state %.20q; %s", WoodSource, w.Name, state, GiveShear)
+		return Strength{}, &UnknownShear{fmt.Sprintf("%s prints no shear for %s in the state %.20q", WoodSource, w.Name, state), GiveShear}
 	}
 	return s, nil
 }
+
+// An UnknownShear says why the strength of a wood cannot be known, and what to do.
+type UnknownShear struct{ What, Do string }
+
+func (e *UnknownShear) Error() string { return e.What + "; " + e.Do }
 
 // GiveShear is what to do, and what to write in the plan, where the table does
 // not help.

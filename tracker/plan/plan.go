@@ -38,7 +38,8 @@ const (
 // A Problem is one thing about a plan that a person should know. Line and
 // Column count from 1, columns in characters. Key is the place in the plan's
 // own words, "adhesive.EPX.interval.clamp". Rule names the sort of problem and
-// is stable; Text says what is wrong, Hint what to write instead.
+// is stable; Text says what is wrong, Hint what to write instead, and More what
+// else there is to say of that.
 type Problem struct {
 	File   string `json:"file"`
 	Line   int    `json:"line"`
@@ -48,13 +49,22 @@ type Problem struct {
 	Rule   string `json:"rule"`
 	Text   string `json:"text"`
 	Hint   string `json:"hint,omitempty"`
+	More   string `json:"-"`
+}
+
+// Advice is the hint with all there is to say of it.
+func (p Problem) Advice() string {
+	if p.More == "" {
+		return p.Hint
+	}
+	return p.Hint + "; " + p.More
 }
 
 // Error puts the place before the text and the hint behind it.
 func (p Problem) Error() string {
 	text := fmt.Sprintf("%s:%d:%d: %s", p.File, p.Line, p.Column, p.Text)
 	if p.Hint != "" {
-		text += "; " + p.Hint
+		text += "; " + p.Advice()
 	}
 	return text
 }

@@ -249,7 +249,7 @@ func golden(text []byte, problems []Problem) string {
 		fmt.Fprintf(&b, "    | %s\n    | %s^\n", lines[p.Line-1], strings.Repeat(" ", p.Column-1))
 		fmt.Fprintf(&b, "    %s\n", p.Text)
 		if p.Hint != "" {
-			fmt.Fprintf(&b, "    hint: %s\n", p.Hint)
+			fmt.Fprintf(&b, "    hint: %s\n", p.Advice())
 		}
 	}
 	return b.String()

@@ -40,7 +40,8 @@ func sayAssumed(t table, p schedule.Protocol) {
 	}
 	if len(bare) > 0 {
 		t.at("protocol", note{Hint, "protocol-tolerance", fmt.Sprintf("the schedule %s gives no tolerance; assumed: %s, the larger of 10 min and 5 %%", p.Name, strings.Join(bare, ", ")),
-			"nothing has to be done; to say otherwise write the intervals yourself and leave out protocol"})
+			"nothing has to be done"})
+		t.r.problems[len(t.r.problems)-1].More = "to say otherwise write the intervals yourself and leave out protocol"
 	}
 }
 

@@ -99,7 +99,7 @@ func (t table) here(key string, n note) {
 
 func (r *reader) add(offset int, key string, n note) {
 	line, column := r.lineColumn(offset)
-	r.problems = append(r.problems, Problem{r.file, line, column, key, n.level, n.rule, n.text, n.hint})
+	r.problems = append(r.problems, Problem{File: r.file, Line: line, Column: column, Key: key, Level: n.level, Rule: n.rule, Text: n.text, Hint: n.hint})
 }
 
 // sub enters a table that may be missing.

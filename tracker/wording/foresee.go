@@ -15,45 +15,46 @@ import (
 // mostLine is the longest that is said of something foreseen, in characters.
 const mostLine = 99
 
-// Foreseen says in one line what will go wrong, and what to do about it. Names in
+// Foreseen says in one line what will go wrong, what to do about it, and what else
+// there is to say of that, if anything. Names in
 // a plan can have any length; a line is cut off before it fills more than one,
 // unless it says why there is no calendar.
-func Foreseen(f design.Foreseen, u quantity.System, zone *time.Location) (text, hint string) {
+func Foreseen(f design.Foreseen, u quantity.System, zone *time.Location) (text, hint, more string) {
 	switch x := f.What.(type) {
 	case design.NoCalendar:
 		return noCalendar(x.Calendar)
 	case design.Closed:
 		return closed(x, zone)
 	case design.TooWeak, design.UnknownLimit, design.OffGauge, design.UnknownLoad:
-		text, hint = rigForeseen(x, u)
+		text, hint, more = rigForeseen(x, u)
 	case design.ShortBoard, design.ThickSolid, design.WeakClamps, design.FewClamps:
-		text, hint = benchForeseen(x, u)
+		text, hint, more = benchForeseen(x, u)
 	case design.ShortPot, design.CoarseScale:
-		text, hint = potForeseen(x)
+		text, hint, more = potForeseen(x)
 	case design.Floats, design.OpenTub, design.LongSoak:
-		text, hint = bathForeseen(x, u)
+		text, hint, more = bathForeseen(x, u)
 	}
-	return cutOff(text, mostLine), hint
+	return cutOff(text, mostLine), hint, more
 }
 
 // rigForeseen says what is foreseen of a rig.
-func rigForeseen(what any, u quantity.System) (text, hint string) {
+func rigForeseen(what any, u quantity.System) (text, hint, more string) {
 	switch x := what.(type) {
 	case design.TooWeak:
 		w := x.Worst
 		return fmt.Sprintf("%s is %s too weak: the %s carries %s, %s needs %s", rigName(x.Rig), manyTimes(x.Times),
 				cutOff(w.Weakest, 20), u.AboutForce(*w.WorkingLimit), w.Treatment, u.AboutForce(w.Needed)),
-			fmt.Sprintf("a bond of %s would suit it; sound joints break at about %s (%s), and that may be %.0f %% of a working limit at most",
-				u.Square(w.Suits), u.AboutForce(w.Expected), w.Strength.Source, 100*design.WorkingShare)
+			fmt.Sprintf("a bond of %s would suit it", u.Square(w.Suits)),
+			fmt.Sprintf("sound joints break at about %s (%s), and that may be %.0f %% of a working limit at most", u.AboutForce(w.Expected), w.Strength.Source, 100*design.WorkingShare)
 	case design.UnknownLimit:
 		return fmt.Sprintf("%s has no working limit for the %s, which carries the break too", rigName(x.Rig), fewNames(allCutOff(x.Parts, 20))),
-			fmt.Sprintf("find the rated load: %s is needed; a breaking strength is not a limit", u.AboutForce(x.Needed))
+			fmt.Sprintf("find the rated load: %s is needed", u.AboutForce(x.Needed)), "a breaking strength is not a limit"
 	case design.OffGauge:
 		return offGauge(x)
 	case design.UnknownLoad:
 		return unknownLoad(x.Why)
 	}
-	return "", ""
+	return "", "", ""
 }
 
 // rigName is how to speak of a rig: by its name where there are several.
@@ -73,7 +74,7 @@ func manyTimes(n float64) string {
 }
 
 // offGauge says at which end of its gauge a rig would be read, and in what breaks.
-func offGauge(x design.OffGauge) (text, hint string) {
+func offGauge(x design.OffGauge) (text, hint, more string) {
 	text, hint = " would be read past the end of its gauge", "take a gauge with a longer span, or a smaller bond"
 	switch x.Band {
 	case design.BandHigh:
@@ -85,54 +86,59 @@ func offGauge(x design.OffGauge) (text, hint string) {
 	for _, l := range x.Loads {
 		where = append(where, fmt.Sprintf("%s at %s %%", l.Treatment, quantity.Figures(100**l.GaugeShare, 3)))
 	}
-	return rigName(x.Rig) + text + ": " + fewNames(where), hint + "; 25 to 75 % is best"
+	return rigName(x.Rig) + text + ": " + fewNames(where), hint, "25 to 75 % is best"
 }
 
-func unknownLoad(why error) (text, hint string) {
+func unknownLoad(why error) (text, hint, more string) {
 	var unknown *design.UnknownWood
 	if errors.As(why, &unknown) {
 		return fmt.Sprintf("the wood %q is not in the table, so it cannot be told whether the rig is strong enough", cutOff(unknown.Name, 20)),
-			fmt.Sprintf("name one of it, %s; or %s", strings.Join(unknown.Near, ", "), design.GiveShear)
+			"name one of it, " + strings.Join(unknown.Near, ", "), "or " + design.GiveShear
 	}
-	return "it cannot be told whether the rig is strong enough", why.Error()
+	text = "it cannot be told whether the rig is strong enough"
+	var shear *design.UnknownShear
+	if errors.As(why, &shear) {
+		return text, shear.What, shear.Do
+	}
+	return text, why.Error(), ""
 }
 
 // benchForeseen says what is foreseen of boards and clamps.
-func benchForeseen(what any, u quantity.System) (text, hint string) {
+func benchForeseen(what any, u quantity.System) (text, hint, more string) {
 	switch x := what.(type) {
 	case design.ShortBoard:
 		return fmt.Sprintf("board %s gives %d blanks, %d are wanted", cutOff(x.Cut.Board, 40), x.Cut.Fits, x.Cut.Blanks),
-			"take a longer or wider board, or fewer replicates"
+			"take a longer or wider board, or fewer replicates", ""
 	case design.ThickSolid:
 		return fmt.Sprintf("%s is one piece of %s: thicker than the boards (%s)", x.Adhesive, u.Length(x.Thick), fewNames(allCutOff(x.Boards, 16))),
-			"cut it from thicker stock of the same wood, or give a blank that is half of what the boards allow"
+			"cut it from thicker stock of the same wood, or give a blank that is half of what the boards allow", ""
 	case design.FewClamps:
-		return fmt.Sprintf("%d clamps hold %d of %d bonds", x.Clamps, x.Clamps, x.Bonds), fmt.Sprintf("plan %d glue-ups", design.Sittings(x.Bonds, x.Clamps))
+		return fmt.Sprintf("%d clamps hold %d of %d bonds", x.Clamps, x.Clamps, x.Bonds), fmt.Sprintf("plan %d glue-ups", design.Sittings(x.Bonds, x.Clamps)), ""
 	case design.WeakClamps:
 		c := x.Asked
 		return fmt.Sprintf("%s: a bond at %s takes %s, and a clamp gives %s", fewNames(x.Adhesives), u.AboutPressure(c.Pressure), u.AboutForce(c.Force), u.AboutForce(c.Most)),
-			fmt.Sprintf("put %d clamps on a bond, or plan %s, which is what one clamp comes to", c.Each(), u.AboutPressure(x.Reached))
+			fmt.Sprintf("put %d clamps on a bond, or plan %s, which is what one clamp comes to", c.Each(), u.AboutPressure(x.Reached)), ""
 	}
-	return "", ""
+	return "", "", ""
 }
 
 // potForeseen says what is foreseen of a pot of adhesive.
-func potForeseen(what any) (text, hint string) {
+func potForeseen(what any) (text, hint, more string) {
 	switch x := what.(type) {
 	case design.ShortPot:
 		text = fmt.Sprintf("%s: %d bonds take %s min and its pot lasts %s min", x.Adhesive, x.Bonds,
 			quantity.Figures(x.Takes.Minutes(), 3), quantity.Figures(x.Life.Minutes(), 3))
 		if x.Lasts == 0 {
-			return text, "one bond takes longer than the pot lasts: a slower adhesive, or a bond that is closed faster"
+			return text, "one bond takes longer than the pot lasts: a slower adhesive, or a bond that is closed faster", ""
 		}
-		return text, fmt.Sprintf("mix %d pots of up to %d bonds", design.Sittings(x.Bonds, x.Lasts), x.Lasts)
+		return text, fmt.Sprintf("mix %d pots of up to %d bonds", design.Sittings(x.Bonds, x.Lasts), x.Lasts), ""
 	case design.CoarseScale:
 		return fmt.Sprintf("%s: a pot of %s g has %s g of its smaller part; a scale to %s g is off by up to %s %%", x.Adhesive, quantity.Figures(x.Pot.G(), 2),
 				quantity.Figures(x.Part.G(), 2), quantity.Figures(x.Division.G(), 3), quantity.Figures(x.Off.Percent(), 2)),
-			fmt.Sprintf("mix at least %s g, or weigh on %s g; 1 %% is the most that a laboratory allows",
-				quantity.Figures(x.LeastBatch.G(), 3), decade(x.LargestDivision))
+			fmt.Sprintf("mix at least %s g, or weigh on %s g", quantity.Figures(x.LeastBatch.G(), 3), decade(x.LargestDivision)),
+			"1 % is the most that a laboratory allows"
 	}
-	return "", ""
+	return "", "", ""
 }
 
 // decade writes a scale's division that people can buy: the power of ten, in
@@ -142,27 +148,27 @@ func decade(m quantity.Mass) string {
 }
 
 // bathForeseen says what is foreseen of baths.
-func bathForeseen(what any, u quantity.System) (text, hint string) {
+func bathForeseen(what any, u quantity.System) (text, hint, more string) {
 	switch x := what.(type) {
 	case design.Floats:
 		return floats(x.Baths, u)
 	case design.OpenTub:
 		return fmt.Sprintf("no bath is named for %s: one tub is assumed, and they can spoil one another in it", fewNames(x.Adhesives)),
-			`give each a bath of its own: bath = "B1"`
+			`give each a bath of its own: bath = "B1"`, ""
 	case design.LongSoak:
 		return fmt.Sprintf("a soak of %s d wants its water changed %d times", quantity.Figures(x.Soak.Hours()/24, 3), x.Changes),
-			"at the end of days 1 and 2, then every 36 h, the same for every bath; write it on the worksheet"
+			"at the end of days 1 and 2, then every 36 h, the same for every bath", "write it on the worksheet"
 	}
-	return "", ""
+	return "", "", ""
 }
 
 // floats says how much steel holds the wood of each bath down.
-func floats(baths []design.Bath, u quantity.System) (text, hint string) {
+func floats(baths []design.Bath, u quantity.System) (text, hint, more string) {
 	switch {
 	case baths[0].Wood == 0:
-		return "dry wood floats, and without the blank's size its ballast is not known", "give blank = " + u.Choose(`"48 mm x 45 mm x 20 mm"`, `"2 in x 1 3/4 in x 3/4 in"`) + " in [specimen], and it will be"
+		return "dry wood floats, and without the blank's size its ballast is not known", "give blank = " + u.Choose(`"48 mm x 45 mm x 20 mm"`, `"2 in x 1 3/4 in x 3/4 in"`) + " in [specimen], and it will be", ""
 	case baths[0].Density.Density == 0:
-		return "dry wood floats, and without its density its ballast is not known", "weigh a blank and give density = " + u.Choose(`"680 kg/m3"`, `"42 lb/ft3"`) + " in [wood]"
+		return "dry wood floats, and without its density its ballast is not known", "weigh a blank and give density = " + u.Choose(`"680 kg/m3"`, `"42 lb/ft3"`) + " in [wood]", ""
 	}
 	least, most := baths[0].Steel, baths[0].Steel
 	for _, b := range baths {
@@ -172,20 +178,21 @@ func floats(baths []design.Bath, u quantity.System) (text, hint string) {
 	if u.Mass(least) != steel {
 		steel = u.Mass(least) + " to " + steel
 	}
-	return fmt.Sprintf("dry wood floats: weigh it down with %s of steel in %s", steel, eachOf(len(baths), "bath")), steelHint(u, baths, least < most)
+	hint, more = steelHint(u, baths, least < most)
+	return fmt.Sprintf("dry wood floats: weigh it down with %s of steel in %s", steel, eachOf(len(baths), "bath")), hint, more
 }
 
 // steelHint lists the baths where they differ, and says what steel does.
-func steelHint(u quantity.System, baths []design.Bath, differ bool) string {
-	hint := "that is twice the lift; bare steel stains oak and ash, so wrap or paint it"
+func steelHint(u quantity.System, baths []design.Bath, differ bool) (hint, more string) {
+	const lift, stains = "that is twice the lift", "bare steel stains oak and ash, so wrap or paint it"
 	if !differ {
-		return hint
+		return lift, stains
 	}
 	each := make([]string, len(baths))
 	for i, b := range baths {
 		each[i] = cmp.Or(b.Name, "no name") + " " + u.Mass(b.Steel)
 	}
-	return strings.Join(each, ", ") + "; " + hint
+	return strings.Join(each, ", "), lift + "; " + stains
 }
 
 // eachOf counts what each of some things gets: "the bath", "each of 6 baths".
@@ -198,9 +205,9 @@ func eachOf(n int, noun string) string {
 
 // noCalendar says that no calendar exists, with the least change that makes one,
 // or that none was made.
-func noCalendar(c design.Calendar) (text, hint string) {
+func noCalendar(c design.Calendar) (text, hint, more string) {
 	if !c.Tried {
-		return "no calendar was made: " + c.WhyNot.Error(), ""
+		return "no calendar was made: " + c.WhyNot.Error(), "", ""
 	}
 	text, hint = "no calendar keeps every limit", "widen a tolerance, or the shop's hours"
 	if len(c.Why) > 0 {
@@ -209,11 +216,11 @@ func noCalendar(c design.Calendar) (text, hint string) {
 	if c.Relaxed != nil {
 		hint = "there is one " + c.Relaxed.Text
 	}
-	return text, hint
+	return text, hint, ""
 }
 
 // closed says which stages would fall outside the shop's hours.
-func closed(x design.Closed, zone *time.Location) (text, hint string) {
+func closed(x design.Closed, zone *time.Location) (text, hint, more string) {
 	var stages []string
 	for _, d := range x.Stages {
 		stages = append(stages, fmt.Sprintf("%s of %s", d.Stage, d.Treatment))
@@ -225,7 +232,7 @@ func closed(x design.Closed, zone *time.Location) (text, hint string) {
 	case x.Calendar.WhyNot != nil:
 		hint = "use the tolerances to stay inside the hours"
 	}
-	return fmt.Sprintf("%s would fall on %s, outside the shop's hours", strings.Join(stages, ", "), Time(x.At, zone)), hint
+	return fmt.Sprintf("%s would fall on %s, outside the shop's hours", strings.Join(stages, ", "), Time(x.At, zone)), hint, ""
 }
 
 // cutOff cuts a text off after n characters.
