@@ -196,7 +196,7 @@ func othersOf(c strength.Comparison) string {
 	case len(unlike) > 0:
 		return "told apart when worked out otherwise: " + strings.Join(unlike, "; ")
 	case len(c.Others) > 0:
-		return fmt.Sprintf("the same in %s", plural(len(c.Others), "other way"))
+		return fmt.Sprintf("the same in %s", wording.Plural(len(c.Others), "other way"))
 	}
 	return ""
 }

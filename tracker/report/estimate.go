@@ -9,6 +9,7 @@ import (
 
 	"soaktag/tracker/stat"
 	"soaktag/tracker/strength"
+	"soaktag/tracker/wording"
 )
 
 // An estimate is the one value of a group that figures draw.
@@ -88,7 +89,7 @@ func countWords(g strength.Group, rests, survived int) string {
 		text = fmt.Sprintf("%d of %d", rests, g.N)
 	}
 	if g.Blocks > 0 && g.Blocks < survived {
-		text += " from " + plural(g.Blocks, "block")
+		text += " from " + wording.Plural(g.Blocks, "block")
 	}
 	return text
 }

@@ -1,7 +1,6 @@
 package report
 
 import (
-	"fmt"
 	"math"
 	"strconv"
 	"strings"
@@ -154,22 +153,6 @@ func signed(d time.Duration) string {
 		return "−" + schedule.Short(-d)
 	}
 	return "+" + schedule.Short(d)
-}
-
-func plural(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return fmt.Sprintf("%d %ss", n, what)
-}
-
-// and joins words as a sentence does.
-func and(words []string) string {
-	if len(words) < 2 {
-		return strings.Join(words, "")
-	}
-	last := len(words) - 1
-	return strings.Join(words[:last], ", ") + " and " + words[last]
 }
 
 // madeText is when the report was made.

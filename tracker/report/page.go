@@ -102,7 +102,7 @@ func (s *source) facts() string {
 	if at := s.asOfText(); at != "" {
 		parts = []string{at, "made " + s.madeText()}
 	}
-	parts = append(parts, plural(len(s.results.Specimens), "specimen"))
+	parts = append(parts, wording.Plural(len(s.results.Specimens), "specimen"))
 	if s.study.Wood.Species != "" {
 		parts = append(parts, s.study.Wood.Species)
 	}
@@ -131,9 +131,9 @@ func (s *source) running() string {
 	case n == 0:
 		return ""
 	case n == len(s.results.Specimens):
-		return fmt.Sprintf("None of %s has been broken yet.", plural(n, "specimen"))
+		return fmt.Sprintf("None of %s has been broken yet.", wording.Plural(n, "specimen"))
 	}
-	return fmt.Sprintf("%d of %s are not broken yet: what follows is what is known so far.", n, plural(len(s.results.Specimens), "specimen"))
+	return fmt.Sprintf("%d of %s are not broken yet: what follows is what is known so far.", n, wording.Plural(len(s.results.Specimens), "specimen"))
 }
 
 func apartOf(o order) (out []sentence) {

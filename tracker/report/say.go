@@ -25,7 +25,7 @@ func (s *source) can() (out []string) {
 			above.add(a, b)
 		}
 		for _, a := range above.order {
-			out = append(out, fmt.Sprintf("%s: %s held more than %s, at a risk of 5 %% over all pairs of that treatment.", t, a, and(above.who[a])))
+			out = append(out, fmt.Sprintf("%s: %s held more than %s, at a risk of 5 %% over all pairs of that treatment.", t, a, wording.And(above.who[a])))
 		}
 	}
 	for _, g := range s.results.Groups {
@@ -116,7 +116,7 @@ func (s *source) cannotCensored() (out []string) {
 		}
 	}
 	if n := s.tally(func(sp strength.Specimen) bool { return sp.Provisional }); n > 0 {
-		say("For certain, how much wood tore in %s: it was judged at the break only, and the fracture faces have not been read since.", plural(n, "specimen"))
+		say("For certain, how much wood tore in %s: it was judged at the break only, and the fracture faces have not been read since.", wording.Plural(n, "specimen"))
 	}
 	return out
 }
@@ -169,12 +169,12 @@ func (s *source) sums() []sentence {
 func (s *source) provenance() []sentence {
 	out := []sentence{}
 	done := len(s.results.Specimens) - s.tally(func(sp strength.Specimen) bool { return sp.Outcome == strength.NoneYet })
-	text := fmt.Sprintf("%s, %d of them done with, ", plural(len(s.results.Specimens), "specimen"), done)
+	text := fmt.Sprintf("%s, %d of them done with, ", wording.Plural(len(s.results.Specimens), "specimen"), done)
 	hash := " with head hash "
 	if at := s.asOfText(); at != "" {
-		text, hash = text+at+"; the log has "+plural(int(s.o.Events), "event")+" in all", ", head hash "
+		text, hash = text+at+"; the log has "+wording.Plural(int(s.o.Events), "event")+" in all", ", head hash "
 	} else {
-		text += "from a log of " + plural(int(s.o.Events), "event")
+		text += "from a log of " + wording.Plural(int(s.o.Events), "event")
 	}
 	if s.o.Head != "" {
 		text += hash + s.o.Head

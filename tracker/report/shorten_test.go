@@ -33,7 +33,7 @@ func TestHeadlineSaysKeysInsteadOfLongNames(t *testing.T) {
 	}
 	tied := strength.Finding{Kind: strength.NotToldApart, Treatment: "soaked", Who: keys}
 	got := s.headlined(tied, wording.Finding)
-	if want := "Soaked: " + and(keys) + " cannot be told apart."; got != want {
+	if want := "Soaked: " + wording.And(keys) + " cannot be told apart."; got != want {
 		t.Errorf("%q, want %q", got, want)
 	}
 	tied.Who = []string{strings.Repeat("Wort ", 200)}

@@ -122,7 +122,7 @@ func (s *source) slideForm(o order) form {
 
 // foot is one line of caution, with n and where it comes from.
 func (s *source) foot(o order) string {
-	parts := []string{plural(len(s.results.Specimens), "specimen")}
+	parts := []string{wording.Plural(len(s.results.Specimens), "specimen")}
 	if shown := s.shown(o); s.rows(shown) < s.rows(o) {
 		parts = append(parts, fmt.Sprintf("%d of %d groups shown", s.rows(shown), s.rows(o)))
 	}

@@ -33,19 +33,19 @@ func StressCell(u quantity.System, mpa *float64) string {
 	return u.StressNumber(quantity.Megapascals(*mpa))
 }
 
-// Range writes an interval.
-func Range(low, high *float64, write func(*float64) string) string {
+// interval writes an interval.
+func interval(low, high *float64, write func(*float64) string) string {
 	if low == nil || high == nil {
 		return "-"
 	}
 	return write(low) + " to " + write(high)
 }
 
-// AboveZero writes an interval of strengths, none of which is below 0: there it
+// aboveZero writes an interval of strengths, none of which is below 0: there it
 // begins at 0, with the sign of the note that says why.
-func AboveZero(low, high *float64, write func(*float64) string) string {
+func aboveZero(low, high *float64, write func(*float64) string) string {
 	if low == nil || high == nil || *low >= 0 {
-		return Range(low, high, write)
+		return interval(low, high, write)
 	}
 	return "0* to " + write(high)
 }

@@ -14,7 +14,7 @@ import (
 // interval and wood failure.
 func GroupRow(g strength.Group, all []strength.Group, u quantity.System) []string {
 	stress := func(x *float64) string { return StressCell(u, x) }
-	return []string{conditions(g, all), restsOn(g), meanCell(g, u), stress(g.SDSurvivors), AboveZero(g.Low, g.High, stress), Decimals(g.WoodFailure, 0)}
+	return []string{conditions(g, all), restsOn(g), meanCell(g, u), stress(g.SDSurvivors), aboveZero(g.Low, g.High, stress), Decimals(g.WoodFailure, 0)}
 }
 
 // restsOn is how many specimens the mean rests on, of how many there are, and

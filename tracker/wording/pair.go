@@ -45,7 +45,7 @@ func PairsOf(all []strength.Comparison) (p Pairs) {
 // apart is a pair with its ratio, and below it why it stands all the same.
 func apart(c strength.Comparison, pair string) string {
 	number := func(x *float64) string { return Decimals(x, 2) }
-	line := fmt.Sprintf("%s, ratio %s (%s)", pair, number(c.Ratio), Range(c.Low, c.High, number))
+	line := fmt.Sprintf("%s, ratio %s (%s)", pair, number(c.Ratio), interval(c.Low, c.High, number))
 	return strings.Join(append([]string{line}, reasons(c)...), "\n      ")
 }
 

@@ -26,7 +26,7 @@ func ReasonAbout(r strength.Reason, known strength.Party) string {
 	case strength.CannotTell:
 		return fmt.Sprintf("cannot tell whether %s had the %s of the others", whom, r.Interval)
 	case strength.Differs:
-		return fmt.Sprintf("%s%s differs from the others by %s", r.Interval, of, signed(r.Length))
+		return fmt.Sprintf("%s%s differs from the others by %s", r.Interval, of, withSign(r.Length))
 	case strength.BeyondLimit:
 		return fmt.Sprintf("%s%s was %s in the middle, outside its limit in %d of %d", r.Interval, of, schedule.Short(r.Length), r.N, r.Of)
 	case strength.TooFarApart:
@@ -40,7 +40,7 @@ func ReasonAbout(r strength.Reason, known strength.Party) string {
 	case strength.OtherStates:
 		return fmt.Sprintf("broken in different states: %s %s, %s %s", who, r.Where, than, r.ThanWhere)
 	case strength.SoakedLonger:
-		return fmt.Sprintf("%s soaked longer (%s) and still won: the comparison stands", who, signed(r.Length))
+		return fmt.Sprintf("%s soaked longer (%s) and still won: the comparison stands", who, withSign(r.Length))
 	case strength.PassedOver:
 		return fmt.Sprintf("%d more%s %s broken %s and %s left out", r.N, of, oneOr(r.N, "was", "were"), elsewhere(r), oneOr(r.N, "is", "are"))
 	}
@@ -86,8 +86,8 @@ func elsewhere(r strength.Reason) string {
 	return "on another rig"
 }
 
-// signed writes a difference of lengths of time with its sign.
-func signed(d time.Duration) string {
+// withSign writes a difference of lengths of time with its sign.
+func withSign(d time.Duration) string {
 	if d < 0 {
 		return "-" + schedule.Short(-d)
 	}
