@@ -55,7 +55,7 @@ func (b *book) sayRewrites(path string, err error) {
 
 // agreed asks whether the amendment is meant. Nobody to ask: it is.
 func (b *book) agreed() error {
-	if !b.terminal || b.entry.Yes {
+	if !b.terminal || b.desk.Yes {
 		return nil
 	}
 	answer, err := b.ask("record this amendment? [y/N]")

@@ -66,7 +66,7 @@ var homes = map[string]string{
 	"modernc.org/sqlite":              "tracker/store",
 	"gonum.org/v1/gonum":              "tracker/stat",
 	"github.com/urfave/cli/v2":        "cmd/soaktag",
-	"github.com/google/uuid":          "cmd/soaktag tracker/intake",
+	"github.com/google/uuid":          "tracker/intake",
 	"github.com/mattn/go-isatty":      "cmd/soaktag",
 }
 

@@ -9,38 +9,11 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"soaktag/cmd/soaktag/internal/screen"
-	"soaktag/schedule"
 	"soaktag/schedule/ical"
 	"soaktag/tracker"
 	"soaktag/tracker/tables"
 	"soaktag/tracker/wording"
 )
-
-// beforeLift says once a command that specimens are lifted out for a rig on
-// which nothing was ever broken. What is written up days later is past that.
-func (b *book) beforeLift(events []tracker.Event) {
-	if b.lifted || !slices.ContainsFunc(events, liftsNow) {
-		return
-	}
-	b.lifted = true
-	dummies := b.rec.Dummies(b.now())
-	if len(dummies) == 0 || dummies[0].State == schedule.Ongoing && b.rec.Study().MostPasses() > 1 {
-		return // this is no lift-out that a break follows
-	}
-	var rigs []string
-	for _, d := range dummies {
-		rigs = append(rigs, d.Rig)
-	}
-	b.warn("nothing was ever broken on %s: break a dummy there before these: %s", strings.Join(rigs, ", "), wording.DummyCommand(b.rec.Study(), rigs[0]))
-}
-
-// liftsNow reports whether an event lifts a specimen out, and is recorded on
-// the day.
-func liftsNow(e tracker.Event) bool {
-	stage, _ := schedule.PassOf(e.Stage)
-	late := !e.At.IsZero() && e.Recorded.Sub(e.At.Mid()) > schedule.Day
-	return e.Kind == tracker.Staged && stage == schedule.LiftOut && !isTrialEvent(e) && !late
-}
 
 // dummyAsks is what a dummy is to show.
 const dummyAsks = "does it hold, does the gauge read, does the tool run true?"

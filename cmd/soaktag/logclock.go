@@ -18,11 +18,11 @@ func (b *book) logClock(c *cli.Context) error {
 	if c.NArg() > 0 {
 		return usageError("--stage clock is about a device, not about %q", c.Args().First())
 	}
-	shown, _, err := schedule.ParseTime(c.String("shown"), b.entry.Recorded, b.zone())
+	shown, _, err := schedule.ParseTime(c.String("shown"), b.desk.Recorded, b.zone())
 	if err != nil {
 		return refused(fmt.Errorf("--shown: %w", err))
 	}
-	if !shown.Exact() || !b.entry.At.Exact() {
+	if !shown.Exact() || !b.desk.At.Exact() {
 		return usageError("--shown and --at want an instant each, not a range")
 	}
 	return b.take(intake.Clock{Device: device, Shown: shown.From})

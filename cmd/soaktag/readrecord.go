@@ -160,7 +160,7 @@ func (r *photoReading) askWhen(p *intake.Photograph) error {
 		}
 		r.say("at %s", wording.Span(span, r.zone()))
 		p.Said, p.Doubt = span, schedule.InDoubt(doubts)
-		return r.settle(answer, doubts, r.entry.Yes)
+		return r.settle(answer, doubts, r.desk.Yes)
 	}
 }
 

@@ -53,14 +53,6 @@ func refused(err error) error {
 	return &refusal{err}
 }
 
-// meanwhile refuses what somebody else was quicker with; other errors stay.
-func meanwhile(err error) error {
-	if errors.Is(err, tracker.ErrSetAside) {
-		return refused(err)
-	}
-	return err
-}
-
 // hinted is an error with the next thing to type.
 type hinted struct {
 	err  error

@@ -18,33 +18,6 @@ import (
 // trialDays are the days under water after which trial labels are to be read.
 var trialDays = [...]int{1, 7, 30}
 
-// sayTrials says what the label trials have shown, after something was
-// recorded about them.
-func (b *book) sayTrials(events []tracker.Event) error {
-	if !slices.ContainsFunc(events, isTrialEvent) {
-		return nil
-	}
-	rec, err := b.db.State()
-	if err != nil {
-		return fmt.Errorf("recorded, but not read back: %w", err)
-	}
-	for _, t := range rec.Trials() {
-		if slices.ContainsFunc(events, func(e tracker.Event) bool { return isAbout(e, t) }) {
-			b.say("%s", wording.Trial(t, b.zone()))
-		}
-	}
-	return nil
-}
-
-func isTrialEvent(e tracker.Event) bool {
-	_, ok := tracker.TrialOf(e.Code)
-	return ok
-}
-
-func isAbout(e tracker.Event, t tracker.LabelTrial) bool {
-	return slices.ContainsFunc(t.Labels, func(l tracker.TrialLabel) bool { return l.Trial.Symbol() == e.Code })
-}
-
 // showTrials says what the trials of the study show, round by round.
 func (s *session) showTrials(c *cli.Context) error {
 	view, err := s.look(c)
@@ -134,25 +107,6 @@ func (s *session) showSilent(t tracker.LabelTrial, rounds []tracker.TrialReading
 		s.print("  not answered for, and counted as not read: %s\n", intake.TrialNames(open))
 		s.hint("scan %s too, or say what is wrong: soaktag log trial %d --stage damaged (or lost, if the label is gone)", open[0], open[0])
 	}
-}
-
-// beforeWater says once a command that specimens are about to go under water
-// with labels that were never tried there. It must be asked before the events
-// are recorded.
-func (b *book) beforeWater(events []tracker.Event) {
-	b.beforeLift(events)
-	if b.wet || !slices.ContainsFunc(events, immerses) {
-		return
-	}
-	b.wet = true
-	if stock, open := intake.Untried(b.rec); open {
-		b.telling("", wording.Note(intake.UntriedLabels{Stock: stock, Trials: b.rec.Trials()}, b.rec.Study()))
-	}
-}
-
-// immerses reports whether an event puts a specimen under water.
-func immerses(e tracker.Event) bool {
-	return e.Kind == tracker.Staged && e.Stage == schedule.Immersion && !isTrialEvent(e)
 }
 
 // A trialDoc is a label trial as scripts see it in status/1.

@@ -62,6 +62,15 @@ func (AsksNow) note()     {}
 type (
 	// InDoubt: a time is doubtful, see the notes, and nobody was asked yet.
 	InDoubt struct{}
+	// NothingCorrected: it was not said what is to be corrected.
+	NothingCorrected struct{}
+	// NotIn: an event of its kind has no such field. Other: no event has it, but
+	// perhaps what was measured.
+	NotIn struct {
+		Event tracker.Event
+		Field string
+		Other bool
+	}
 	// EndsBeforeItBegan: until is not after from.
 	EndsBeforeItBegan struct{}
 	// AlreadyAside: the event does not count any more.
@@ -95,6 +104,8 @@ type (
 )
 
 func (InDoubt) cause()           {}
+func (NothingCorrected) cause()  {}
+func (NotIn) cause()             {}
 func (EndsBeforeItBegan) cause() {}
 func (AlreadyAside) cause()      {}
 func (WhichLabel) cause()        {}

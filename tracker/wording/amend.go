@@ -81,6 +81,10 @@ func untilText(until schedule.Span, zone *time.Location) string {
 // Cause words why something was refused; empty where the reason itself says it.
 func Cause(c intake.Cause) string {
 	switch c := c.(type) {
+	case intake.NothingCorrected:
+		return fmt.Sprintf("amend correct wants FIELD=VALUE; fields are %s, or a measured name", strings.Join(intake.Correctable(), ", "))
+	case intake.NotIn:
+		return notIn(c)
 	case intake.EndsBeforeItBegan:
 		return "--until is not after --from; nothing recorded"
 	case intake.AlreadyAside:
@@ -102,6 +106,16 @@ func Cause(c intake.Cause) string {
 			Span(c.Earlier.At, c.Zone), untilText(c.Earlier.Until, c.Zone))
 	}
 	return formCause(c)
+}
+
+func notIn(c intake.NotIn) string {
+	switch {
+	case c.Other:
+		return fmt.Sprintf("%q is nothing that can be corrected in a %s; fields are %s", c.Field, What(c.Event), strings.Join(intake.Correctable(), ", "))
+	case c.Field == "stage":
+		return fmt.Sprintf("a %s has no stage; void it and record it again", What(c.Event))
+	}
+	return fmt.Sprintf("a %s has no %s", What(c.Event), c.Field)
 }
 
 // alreadyAside says that an event does not count any more.
