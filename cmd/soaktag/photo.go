@@ -12,6 +12,7 @@ import (
 
 	"soaktag/tracker"
 	"soaktag/tracker/intake"
+	"soaktag/tracker/wholefile"
 )
 
 // photoGiven reads the photograph that --photo names; nil when none was given.
@@ -43,14 +44,35 @@ func readPhoto(path string) ([]byte, error) {
 	case info.IsDir():
 		return nil, fmt.Errorf("%s is a folder; name one photograph in it", path)
 	}
+	photo, err := readAsMuch(path)
+	if err != nil {
+		return nil, err
+	}
+	return photo, intake.FitToKeep(path, photo)
+}
+
+// loadPhoto reads a file that may be kept in a study. The errors do not name
+// it.
+func loadPhoto(path string) ([]byte, error) {
+	if err := pipeless(path); err != nil {
+		return nil, err
+	}
+	file, err := readAsMuch(path)
+	if err != nil {
+		return nil, wholefile.Cause(err)
+	}
+	if len(file) > tracker.MaxPhoto {
+		return nil, fmt.Errorf("over %d MB; save it smaller", tracker.MaxPhoto/1_000_000)
+	}
+	return file, nil
+}
+
+// readAsMuch reads a file as far as a photograph may go, and one byte more.
+func readAsMuch(path string) ([]byte, error) {
 	f, err := os.Open(path)
 	if err != nil {
 		return nil, err
 	}
 	defer f.Close()
-	photo, err := io.ReadAll(io.LimitReader(f, tracker.MaxPhoto+1))
-	if err != nil {
-		return nil, err
-	}
-	return photo, intake.FitToKeep(path, photo)
+	return io.ReadAll(io.LimitReader(f, tracker.MaxPhoto+1))
 }

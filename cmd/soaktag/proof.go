@@ -30,7 +30,7 @@ func (s *session) proof(c *cli.Context) error {
 	if err := onlyPhotos(words); err != nil {
 		return err
 	}
-	files, _, err := photoFiles(words)
+	shots, _, err := shotsIn(words)
 	if err != nil {
 		return err
 	}
@@ -38,8 +38,7 @@ func (s *session) proof(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	shots, err := s.readShots(files, intake.Printed(view.rec), photo.Options{})
-	if err != nil {
+	if err := s.readShots(shots, intake.Printed(view.rec), photo.Options{}); err != nil {
 		return err
 	}
 	for _, sh := range shots {
@@ -57,7 +56,7 @@ func (s *session) proof(c *cli.Context) error {
 // onlyPhotos refuses the number of a label, which is no file.
 func onlyPhotos(words []string) error {
 	for _, word := range words {
-		if _, err := os.Stat(word); errors.Is(err, fs.ErrNotExist) && !calledPhoto(word) {
+		if _, err := os.Stat(word); errors.Is(err, fs.ErrNotExist) && !photo.CalledPhoto(word) {
 			return withHint(usageError("--proof takes photographs, and no label numbers; there is no file or folder %s", word),
 				"soaktag labels --proof PHOTO judges every label that is to be seen in it")
 		}
@@ -68,7 +67,7 @@ func onlyPhotos(words []string) error {
 func (s *session) sayProof(rec *tracker.Record, shots []*shot) {
 	var sheets []intake.Sheet
 	for _, sh := range shots {
-		sheets = append(sheets, intake.Sheet{Found: sh.Found, Prints: sh.prints})
+		sheets = append(sheets, intake.Sheet{Found: sh.Found, Prints: sh.look.Prints})
 	}
 	p := intake.ProofOf(rec, sheets)
 	if len(p.Others) > 0 {

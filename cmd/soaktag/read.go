@@ -1,17 +1,15 @@
 package main
 
 import (
-	"bufio"
-	"bytes"
 	"errors"
 	"fmt"
 	"os"
+	"path/filepath"
 	"slices"
 	"strings"
 
 	"github.com/urfave/cli/v2"
 
-	"soaktag/labels"
 	"soaktag/labels/photo"
 	"soaktag/tracker/intake"
 	"soaktag/tracker/wording"
@@ -57,7 +55,7 @@ func (s *session) read(c *cli.Context) error {
 	if err := rightGiven(c); err != nil {
 		return err
 	}
-	files, passed, err := photoFiles(c.Args().Slice())
+	shots, passed, err := shotsIn(c.Args().Slice())
 	if err != nil {
 		return err
 	}
@@ -65,9 +63,9 @@ func (s *session) read(c *cli.Context) error {
 		s.say("%s not looked at: no photographs", wording.Plural(passed, "other file"))
 	}
 	if s.onlyLists(c) {
-		return s.listPhotos(c, files)
+		return s.listPhotos(c, shots)
 	}
-	return s.write(c, func(b *book) error { return b.readPhotos(c, files) })
+	return s.write(c, func(b *book) error { return b.readPhotos(c, shots) })
 }
 
 // onlyLists reports whether nothing is to be recorded: codes are given, or any
@@ -88,24 +86,17 @@ func (s *session) onlyLists(c *cli.Context) bool {
 
 // showable refuses a --show that could not be written at the end.
 func showable(path string) error {
-	switch {
+	switch kind := strings.ToLower(filepath.Ext(path)); {
 	case path == "":
 		return nil
-	case !isPNG(path) && !isJPEG(path):
+	case kind != ".png" && kind != ".jpg" && kind != ".jpeg":
 		return usageError("--show %s: name a file that ends in .png or .jpg", path)
 	}
 	return mustBeNew(path)
 }
 
-func isPNG(path string) bool { return strings.HasSuffix(strings.ToLower(path), ".png") }
-
-func isJPEG(path string) bool {
-	low := strings.ToLower(path)
-	return strings.HasSuffix(low, ".jpg") || strings.HasSuffix(low, ".jpeg")
-}
-
 // listPhotos reads photographs without a study.
-func (s *session) listPhotos(c *cli.Context, files []photoFile) error {
+func (s *session) listPhotos(c *cli.Context, shots []*shot) error {
 	if c.IsSet("stage") || c.IsSet("at") {
 		s.say("nothing is recorded: --stage and --at are not used")
 	}
@@ -113,8 +104,7 @@ func (s *session) listPhotos(c *cli.Context, files []photoFile) error {
 	if err != nil {
 		return err
 	}
-	shots, err := s.readShots(files, list, photo.Options{Any: c.Bool("any")})
-	if err != nil {
+	if err := s.readShots(shots, list, photo.Options{Any: c.Bool("any")}); err != nil {
 		return err
 	}
 	docs := []photoDoc{}
@@ -167,26 +157,12 @@ func codesGiven(path string) (*photo.List, error) {
 	if err != nil {
 		return nil, refused(fmt.Errorf("--codes: %w", err))
 	}
-	var codes []labels.Code
-	var cards []labels.Card
-	lines := bufio.NewScanner(bytes.NewReader(bytes.TrimPrefix(text, []byte("\ufeff"))))
-	for n := 1; lines.Scan(); n++ {
-		line := strings.TrimSpace(lines.Text())
-		if line == "" || strings.HasPrefix(line, "#") {
-			continue
-		}
-		if card, ok := strings.CutPrefix(line, "."); ok {
-			cards = append(cards, labels.Card{Kind: labels.CardStage, Name: card})
-			continue
-		}
-		code, err := labels.Parse(line)
-		if err != nil {
-			return nil, refused(fmt.Errorf("--codes %s, line %d: %s is no code: %w", path, n, intake.Quoted(line), err))
-		}
-		codes = append(codes, code)
+	list, err := photo.ParseList(text)
+	if wrong := (*photo.LineError)(nil); errors.As(err, &wrong) {
+		return nil, refused(fmt.Errorf("--codes %s, line %d: %s is no code: %w", path, wrong.Line, intake.Quoted(wrong.Text), wrong.Err))
 	}
-	if err := lines.Err(); err != nil {
+	if err != nil {
 		return nil, refused(fmt.Errorf("--codes %s: %w", path, err))
 	}
-	return photo.NewList(codes, cards...), nil
+	return list, nil
 }

@@ -3,11 +3,8 @@ package main
 import (
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
 	"os"
-	"path/filepath"
-	"slices"
 	"strings"
 	"sync"
 	"sync/atomic"
@@ -16,20 +13,23 @@ import (
 	"soaktag/labels/photo"
 	"soaktag/tracker"
 	"soaktag/tracker/intake"
-	"soaktag/tracker/wholefile"
 	"soaktag/tracker/wording"
 )
 
-// A photoFile is a file to be read as a photograph.
-type photoFile struct {
-	path  string
-	named bool // by the person, not met in a folder
+// A shot is a photograph as it was read. The picture itself is not held.
+type shot struct {
+	intake.Photograph            // what the desk takes
+	look              photo.Look // what it was taken from, with where things stand
 }
 
-// photoFiles lists the files named and the photographs in the folders named and
-// below, by name; passed counts the other files in them. A file that is no
-// photograph but is called like one is listed: it may be damaged.
-func photoFiles(words []string) (files []photoFile, passed int, err error) {
+func newShot(path string, named bool) *shot {
+	load := func() ([]byte, error) { return loadPhoto(path) }
+	return &shot{Photograph: intake.Photograph{Name: path, Named: named, Load: load}}
+}
+
+// shotsIn lists the files named and the photographs in the folders named and
+// below, as photo.InFolder does; passed counts the other files in them.
+func shotsIn(words []string) (shots []*shot, passed int, err error) {
 	for _, word := range words {
 		info, err := os.Stat(word)
 		switch {
@@ -38,72 +38,22 @@ func photoFiles(words []string) (files []photoFile, passed int, err error) {
 		case err != nil:
 			return nil, 0, refused(err)
 		case !info.IsDir():
-			files = append(files, photoFile{word, true})
+			shots = append(shots, newShot(word, true))
 			continue
 		}
-		inside, others, err := photosUnder(filepath.Clean(word) + string(filepath.Separator)) // through a link too
+		inside, others, err := photo.InFolder(word)
 		if err != nil {
 			return nil, 0, refused(fmt.Errorf("look through %s: %w", word, err))
 		}
-		files, passed = append(files, inside...), passed+others
+		for _, path := range inside {
+			shots = append(shots, newShot(path, false))
+		}
+		passed += others
 	}
-	if len(files) == 0 {
+	if len(shots) == 0 {
 		return nil, 0, usageError("no photographs in %s; nothing recorded", strings.Join(words, ", "))
 	}
-	return files, passed, nil
-}
-
-func photosUnder(folder string) (files []photoFile, others int, err error) {
-	err = filepath.WalkDir(folder, func(path string, d fs.DirEntry, err error) error {
-		switch {
-		case err != nil && path == folder:
-			return err
-		case err != nil: // the others go on, and this one is said
-			files = append(files, photoFile{path, false})
-		case strings.HasPrefix(d.Name(), ".") && path != folder:
-			if d.IsDir() {
-				return fs.SkipDir
-			}
-		case d.IsDir():
-		case !isFile(path):
-			others++
-		case calledPhoto(path) || beginsAsPhoto(path):
-			files = append(files, photoFile{path, false})
-		default:
-			others++
-		}
-		return nil
-	})
-	return files, others, err
-}
-
-// isFile reports whether a path is a file, or leads to one.
-func isFile(path string) bool {
-	info, err := os.Stat(path)
-	return err == nil && info.Mode().IsRegular()
-}
-
-func calledPhoto(path string) bool {
-	return slices.Contains([]string{".jpg", ".jpeg", ".png", ".webp", ".heic", ".heif"}, strings.ToLower(filepath.Ext(path)))
-}
-
-func beginsAsPhoto(path string) bool {
-	f, err := os.Open(path)
-	if err != nil {
-		return false
-	}
-	defer f.Close()
-	head := make([]byte, 16)
-	n, _ := io.ReadFull(f, head) // a shorter file is judged by what there is
-	return photo.IsPhoto(head[:n])
-}
-
-// A shot is a photograph as it was read, beside what the desk takes: where things stand in
-// it. The picture itself is not held.
-type shot struct {
-	intake.Photograph
-	prints  []photo.Print    // how well what was found is printed
-	upright [][4]photo.Point // the corners of what was found, in the picture turned upright
+	return shots, passed, nil
 }
 
 // readers is how many photographs are read at once; one with more pixels than
@@ -117,34 +67,27 @@ const (
 // stands in its shot; the error is that of an interruption, which waits for no
 // picture. Nothing is recorded until all are read: a stage card, UNDO or a clock
 // symbol in one that is read last may bear on every other.
-func (s *session) readShots(files []photoFile, list *photo.List, o photo.Options) ([]*shot, error) {
-	shots, next := make([]*shot, len(files)), make(chan int)
+func (s *session) readShots(shots []*shot, list *photo.List, o photo.Options) error {
+	next := make(chan *shot)
 	var busy sync.WaitGroup
 	var large sync.RWMutex
 	var read atomic.Int64
-	for range min(readers, len(files)) {
+	for range min(readers, len(shots)) {
 		busy.Go(func() {
-			for i := range next {
-				shots[i] = newShot(files[i])
-				shots[i].look(list, o, &large)
+			for sh := range next {
+				sh.read(list, o, &large)
 				read.Add(1)
 			}
 		})
 	}
-	err := s.feed(next, len(files))
+	err := s.feed(next, shots)
 	if err == nil {
 		err = s.waitFor(&busy)
 	}
 	if err != nil {
-		s.say("interrupted: nothing recorded; %d of %s were read: type the same command again", read.Load(), wording.Plural(len(files), "photograph"))
-		return nil, err
+		s.say("interrupted: nothing recorded; %d of %s were read: type the same command again", read.Load(), wording.Plural(len(shots), "photograph"))
 	}
-	return shots, nil
-}
-
-func newShot(f photoFile) *shot {
-	load := func() ([]byte, error) { return loadPhoto(f.path) }
-	return &shot{Photograph: intake.Photograph{Name: f.path, Named: f.named, Load: load}}
+	return err
 }
 
 // waitFor waits until all are done, unless the run is interrupted.
@@ -159,23 +102,23 @@ func (s *session) waitFor(busy *sync.WaitGroup) error {
 	}
 }
 
-// feed hands out the numbers below n, and says how far it is where somebody
-// waits at a terminal.
-func (s *session) feed(next chan<- int, n int) error {
+// feed hands out photographs, and says how far it is where somebody waits at a
+// terminal.
+func (s *session) feed(next chan<- *shot, shots []*shot) error {
 	defer close(next)
 	progress := screen.NewProgress(s.stderr, s.now)
 	defer progress.End()
-	for i := range n {
+	for i, sh := range shots {
 		if s.stopped() {
 			return errInterrupted
 		}
 		select {
 		case <-s.stop:
 			return errInterrupted
-		case next <- i:
+		case next <- sh:
 		}
 		if s.terminal {
-			progress.At("photograph", i+1, n)
+			progress.At("photograph", i+1, len(shots))
 		}
 	}
 	return nil
@@ -191,8 +134,8 @@ func (s *session) stopped() bool {
 	}
 }
 
-// look reads the file and what is in the picture.
-func (sh *shot) look(list *photo.List, o photo.Options, large *sync.RWMutex) {
+// read reads the file and what is in the picture.
+func (sh *shot) read(list *photo.List, o photo.Options, large *sync.RWMutex) {
 	defer func() {
 		if p := recover(); p != nil {
 			sh.Err = fmt.Errorf("a fault in the reader itself stopped it: %v", p)
@@ -216,46 +159,8 @@ func (sh *shot) look(list *photo.List, o photo.Options, large *sync.RWMutex) {
 		defer large.RUnlock()
 	}
 	sh.Sum = tracker.PhotoSum(file)
-	sh.read(file, list, o)
-}
-
-func (sh *shot) read(file []byte, list *photo.List, o photo.Options) {
-	picture, err := photo.Open(file)
-	if err != nil {
-		sh.Err = err
-		return
-	}
-	sh.Exif = picture.Exif
-	sh.Found = photo.Read(picture.Image, list, o)
-	sh.prints = photo.Prints(picture.Image, sh.Found)
-	for _, f := range sh.Found {
-		corners := f.Corners
-		for i := range corners {
-			corners[i] = picture.Upright(corners[i])
-		}
-		sh.upright = append(sh.upright, corners)
-	}
-}
-
-// loadPhoto reads a file that may be kept in a study. The errors do not name
-// it.
-func loadPhoto(path string) ([]byte, error) {
-	if err := pipeless(path); err != nil {
-		return nil, err
-	}
-	f, err := os.Open(path)
-	if err != nil {
-		return nil, wholefile.Cause(err)
-	}
-	defer f.Close()
-	file, err := io.ReadAll(io.LimitReader(f, tracker.MaxPhoto+1))
-	if err != nil {
-		return nil, wholefile.Cause(err)
-	}
-	if len(file) > tracker.MaxPhoto {
-		return nil, fmt.Errorf("over %d MB; save it smaller", tracker.MaxPhoto/1_000_000)
-	}
-	return file, nil
+	sh.look, sh.Err = photo.LookAt(file, list, o)
+	sh.Exif, sh.Found = sh.look.Exif, sh.look.Found
 }
 
 // pipeless refuses what would have to be waited for: a pipe, a device.

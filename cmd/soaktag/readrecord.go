@@ -30,7 +30,7 @@ type photoReading struct {
 	docs  []photoDoc
 }
 
-func (b *book) readPhotos(c *cli.Context, files []photoFile) error {
+func (b *book) readPhotos(c *cli.Context, shots []*shot) error {
 	given := intake.Given{Correct: c.Bool("correct"), Any: c.Bool("any"), At: c.String("at"), Words: c.Args().Slice()}
 	if c.IsSet("stage") {
 		stage, err := intake.ParseStage(b.desk.Record(), c.String("stage"))
@@ -39,8 +39,7 @@ func (b *book) readPhotos(c *cli.Context, files []photoFile) error {
 		}
 		given.Stage = stage
 	}
-	shots, err := b.readShots(files, intake.Printed(b.desk.Record()), photo.Options{Any: given.Any})
-	if err != nil {
+	if err := b.readShots(shots, intake.Printed(b.desk.Record()), photo.Options{Any: given.Any}); err != nil {
 		return err
 	}
 	r := b.photoReading(given, shots)
@@ -53,11 +52,13 @@ func (b *book) readPhotos(c *cli.Context, files []photoFile) error {
 			return err
 		}
 	}
-	inOrder := r.inOrder()
-	if err := b.showShots(c.String("show"), inOrder); err != nil {
+	for i, p := range r.roll.Photographs {
+		shots[i] = r.shots[p] // in the order of their time
+	}
+	if err := b.showShots(c.String("show"), shots); err != nil {
 		return err
 	}
-	return noneRead(inOrder)
+	return noneRead(shots)
 }
 
 func (b *book) photoReading(given intake.Given, shots []*shot) *photoReading {
@@ -69,14 +70,6 @@ func (b *book) photoReading(given intake.Given, shots []*shot) *photoReading {
 	}
 	r.roll = b.desk.Roll(given, photographs...)
 	return r
-}
-
-// inOrder are the photographs in the order of their time.
-func (r *photoReading) inOrder() (all []*shot) {
-	for _, p := range r.roll.Photographs {
-		all = append(all, r.shots[p])
-	}
-	return all
 }
 
 // takeAll records the photographs in the order of their time, and says what

@@ -2,10 +2,9 @@ package main
 
 import (
 	"errors"
-	"image/jpeg"
-	"image/png"
 	"io"
 	"math"
+	"path/filepath"
 	"slices"
 	"strings"
 
@@ -47,7 +46,7 @@ func (sh *shot) doc() photoDoc {
 		return d
 	}
 	for i, f := range sh.Found {
-		d.Found = append(d.Found, foundOf(f, sh.upright[i]))
+		d.Found = append(d.Found, foundOf(f, sh.look.Upright[i]))
 	}
 	return d
 }
@@ -157,28 +156,16 @@ func (s *session) showShots(path string, shots []*shot) error {
 	if path == "" || chosen == nil {
 		return nil
 	}
-	if err := writeNew(path, func(w io.Writer) error { return drawShot(w, path, chosen) }); err != nil {
+	draw := func(w io.Writer) error {
+		file, err := loadPhoto(chosen.Name)
+		if err != nil {
+			return err
+		}
+		return photo.WriteShown(w, file, chosen.Found, strings.EqualFold(filepath.Ext(path), ".png"))
+	}
+	if err := writeNew(path, draw); err != nil {
 		return err
 	}
 	s.say("%s shows %s with %s outlined; a label without an outline was missed", path, chosen.Name, wording.Counted(len(chosen.Found), "code", "codes"))
 	return nil
-}
-
-func drawShot(w io.Writer, path string, sh *shot) error {
-	file, err := loadPhoto(sh.Name)
-	if err != nil {
-		return err
-	}
-	picture, err := photo.Open(file)
-	if err != nil {
-		return err
-	}
-	shown, err := photo.Show(picture, sh.Found)
-	if err != nil {
-		return err
-	}
-	if isPNG(path) {
-		return png.Encode(w, shown)
-	}
-	return jpeg.Encode(w, shown, &jpeg.Options{Quality: 85})
 }

@@ -244,18 +244,3 @@ func TestReadTwins(t *testing.T) {
 	_, stderr = s.run(exitAttention, "read", path, "--codes", codes, "--json")
 	s.counts(stderr, map[string]int{"HBR-017-J/1 stands in 3 places: ": 1})
 }
-
-// TestPhotoFilesThroughALink: a link to a folder is that folder.
-func TestPhotoFilesThroughALink(t *testing.T) {
-	folder, link := t.TempDir(), filepath.Join(t.TempDir(), "phone")
-	if err := os.WriteFile(filepath.Join(folder, "a.jpg"), nil, 0o600); err != nil {
-		t.Fatal(err)
-	}
-	if err := os.Symlink(folder, link); err != nil {
-		t.Skip(err) // some systems want a right for it
-	}
-	files, passed, err := photoFiles([]string{link})
-	if err != nil || passed != 0 || len(files) != 1 || filepath.Base(files[0].path) != "a.jpg" {
-		t.Errorf("%+v, %d passed, %v", files, passed, err)
-	}
-}
