@@ -5,6 +5,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -86,6 +87,24 @@ func TestAPlanInInchesShowsNothingMetric(t *testing.T) {
 	}
 	for _, path := range files {
 		inInches(t, path, wordsOfFile(t, path))
+	}
+}
+
+// TestEveryCommandIsAskedInInches, so that a new one is: all but those that show no
+// study of one's own, and those that read or keep it and say how many.
+func TestEveryCommandIsAskedInInches(t *testing.T) {
+	story, err := os.ReadFile("testdata/before/sled/story.txt")
+	if err != nil {
+		t.Fatal(err)
+	}
+	typed := inchSheets + inchAsks + string(story)
+	for _, c := range (&session{}).commands() {
+		if slices.Contains([]string{"demo", "clock", "scan", "read", "export", "backup", "restore"}, c.Name) {
+			continue
+		}
+		if !strings.Contains(typed, "\n"+c.Name+" ") && !strings.Contains(typed, "\n"+c.Name+"\n") {
+			t.Errorf("%s is not asked of a study in inches: add a line to inchAsks", c.Name)
+		}
 	}
 }
 
