@@ -36,7 +36,7 @@ func PairsOf(all []strength.Comparison) (p Pairs) {
 		case c.ToldApart:
 			p.Apart = under(p.Apart, c.Treatment, apart(c, pair))
 		default:
-			p.Together = under(p.Together, strings.TrimSuffix(c.Treatment+": "+strings.Join(reasons(c), "; "), ": "), pair)
+			p.Together = under(p.Together, strings.Join(append([]string{c.Treatment}, noted(c)...), ": "), pair)
 		}
 	}
 	return p
@@ -47,6 +47,15 @@ func apart(c strength.Comparison, pair string) string {
 	number := func(x *float64) string { return Decimals(x, 2) }
 	line := fmt.Sprintf("%s, ratio %s (%s)", pair, number(c.Ratio), interval(c.Low, c.High, number))
 	return strings.Join(append([]string{line}, reasons(c)...), "\n      ")
+}
+
+// noted is what is left out of a comparison that stands, in one text; none where
+// nothing is.
+func noted(c strength.Comparison) []string {
+	if len(c.Reasons) == 0 {
+		return nil
+	}
+	return []string{strings.Join(reasons(c), "; ")}
 }
 
 func reasons(c strength.Comparison) (texts []string) {

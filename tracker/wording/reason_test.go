@@ -1,6 +1,7 @@
 package wording
 
 import (
+	"reflect"
 	"testing"
 	"time"
 
@@ -178,5 +179,30 @@ func TestUpperBoundsAreSaid(t *testing.T) {
 	s := strength.Specimen{Adhesive: "RF", Outcome: "bent", Bound: stat.AtMost, ShearMPa: &x}
 	if got := Strength(s, quantity.Metric) + "; " + Single(s, quantity.Metric); got != "bent, at most 8.00 MPa; RF (<= 8.00)" {
 		t.Errorf("%q", got)
+	}
+}
+
+// One bath left too long is one line for all the pairs that it spoils.
+func TestPairsUnderWhatIsSaidOfThem(t *testing.T) {
+	ratio, low, high := 1.5, 1.2, 1.9
+	why := strength.Reason{Kind: strength.CannotTell, Who: casein, Interval: "soak"}
+	aside := strength.Reason{Kind: strength.PassedOver, Who: urea, N: 1, Rigs: true}
+	p := PairsOf([]strength.Comparison{
+		{Treatment: "soaked", A: "CAS", B: "RF", Reasons: []strength.Reason{why}},
+		{Treatment: "soaked", A: "CAS", B: "UF", Reasons: []strength.Reason{why}},
+		{Treatment: "soaked", A: "RF", B: "EPX", Comparable: true, ToldApart: true, Sure: true, Ratio: &ratio, Low: &low, High: &high},
+		{Treatment: "soaked", A: "RF", B: "PUR", Comparable: true, ToldApart: true, Doubt: strength.Doubt{Kind: strength.WithZeros, Who: "RF", Than: "PUR", N: 1, Of: 4}},
+		{Treatment: "soaked", A: "RF", B: "UF", Comparable: true, Reasons: []strength.Reason{aside}},
+		{Treatment: "dry", A: "RF", B: "UF", Comparable: true},
+		{Treatment: "dry", A: "RF", B: "EPX", Comparable: true},
+	})
+	want := Pairs{
+		Apart: []Heading{{"soaked", []string{"RF and EPX, ratio 1.50 (1.20 to 1.90)"}}},
+		Together: []Heading{{"soaked: the readings differ, but 1 of 4 of RF fell apart; with these as 0 it does not stand above PUR", []string{"RF and PUR"}},
+			{"soaked: 1 more of UF soaked was broken on another rig and is left out", []string{"RF and UF"}}, {"dry", []string{"RF and UF", "RF and EPX"}}},
+		Refused: []Heading{{"soaked: cannot tell whether CAS soaked had the soak of the others", []string{"CAS and RF", "CAS and UF"}}},
+	}
+	if !reflect.DeepEqual(p, want) {
+		t.Errorf("%+v, want\n%+v", p, want)
 	}
 }

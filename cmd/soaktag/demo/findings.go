@@ -142,8 +142,7 @@ func (ev Evidence) without(sp tables.Specimen) string {
 	var with, rest []float64
 	for _, other := range ev.Results.Specimens {
 		same := other.Adhesive == sp.Adhesive && other.Treatment == sp.Treatment
-		counts := other.Outcome == strength.Broke || other.Outcome == strength.WoodLimited
-		if !same || !counts || other.ShearMPa == nil {
+		if !same || !ended(other).Survived() {
 			continue
 		}
 		with = append(with, *other.ShearMPa)
