@@ -1,22 +1,16 @@
 package main
 
 import (
-	"fmt"
-	"slices"
 	"time"
 
 	"github.com/urfave/cli/v2"
 
 	"soaktag/labels"
-	"soaktag/schedule"
 	"soaktag/tracker"
 	"soaktag/tracker/design"
 	"soaktag/tracker/intake"
 	"soaktag/tracker/wording"
 )
-
-// trialDays are the days under water after which trial labels are to be read.
-var trialDays = [...]int{1, 7, 30}
 
 // showTrials says what the trials of the study show, round by round.
 func (s *session) showTrials(c *cli.Context) error {
@@ -49,9 +43,9 @@ func (s *session) showTrial(t tracker.LabelTrial, zone *time.Location) {
 	if in, since := t.InWater(); in == 0 && len(rounds) == 0 {
 		s.hint("scan each once, then put them under water: soaktag log trial --stage immersion")
 	} else if in > 0 {
-		s.print("  %d under water since %s%s\n", in, wording.Time(since, zone), nextReading(rounds, since, zone))
+		s.print("  %d under water since %s%s\n", in, wording.Time(since, zone), wording.TrialNext(t, since, zone))
 	}
-	s.showSilent(t, rounds)
+	s.showSilent(t)
 }
 
 // showEnded names the labels that somebody said not to read, or took out.
@@ -68,38 +62,10 @@ func (s *session) showEnded(t tracker.LabelTrial) {
 	}
 }
 
-// nextReading is the next of the set days that no round came near to.
-func nextReading(rounds []tracker.TrialReading, since time.Time, zone *time.Location) string {
-	var read time.Duration
-	for _, r := range rounds {
-		read = max(read, r.Wet)
-	}
-	for _, day := range trialDays {
-		due := time.Duration(day) * 24 * time.Hour
-		if read < due*9/10 {
-			return fmt.Sprintf("; read them after %s, %s", schedule.Short(due), wording.Time(since.Add(due), zone))
-		}
-	}
-	return ""
-}
-
 // showSilent asks for the labels that the last wet round left out, and that
 // count as not read until somebody answers.
-func (s *session) showSilent(t tracker.LabelTrial, rounds []tracker.TrialReading) {
-	if len(rounds) == 0 || rounds[len(rounds)-1].Wet == 0 {
-		return
-	}
-	last := rounds[len(rounds)-1]
-	var open, byEye []labels.Trial
-	for _, l := range t.Labels {
-		switch {
-		case l.End != "" || !slices.Contains(last.Silent, l.Trial):
-		case l.ByEye.Before(last.From):
-			open = append(open, l.Trial)
-		default:
-			byEye = append(byEye, l.Trial)
-		}
-	}
+func (s *session) showSilent(t tracker.LabelTrial) {
+	open, byEye := t.Unanswered()
 	if len(byEye) > 0 {
 		s.print("  read by eye only, and counted as not read: %s\n", intake.TrialNames(byEye))
 	}

@@ -43,6 +43,16 @@ func TrialShown(r tracker.TrialReading) string {
 	return text + fmt.Sprintf("with 95 %% confidence at least %.0f %% of such labels would", share)
 }
 
+// TrialNext says when to read the labels of a trial again that went under water
+// at since, led by a semicolon; empty after the last time.
+func TrialNext(t tracker.LabelTrial, since time.Time, zone *time.Location) string {
+	after, ok := t.NextReading()
+	if !ok {
+		return ""
+	}
+	return fmt.Sprintf("; read them after %s, %s", schedule.Short(after), Time(since.Add(after), zone))
+}
+
 // untriedLabels names the stock and the next thing to do.
 func untriedLabels(n intake.UntriedLabels) string {
 	text := fmt.Sprintf("no label of %s was ever read wet here: ", cmp.Or(n.Stock, "this study"))
