@@ -5,6 +5,7 @@ import (
 	"encoding/hex"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"time"
 
@@ -120,4 +121,33 @@ func codeList(items []tracker.Due) string {
 		codes[i] = d.Specimen.Code.String()
 	}
 	return strings.Join(codes, ", ")
+}
+
+// dummyEvents makes one calendar entry of every dummy, due or still to come.
+func dummyEvents(v view) []ical.Event {
+	var events []ical.Event
+	study := v.rec.Study()
+	for _, d := range v.rec.Dummies(v.now) {
+		events = append(events, ical.Event{
+			UID:         strings.ReplaceAll(study.Prefix+"-dummy-"+d.Rig, " ", "-") + "-" + studyMark(v.rec) + "@soaktag",
+			Start:       d.Window.Opens,
+			End:         d.Window.Closes,
+			Summary:     fmt.Sprintf("%s: break a dummy on %s", study.Prefix, d.Rig),
+			Description: wording.DummyAsks + "\n" + wording.DummyCommand(study, d.Rig),
+			Sequence:    int(v.events),
+		})
+	}
+	return events
+}
+
+// withDummies puts the entries of dummies before those that begin later.
+func withDummies(v view, events []ical.Event) []ical.Event {
+	for _, e := range dummyEvents(v) {
+		i := slices.IndexFunc(events, func(other ical.Event) bool { return other.Start.After(e.Start) })
+		if i < 0 {
+			i = len(events)
+		}
+		events = slices.Insert(events, i, e)
+	}
+	return events
 }

@@ -118,3 +118,11 @@ func (s *session) printMember(zone *time.Location, g tracker.DueGroup, timed boo
 		s.print("        %s\n", line)
 	}
 }
+
+// printDummy prints a dummy that is due.
+func (s *session) printDummy(study *tracker.Study, d tracker.Due) {
+	s.print("\n%s  dummy on %s, before lift-out%s\n", strings.ToUpper(d.State.String()), d.Rig, wording.Roughly([]tracker.Due{d}))
+	s.print("    %s\n", wording.Window(d, study.Zone))
+	s.print("    do: break a dummy on %s: %s\n", d.Rig, wording.DummyAsks)
+	s.print("    %s\n", wording.DummyCommand(study, d.Rig))
+}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"time"
 
 	"github.com/urfave/cli/v2"
 
@@ -100,4 +101,28 @@ func asksOrNot(m tables.RecordMark) string {
 		return "asks "
 	}
 	return "noted"
+}
+
+// dummyHistory tells what was done to dummies.
+func (s *session) dummyHistory(c *cli.Context, v view) error {
+	doc := tables.NewDummyHistory(v.rec)
+	t := screen.NewTable("event", "when", "what")
+	for _, entry := range v.rec.DummyTries() {
+		t.Row(fmt.Sprintf("#%d", entry.Event.Seq), wording.Span(entry.Span, v.zone()), wording.Happened(entry, nil))
+	}
+	if c.Bool("json") {
+		return s.json(c, "history/1", doc)
+	}
+	s.print("dummies, no specimens: %s\n", wording.Plural(len(doc.Events), "event"))
+	if len(doc.Events) > 0 {
+		s.print("%s", t)
+	}
+	for _, d := range v.rec.Dummies(v.now) {
+		s.print("to come: %s, from %s\n", d.Rig, dummyFrom(d, v.zone()))
+	}
+	return nil
+}
+
+func dummyFrom(d tracker.Due, zone *time.Location) string {
+	return wording.Time(d.Window.Opens, zone) + " to " + wording.Time(d.Window.Closes, zone)
 }

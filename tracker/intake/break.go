@@ -111,11 +111,6 @@ func (d *Desk) weigh(out *Outcome, fact tracker.Event) error {
 	return nil
 }
 
-// Weigh says what the reading of a try on record comes to.
-func (d *Desk) Weigh(fact tracker.Event) (out Outcome, err error) {
-	return out, d.weigh(&out, fact)
-}
-
 // showed compares what a dummy came to with what the breaks are expected to
 // take on its rig.
 func showed(study *tracker.Study, try tracker.Try) DummyShowed {

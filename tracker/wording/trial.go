@@ -70,6 +70,9 @@ func untriedLabels(n intake.UntriedLabels) string {
 	return text + "scan the trial labels, which lie under water: soaktag scan"
 }
 
+// DummyAsks is what a dummy is to show.
+const DummyAsks = "does it hold, does the gauge read, does the tool run true?"
+
 // DummyCommand is what to type for a dummy on a rig.
 func DummyCommand(study *tracker.Study, rig string) string {
 	text := "soaktag break dummy"
