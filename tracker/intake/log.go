@@ -1,6 +1,7 @@
 package intake
 
 import (
+	"slices"
 	"time"
 
 	"soaktag/schedule"
@@ -61,7 +62,8 @@ func (d *Desk) staged(f Stage) (tracker.Event, error) {
 // ParseEnd reads what takes a specimen out of the count, or back into it.
 func ParseEnd(word string) (tracker.Ending, bool) {
 	end := tracker.Ending(word)
-	return end, end.Known()
+	ok := slices.Contains([]tracker.Ending{tracker.Lost, tracker.Found, tracker.Damaged, tracker.Withdrawn}, end)
+	return end, ok
 }
 
 // A Clock is a form: what a device's clock showed at a known instant.

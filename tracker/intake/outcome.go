@@ -119,6 +119,8 @@ type (
 	NothingToTakeBack struct{}
 	// TakenBack: these events no longer count.
 	TakenBack struct{ Events []tracker.Event }
+	// AsideAlready: UNDO meant an event that somebody set aside before.
+	AsideAlready struct{ Event tracker.Event }
 	// ScannerTest: what a test card showed to be wrong; nothing where all is right.
 	ScannerTest struct{ Faults []string }
 	// CardTaken: a card was read and done; Stage is in force after it.
@@ -151,6 +153,7 @@ func (Who) note()               {}
 func (NothingAsks) note()       {}
 func (NothingToTakeBack) note() {}
 func (TakenBack) note()         {}
+func (AsideAlready) note()      {}
 func (ScannerTest) note()       {}
 func (CardTaken) note()         {}
 func (Advised) note()           {}

@@ -269,7 +269,14 @@ func (d *Desk) undo(out *Outcome) error {
 		out.add(NothingToTakeBack{}, Advised{VoidEarlier{}})
 		return nil
 	}
+	if err := d.Refresh(); err != nil {
+		return err
+	}
 	last, _, err := d.takeBack(out, func(e tracker.Event) []tracker.Event {
+		if d.rec.Voided(e.ID) { // by somebody else meanwhile: the stream goes on
+			out.add(AsideAlready{e})
+			return nil
+		}
 		return []tracker.Event{d.voidOf(e, "taken back at the scan")}
 	})
 	if err == nil {

@@ -125,6 +125,8 @@ func carded(n intake.Note) (out []Sentence) {
 		for _, e := range n.Events {
 			out = append(out, tell("taken back: %s %s", Whom(e), What(e)))
 		}
+	case intake.AsideAlready:
+		return []Sentence{tell("set aside already: %s %s", Whom(n.Event), What(n.Event))}
 	case intake.ScannerTest:
 		return scannerTest(n.Faults)
 	}
