@@ -1,7 +1,6 @@
 package main
 
 import (
-	"math"
 	"strconv"
 	"time"
 
@@ -87,8 +86,5 @@ func timeOrNull(t time.Time, zone *time.Location) *string {
 	}
 	return orNull(t.In(zone).Format(time.RFC3339))
 }
-
-// hours is a length for a script, to the millionth of an hour.
-func hours(d time.Duration) float64 { return math.Round(d.Hours()*1e6) / 1e6 }
 
 func count(n int) string { return strconv.Itoa(n) }

@@ -10,8 +10,6 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"soaktag/cmd/soaktag/internal/screen"
-	"soaktag/schedule"
-	"soaktag/tracker"
 	"soaktag/tracker/tables"
 	"soaktag/tracker/wording"
 )
@@ -28,32 +26,6 @@ func (s *session) statusCommand() *cli.Command {
 	}
 }
 
-type statusDoc struct {
-	Study   statusStudy         `json:"study"`
-	Stages  []statusStage       `json:"stages"`
-	Soon    int                 `json:"soon"`
-	Due     int                 `json:"due"`
-	Overdue int                 `json:"overdue"`
-	Asks    int                 `json:"asks"`
-	Marks   []tables.RecordMark `json:"marks"`
-	Trials  []trialDoc          `json:"trials"`
-}
-
-type statusStudy struct {
-	Title  string `json:"title"`
-	Prefix string `json:"prefix"`
-	Zone   string `json:"zone"`
-	File   string `json:"file"`
-	Events int64  `json:"events"`
-	Head   string `json:"head"`
-}
-
-type statusStage struct {
-	Stage string `json:"stage"`
-	Done  int    `json:"done"`
-	Of    int    `json:"of"`
-}
-
 func (s *session) showStatus(c *cli.Context) error {
 	if err := noArguments(c); err != nil {
 		return err
@@ -62,7 +34,8 @@ func (s *session) showStatus(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	doc := statusOf(view)
+	doc := tables.NewStatus(view.rec, view.now)
+	doc.Study.File, doc.Study.Events, doc.Study.Head = view.file, view.events, view.head
 	s.attention = s.attention || doc.Overdue > 0 || doc.Asks > 0
 	if c.Bool("json") {
 		return s.json(c, "status/1", doc)
@@ -71,30 +44,7 @@ func (s *session) showStatus(c *cli.Context) error {
 	return nil
 }
 
-func statusOf(v view) statusDoc {
-	study := v.rec.Study()
-	doc := statusDoc{
-		Study: statusStudy{Title: study.Title, Prefix: study.Prefix, Zone: study.Zone.String(),
-			File: v.file, Events: v.events, Head: v.head},
-		Stages: []statusStage{},
-		Marks:  []tables.RecordMark{},
-		Trials: trialDocs(v.rec),
-	}
-	for _, st := range v.rec.StagesDone() {
-		doc.Stages = append(doc.Stages, statusStage{Stage: string(st.Stage), Done: st.Done, Of: st.Of})
-	}
-	counts := tracker.States(v.rec.Due(v.now))
-	doc.Soon, doc.Due, doc.Overdue = counts[schedule.Soon], counts[schedule.Due], counts[schedule.Overdue]
-	for _, m := range v.rec.Marks() {
-		if m.Open() {
-			doc.Asks++
-			doc.Marks = append(doc.Marks, tables.NewRecordMark(m))
-		}
-	}
-	return doc
-}
-
-func (s *session) printStatus(v view, doc statusDoc) {
+func (s *session) printStatus(v view, doc tables.Status) {
 	s.print("%s\n", doc.Study.Title)
 	s.print("%s  %d specimens, %d events, %s\n\n", filepath.Base(doc.Study.File), len(v.rec.Specimens()), doc.Study.Events,
 		wording.Time(v.now, v.zone()))

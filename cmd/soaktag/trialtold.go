@@ -7,7 +7,6 @@ import (
 
 	"soaktag/labels"
 	"soaktag/tracker"
-	"soaktag/tracker/design"
 	"soaktag/tracker/intake"
 	"soaktag/tracker/wording"
 )
@@ -72,41 +71,5 @@ func (s *session) showSilent(t tracker.LabelTrial) {
 	if len(open) > 0 {
 		s.print("  not answered for, and counted as not read: %s\n", intake.TrialNames(open))
 		s.hint("scan %s too, or say what is wrong: soaktag log trial %d --stage damaged (or lost, if the label is gone)", open[0], open[0])
-	}
-}
-
-// A trialDoc is a label trial as scripts see it in status/1.
-type trialDoc struct {
-	Stock      string   `json:"stock"`
-	Labels     []string `json:"labels"`
-	UnderWater int      `json:"under_water"`
-	ReadAfterH *float64 `json:"read_after_h"` // of the last wet round; null before
-	Read       *int     `json:"read"`
-	Of         *int     `json:"of"`
-	AtLeastPct *float64 `json:"at_least_pct"` // of such labels, with 95 % confidence
-	Silent     []string `json:"silent"`
-}
-
-func trialDocs(rec *tracker.Record) []trialDoc {
-	docs := []trialDoc{}
-	for _, t := range rec.Trials() {
-		doc := trialDoc{Stock: t.Stock, Labels: []string{}, Silent: []string{}}
-		for _, l := range t.Labels {
-			doc.Labels = append(doc.Labels, l.Trial.String())
-		}
-		doc.UnderWater, _ = t.InWater()
-		if rounds := t.Readings(); len(rounds) > 0 && rounds[len(rounds)-1].Wet > 0 {
-			doc.last(rounds[len(rounds)-1])
-		}
-		docs = append(docs, doc)
-	}
-	return docs
-}
-
-func (doc *trialDoc) last(r tracker.TrialReading) {
-	wet, share := hours(r.Wet), design.TrialShown(r)
-	doc.ReadAfterH, doc.Read, doc.Of, doc.AtLeastPct = &wet, &r.Read, &r.Of, &share
-	for _, t := range r.Silent {
-		doc.Silent = append(doc.Silent, t.String())
 	}
 }
