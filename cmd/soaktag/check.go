@@ -12,6 +12,7 @@ import (
 	"soaktag/tracker"
 	"soaktag/tracker/design"
 	"soaktag/tracker/plan"
+	"soaktag/tracker/tables"
 	"soaktag/tracker/wording"
 )
 
@@ -44,7 +45,7 @@ func (s *session) check(c *cli.Context) error {
 	}
 	switch {
 	case c.Bool("json"):
-		err = s.json(c, "check/1", checkAnswer(&study, problems, calendar, broken))
+		err = s.json(c, "check/1", tables.NewCheck(&study, problems, calendar, broken))
 	default:
 		s.printProblems(problems)
 		if !broken {

@@ -10,6 +10,8 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"soaktag/tracker/intake"
+	"soaktag/tracker/strength"
+	"soaktag/tracker/tables"
 	"soaktag/tracker/wording"
 )
 
@@ -136,7 +138,7 @@ func (sc *scanning) recorded(line string, n intake.Note) error {
 		if !sc.json {
 			sc.print("%s\n", wording.Recorded(v, sc.zone()))
 		}
-		if err := sc.emit(sc.docOf(line, v)); err != nil {
+		if err := sc.emit(line, tables.NewScan(v, sc.zone())); err != nil {
 			return err
 		}
 	}
@@ -197,4 +199,30 @@ func nextLine(in *bufio.Reader) (string, error) {
 		}
 		return strings.Trim(string(kept), "\r\n\t \x00\x02\x03\ufeff"), err
 	}
+}
+
+// emitNote writes the object for a line that was refused, or for a card.
+func (sc *scanning) emitNote(line string, n intake.Note) error {
+	var doc tables.Scan
+	switch n := n.(type) {
+	case intake.NotRecorded:
+		doc.Stage, doc.Problem = strength.Text(n.Stage), strength.Text(n.Why)
+	case intake.CardTaken:
+		doc.Stage, doc.Card = strength.Text(n.Stage), strength.Text(n.Card.Title())
+	default:
+		return nil
+	}
+	return sc.emit(line, doc)
+}
+
+// emit writes one object for a script; stdout is not buffered.
+func (sc *scanning) emit(line string, doc tables.Scan) error {
+	if !sc.json {
+		return nil
+	}
+	doc.Line, doc.Text = sc.line, strings.ToValidUTF8(line, "�")
+	if doc.Marks == nil {
+		doc.Marks = []tables.RecordMark{}
+	}
+	return sc.session.json(nil, "scan/1", doc)
 }
