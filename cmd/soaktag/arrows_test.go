@@ -40,7 +40,7 @@ var arrows = map[string]string{
 	"tracker/store":     "labels schedule tracker tracker/quantity",
 	"tracker/strength":  "labels schedule tracker tracker/quantity tracker/stat",
 	"tracker/report":    "labels labels/photo/imagefile schedule tracker tracker/quantity tracker/stat tracker/strength tracker/wording",
-	"tracker/tables":    "labels schedule tracker tracker/design tracker/plan tracker/quantity tracker/stat tracker/strength tracker/wholefile tracker/wording",
+	"tracker/tables":    "labels schedule schedule/ical tracker tracker/design tracker/plan tracker/quantity tracker/stat tracker/strength tracker/wholefile tracker/wording",
 	"tracker/intake":    "labels labels/photo schedule tracker tracker/design tracker/plan tracker/quantity tracker/store tracker/strength",
 	"tracker/wording":   "labels schedule tracker tracker/design tracker/intake tracker/quantity tracker/stat tracker/strength",
 	"tracker/worksheet": "labels labels/sheet schedule tracker tracker/design tracker/quantity tracker/wording",
