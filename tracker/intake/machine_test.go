@@ -19,7 +19,14 @@ import (
 type modelDesk struct {
 	stage schedule.Stage
 	since time.Time
-	done  [][]*modelEntry
+	done  [][]modelTaken
+}
+
+// A modelTaken is an entry as it was when a desk took it: UNDO means that, and
+// not what another desk corrected since.
+type modelTaken struct {
+	*modelEntry
+	version int
 }
 
 // A modelEntry is a thing written down, which counts until it is taken back.
@@ -29,6 +36,8 @@ type modelEntry struct {
 	stage schedule.Stage
 	bath  string
 	gone  bool
+
+	version int // how often it was given a stage
 }
 
 func (e *modelEntry) String() string {
@@ -161,7 +170,15 @@ func (m *machine) meant(bath string, stage schedule.Stage) (next []string) {
 
 func (m *machine) wrote(i int, all []*modelEntry) {
 	m.said = append(m.said, all...)
-	m.model[i].done = append(m.model[i].done, all)
+	m.took(i, all)
+}
+
+func (m *machine) took(i int, all []*modelEntry) {
+	var taken []modelTaken
+	for _, e := range all {
+		taken = append(taken, modelTaken{e, e.version})
+	}
+	m.model[i].done = append(m.model[i].done, taken)
 }
 
 func (m *machine) line(i int) {
@@ -222,15 +239,11 @@ func (m *machine) again(i int) {
 	m.take(i, "again "+p.Name, &p)
 	d.since = p.Exif.Wall
 	for _, e := range m.of[old] {
-		if e.stage == "" && !e.gone {
-			e.stage = d.stage
+		if e.stage == "" && !e.gone && d.stage != "" {
+			e.stage, e.version = d.stage, e.version+1
 		}
 	}
-	m.wroteAgain(i, m.of[old])
-}
-
-func (m *machine) wroteAgain(i int, all []*modelEntry) {
-	m.model[i].done = append(m.model[i].done, all)
+	m.took(i, m.of[old])
 }
 
 func (m *machine) undo(i int) {
@@ -247,7 +260,7 @@ func (m *machine) undo(i int) {
 		return
 	}
 	for _, e := range d.done[len(d.done)-1] {
-		e.gone = true
+		e.gone = e.gone || e.version == e.modelEntry.version
 	}
 	d.done = d.done[:len(d.done)-1]
 }

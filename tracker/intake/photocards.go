@@ -117,7 +117,7 @@ func (rd *reading) acted(kind tracker.Kind, id func(tracker.Event) string) bool 
 	return slices.ContainsFunc(rd.desk.rec.Events(), func(e tracker.Event) bool { return e.Kind == kind && e.ID == id(e) })
 }
 
-// undo voids what the photograph before recorded, and what that had replaced.
+// undo voids what the photograph before recorded.
 func (rd *reading) undo() error {
 	if rd.acted(tracker.Voided, func(e tracker.Event) string { return rd.undoID(e.Target) }) {
 		rd.passUndone()
@@ -127,24 +127,10 @@ func (rd *reading) undo() error {
 		rd.out.add(NothingToTakeBack{})
 		return nil
 	}
-	last, took, err := rd.desk.takeBack(rd.out, rd.voidsOf)
+	last, aside, err := rd.desk.takeBack(rd.out, rd.voidOf)
 	rd.roll.forget(last)
-	rd.roll.kept = rd.roll.kept || took
+	rd.roll.kept = rd.roll.kept || len(aside) < len(last)
 	return err
-}
-
-// voidsOf takes back an entry and what it replaced, which would count again
-// otherwise; nothing where somebody set it aside already.
-func (rd *reading) voidsOf(e tracker.Event) (voids []tracker.Event) {
-	if rd.desk.rec.Voided(e.ID) {
-		return nil
-	}
-	for again := true; again; {
-		voids = append(voids, rd.voidOf(e))
-		again = e.Target != "" && !slices.ContainsFunc(voids, func(v tracker.Event) bool { return v.Target == e.Target })
-		e, _ = rd.desk.rec.Event(e.Target)
-	}
-	return voids
 }
 
 func (rd *reading) voidOf(e tracker.Event) tracker.Event {

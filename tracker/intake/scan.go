@@ -272,39 +272,48 @@ func (d *Desk) undo(out *Outcome) error {
 	if err := d.Refresh(); err != nil {
 		return err
 	}
-	last, _, err := d.takeBack(out, func(e tracker.Event) []tracker.Event {
-		if d.rec.Voided(e.ID) { // by somebody else meanwhile: the stream goes on
-			out.add(AsideAlready{e})
-			return nil
-		}
-		return []tracker.Event{d.voidOf(e, "taken back at the scan")}
-	})
+	last, aside, err := d.takeBack(out, func(e tracker.Event) tracker.Event { return d.voidOf(e, "taken back at the scan") })
+	for _, e := range aside {
+		out.add(AsideAlready{e})
+	}
 	if err == nil {
 		d.tally.Recorded -= len(last)
 	}
 	return err
 }
 
-// takeBack voids what was taken last by what each of its events asks for;
-// nothing for one that is void already. It returns what was taken last, and
-// whether something of it was voided.
-func (d *Desk) takeBack(out *Outcome, voidsOf func(tracker.Event) []tracker.Event) (last []tracker.Event, took bool, err error) {
+// takeBack voids what was taken last, but for what somebody set aside meanwhile:
+// aside. It returns all that was taken last.
+func (d *Desk) takeBack(out *Outcome, voidOf func(tracker.Event) tracker.Event) (last, aside []tracker.Event, err error) {
 	last = d.done[len(d.done)-1]
 	var voids, back []tracker.Event
 	for _, e := range last {
-		if made := voidsOf(e); len(made) > 0 {
-			voids, back = append(voids, made...), append(back, e)
+		if d.rec.Voided(e.ID) {
+			aside = append(aside, e)
+			continue
 		}
+		voids, back = append(voids, d.voidsOf(e, voidOf)...), append(back, e)
 	}
 	if len(voids) > 0 {
 		if _, err := d.db.Record(voids...); err != nil {
-			return nil, false, err
+			return nil, nil, err
 		}
 		out.add(TakenBack{back})
 	}
 	d.done, d.asked = d.done[:len(d.done)-1], nil
 	d.tally.drop(last)
-	return last, len(back) > 0, nil
+	return last, aside, nil
+}
+
+// voidsOf takes back an entry and what it replaced, which would count again
+// otherwise.
+func (d *Desk) voidsOf(e tracker.Event, voidOf func(tracker.Event) tracker.Event) (voids []tracker.Event) {
+	for again := true; again; {
+		voids = append(voids, voidOf(e))
+		again = e.Target != "" && !slices.ContainsFunc(voids, func(v tracker.Event) bool { return v.Target == e.Target })
+		e, _ = d.rec.Event(e.Target)
+	}
+	return voids
 }
 
 // voidOf sets an event aside that was scanned by mistake.
