@@ -29,6 +29,11 @@ func (s *session) telling(place string, sentences []wording.Sentence) {
 	}
 }
 
+// anyWarned reports whether something is to be looked at.
+func anyWarned(sentences []wording.Sentence) bool {
+	return slices.ContainsFunc(sentences, func(s wording.Sentence) bool { return s.Tone == wording.Warned })
+}
+
 // tell prints an outcome: on stdout what was recorded, on stderr the rest.
 func (b *book) tell(out intake.Outcome) {
 	for _, n := range out.Notes {

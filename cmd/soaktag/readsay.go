@@ -5,7 +5,6 @@ import (
 	"io"
 	"math"
 	"path/filepath"
-	"slices"
 	"strings"
 
 	"soaktag/labels/photo"
@@ -123,10 +122,6 @@ func (s *session) sayTwins(sh *shot) {
 		s.attention = s.attention || anyWarned(sentences)
 		s.telling("", sentences)
 	}
-}
-
-func anyWarned(sentences []wording.Sentence) bool {
-	return slices.ContainsFunc(sentences, func(s wording.Sentence) bool { return s.Tone == wording.Warned })
 }
 
 // tellUnread says why a photograph could not be taken; the others go on. The
