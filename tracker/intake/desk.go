@@ -79,7 +79,15 @@ type Input interface {
 // input was not taken and nothing of it recorded; any other error is the store's,
 // and says itself whether something was recorded. The outcome holds what was
 // said until then.
-func (d *Desk) Take(in Input) (Outcome, error) { return in.take(d) }
+//
+// What others recorded meanwhile is read first: last is the last of anybody, and
+// a bath's tag means those who lie there now.
+func (d *Desk) Take(in Input) (Outcome, error) {
+	if err := d.Refresh(); err != nil {
+		return Outcome{}, err
+	}
+	return in.take(d)
+}
 
 // keep commits events together and tells what the record makes of them, and what
 // the study should have thought of before. The outcome has it all.

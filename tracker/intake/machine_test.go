@@ -1,309 +1,465 @@
 package intake
 
 import (
-	"errors"
 	"fmt"
 	"math/rand/v2"
 	"os"
+	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
 	"time"
 
-	"soaktag/labels/photo"
+	"soaktag/labels"
 	"soaktag/schedule"
 	"soaktag/tracker"
+	"soaktag/tracker/plan"
+	"soaktag/tracker/store"
 )
 
-// A modelDesk is what a person would remember of one desk.
-type modelDesk struct {
+// The desk against a simple model of it: two desks, each with a store of its own
+// open on one file, get random lines, cards, photographs and forms. The model
+// knows no store, no marks and no symbols. What asks it takes from the verdicts;
+// whom YES, UNDO and a bath's tag then mean it works out by itself.
+
+// A fact is an event as the model knows it.
+type fact struct {
+	id    string
+	code  string
+	stage schedule.Stage
+	bath  string // moved into it
+	by    string
+	at    time.Time
+	void  bool
+}
+
+// says is what the model foretells of an event.
+func (f fact) says() string { return fmt.Sprint(f.code, " ", f.stage, " ", f.bath, " by ", f.by) }
+
+// A post is what the model knows of one desk.
+type post struct {
 	stage schedule.Stage
 	since time.Time
-	done  [][]modelTaken
+	by    string
+	asked []tracker.Mark
+	done  [][]string // ids by what was taken
 }
 
-// A modelTaken is an entry as it was when a desk took it: UNDO means that, and
-// not what another desk corrected since.
-type modelTaken struct {
-	*modelEntry
-	version int
+// A model is the study as simple as can be.
+type model struct {
+	facts []*fact
+	posts [2]post
 }
 
-// A modelEntry is a thing written down, which counts until it is taken back.
-type modelEntry struct {
-	code  string
-	half  int
-	stage schedule.Stage
-	bath  string
-	gone  bool
-
-	version int // how often it was given a stage
+// foretold is what a model expects of an input.
+type foretold struct {
+	fresh []string // what facts say, in order
+	void  []string // ids of events that are set aside
+	yes   []tracker.Mark
 }
 
-func (e *modelEntry) String() string {
-	return fmt.Sprintf("%s/%d %s %s", e.code, e.half, e.stage, e.bath)
+// bathOf and soakedOnes say what smallPlan deals.
+var bathOf = map[string]string{code(3): "B1", code(4): "B1", code(7): "B2", code(8): "B2"}
+
+func soakedOnes() []string { return []string{code(3), code(4), code(7), code(8)} }
+
+// liesIn is the bath of a specimen after all moves that count.
+func (m *model) liesIn(code string) string {
+	bath := bathOf[code]
+	for _, f := range m.facts {
+		if f.code == code && f.bath != "" && !f.void {
+			bath = f.bath
+		}
+	}
+	return bath
 }
 
-// A machine drives two desks at one study, each with a file handle of its own,
-// and a simple model of both.
+// next is the stage that comes next for a soaked specimen.
+func (m *model) next(code string) schedule.Stage {
+	var last *fact
+	path, furthest, wet := schedule.Stages(), -1, false
+	for _, f := range m.facts {
+		if f.code != code || f.stage == "" || f.void || last != nil && last.stage == f.stage && f.at.Sub(last.at) <= time.Minute {
+			continue
+		}
+		last = f
+		furthest = max(furthest, slices.Index(path, f.stage))
+		wet = f.stage == schedule.Immersion || wet && f.stage != schedule.LiftOut
+	}
+	if wet {
+		return schedule.LiftOut
+	}
+	return path[furthest+1]
+}
+
+// inBath lists whom a bath's tag means: those whose next step the stage is, or
+// all where it is nobody's.
+func (m *model) inBath(bath string, stage schedule.Stage) []string {
+	var members, meant []string
+	for _, code := range soakedOnes() {
+		if m.liesIn(code) != bath {
+			continue
+		}
+		members = append(members, code)
+		if m.next(code) == stage {
+			meant = append(meant, code)
+		}
+	}
+	if len(meant) > 0 {
+		return meant
+	}
+	return members
+}
+
+// expire forgets a stage under which nothing was taken for a quarter of an hour.
+func (p *post) expire(now time.Time) {
+	if now.Sub(p.since) > 15*time.Minute {
+		p.stage = ""
+	}
+}
+
+// read foretells codes and tags that are read under the stage in force.
+func (m *model) read(p *post, stage schedule.Stage, words ...string) (told foretold) {
+	for _, word := range words {
+		codes := []string{word}
+		if bath, is := strings.CutPrefix(word, "bath "); is {
+			codes = m.inBath(bath, stage)
+		}
+		for _, code := range codes {
+			told.fresh = append(told.fresh, fact{code: code, stage: stage, by: p.by}.says())
+		}
+	}
+	return told
+}
+
+// undo foretells UNDO: what was taken last and counts still no longer does.
+func (m *model) undo(p *post) (told foretold) {
+	if len(p.done) == 0 {
+		return told
+	}
+	last := p.done[len(p.done)-1]
+	p.done = p.done[:len(p.done)-1]
+	p.asked = nil
+	for _, f := range m.facts {
+		if slices.Contains(last, f.id) && !f.void {
+			told.void = append(told.void, f.id)
+		}
+	}
+	return told
+}
+
+// yes foretells YES: all that was asked last is accepted.
+func (p *post) yes() (told foretold) {
+	told.yes, p.asked = p.asked, nil
+	return told
+}
+
+// last is the newest fact that still counts; nil for none.
+func (m *model) last() *fact {
+	for _, f := range slices.Backward(m.facts) {
+		if !f.void {
+			return f
+		}
+	}
+	return nil
+}
+
+// A machine runs the desks and the model beside each other.
 type machine struct {
-	*testing.T
-	rng    *rand.Rand
+	testing.TB
+	*rand.Rand
+	clock  *clock
 	desks  [2]*Desk
-	clocks [2]*clock
-	model  [2]modelDesk
-	said   []*modelEntry
-	photos []*Photograph
-	of     map[*Photograph][]*modelEntry
-	steps  []string
+	model  model
+	path   string
+	logged int    // events on record
+	name   string // of the sequence
+	inputs []string
+	shots  int
 }
 
-func newMachine(t *testing.T, seed uint64) *machine {
-	m := &machine{T: t, rng: rand.New(rand.NewPCG(seed, 10)), of: map[*Photograph][]*modelEntry{}}
-	path := begun(t)
+// newMachine opens two desks on a copy of a study's file.
+func newMachine(t testing.TB, begun []byte, dir string, rng *rand.Rand) *machine {
+	m := &machine{TB: t, Rand: rng, clock: &clock{noon.Add(time.Hour)}, logged: 1}
+	m.path = filepath.Join(dir, fmt.Sprint(rng.Uint64(), ".soaktag"))
+	if err := os.WriteFile(m.path, begun, 0o600); err != nil {
+		t.Fatal(err)
+	}
 	for i := range m.desks {
-		m.desks[i], m.clocks[i] = deskAt(t, path)
+		db, err := store.Open(m.path, plan.Read)
+		if err != nil {
+			t.Fatal(err)
+		}
+		m.desks[i] = &Desk{db: db}
 	}
 	return m
 }
 
-// stages are those that the machine goes through: a break wants its reading.
-var stages = []string{"cut", "glue-up", "clamp removal", "immersion", "lift-out"}
-
-func (m *machine) step(n int) {
-	m.pass(time.Duration(m.rng.IntN(12)+1) * time.Minute)
-	switch i := m.rng.IntN(2); m.rng.IntN(8) {
-	case 0:
-		m.card(i)
-	case 1, 2:
-		m.line(i)
-	case 3:
-		m.undo(i)
-	case 4:
-		m.form(i)
-	case 5:
-		m.again(i)
-	default:
-		m.photograph(i, n)
-	}
-	m.compare()
-}
-
-func (m *machine) pass(d time.Duration) {
-	for _, c := range m.clocks {
-		c.now = c.now.Add(d)
-	}
-}
-
-func (m *machine) now() time.Time { return m.clocks[0].now }
-
-func (m *machine) take(i int, what string, in Input) Outcome {
-	m.Helper()
-	m.steps = append(m.steps, fmt.Sprintf("%s desk %d: %s", m.now().Format("15:04"), i, what))
-	m.desks[i].Recorded = m.now()
-	if _, photographed := in.(*Photograph); !photographed {
-		m.desks[i].At = schedule.At(m.now())
-	}
-	out, err := m.desks[i].Take(in)
-	if r := (*Refusal)(nil); err != nil && !errors.As(err, &r) {
-		m.fail("%v", err)
-	}
-	return out
-}
-
-func (m *machine) fail(format string, args ...any) {
-	m.Helper()
-	m.Fatalf(format+"\n%s", append(args, strings.Join(m.steps, "\n"))...)
-}
-
-// outlive is the model of a card that was forgotten.
-func (m *machine) outlive(i int) *modelDesk {
-	d := &m.model[i]
-	if m.now().Sub(d.since) > CardLasts {
-		d.stage = ""
-	}
-	return d
-}
-
-func (m *machine) stage() schedule.Stage { return schedule.Stage(stages[m.rng.IntN(len(stages))]) }
-
-func (m *machine) card(i int) {
-	d, stage := m.outlive(i), m.stage()
-	d.stage, d.since = stage, m.now()
-	m.take(i, "card "+string(stage), Line("."+strings.ToUpper(strings.ReplaceAll(string(stage), " ", ""))))
-}
-
-// subject is a label or a bath's tag, and what the model says that it means.
-func (m *machine) subject(stage schedule.Stage) (line string, sight string, all []*modelEntry) {
-	if bath := m.rng.IntN(4); bath < 2 {
-		name := fmt.Sprintf("B%d", bath+1)
-		for _, code := range m.meant(name, stage) {
-			all = append(all, &modelEntry{code: code, stage: stage, bath: name})
+// sit gives both desks to somebody new: nothing is in force, asked or to be
+// taken back.
+func (m *machine) sit(name string) {
+	m.name, m.inputs, m.model.posts = name, nil, [2]post{}
+	for i, d := range m.desks {
+		fresh, err := Open(d.db, Now(m.clock.now), func() time.Time { return m.clock.now })
+		if err != nil {
+			m.Fatal(err)
 		}
-		return ".BATH" + name, ".BATH" + name, all
-	}
-	serial, half := m.rng.IntN(8)+1, m.rng.IntN(2)+1
-	return fmt.Sprintf("%s/%d", code(serial), half), fmt.Sprintf("%d/%d", serial, half), []*modelEntry{{code: code(serial), half: half, stage: stage}}
-}
-
-// meant are the soaked specimens of a bath whose next step a stage is; else all
-// of them. How far they are is for the record to say.
-func (m *machine) meant(bath string, stage schedule.Stage) (next []string) {
-	d := m.desks[0]
-	if err := d.Refresh(); err != nil {
-		m.fail("%v", err)
-	}
-	var all []string
-	for _, life := range d.Record().Lives() {
-		if sp := life.Specimen; sp.Bath == bath && life.Next != "" {
-			all = append(all, sp.Code.String())
-			if life.Next == stage {
-				next = append(next, sp.Code.String())
-			}
-		}
-	}
-	if len(next) == 0 {
-		return all
-	}
-	return next
-}
-
-func (m *machine) wrote(i int, all []*modelEntry) {
-	m.said = append(m.said, all...)
-	m.took(i, all)
-}
-
-func (m *machine) took(i int, all []*modelEntry) {
-	var taken []modelTaken
-	for _, e := range all {
-		taken = append(taken, modelTaken{e, e.version})
-	}
-	m.model[i].done = append(m.model[i].done, taken)
-}
-
-func (m *machine) line(i int) {
-	d := m.outlive(i)
-	line, _, all := m.subject(d.stage)
-	m.take(i, "scan "+line, Line(line))
-	if len(all) > 0 {
-		d.since = m.now()
-		m.wrote(i, all)
+		m.desks[i] = fresh
 	}
 }
 
-// form is written down by hand: no card bears on it, and UNDO does not mean it.
-func (m *machine) form(i int) {
-	stage := m.stage()
-	line, _, all := m.subject(stage)
-	line = strings.Replace(line, ".BATH", "", 1)
-	m.take(i, "log "+line+" "+string(stage), Stage{Subjects: []string{line}, Name: string(stage)})
-	m.said = append(m.said, all...)
-}
-
-func (m *machine) photograph(i, n int) {
-	d, card := m.outlive(i), ""
-	if m.rng.IntN(3) == 0 {
-		d.stage = m.stage()
-		card = "." + strings.ToUpper(strings.ReplaceAll(string(d.stage), " ", ""))
-	}
-	_, sight, all := m.subject(d.stage)
-	p := bare(fmt.Sprint("photo ", n), sight)
-	if card != "" {
-		p = bare(p.Name, card, sight)
-	}
-	p.Exif = photo.Exif{Wall: m.now(), Zone: time.UTC}
-	m.take(i, p.Name+" "+card+" "+sight, p)
-	d.since = m.now()
-	if len(all) > 0 {
-		m.wrote(i, all)
-		m.photos, m.of[p] = append(m.photos, p), all
-	}
-}
-
-// again takes a photograph that was taken before, by either desk: what has no
-// stage yet gets the one in force, and nothing else changes.
-func (m *machine) again(i int) {
-	if len(m.photos) == 0 {
-		return
-	}
-	old := m.photos[m.rng.IntN(len(m.photos))]
-	if slices.ContainsFunc(old.Found, func(f photo.Found) bool { return strings.HasPrefix(f.Text, ".") }) {
-		return // cards set the stage anew, and tags are not asked again
-	}
-	p := *old
-	p.roll = nil
-	d := &m.model[i]
-	if at := p.Exif.Wall; at.Sub(d.since) > CardLasts {
-		d.stage = ""
-	}
-	m.take(i, "again "+p.Name, &p)
-	d.since = p.Exif.Wall
-	for _, e := range m.of[old] {
-		if e.stage == "" && !e.gone && d.stage != "" {
-			e.stage, e.version = d.stage, e.version+1
-		}
-	}
-	m.took(i, m.of[old])
-}
-
-func (m *machine) undo(i int) {
-	d := m.outlive(i)
-	if m.rng.IntN(2) == 0 {
-		p := bare("undo "+m.now().String(), ".UNDO")
-		p.Exif = photo.Exif{Wall: m.now(), Zone: time.UTC}
-		m.take(i, "photographed UNDO", p)
-		d.since = m.now()
-	} else {
-		m.take(i, "UNDO", Line(".UNDO"))
-	}
-	if len(d.done) == 0 {
-		return
-	}
-	for _, e := range d.done[len(d.done)-1] {
-		e.gone = e.gone || e.version == e.modelEntry.version
-	}
-	d.done = d.done[:len(d.done)-1]
-}
-
-// compare wants the record to count what the model does.
-func (m *machine) compare() {
-	m.Helper()
-	var got, want []string
+func (m *machine) close() {
 	for _, d := range m.desks {
-		if err := d.Refresh(); err != nil {
-			m.fail("%v", err)
+		if err := d.db.Close(); err != nil {
+			m.Error(err)
 		}
-	}
-	rec := m.desks[0].Record()
-	for _, e := range rec.Events() {
-		if e.Kind == tracker.Staged && !rec.Voided(e.ID) {
-			got = append(got, (&modelEntry{code: e.Code, half: e.Half, stage: e.Stage, bath: e.Bath}).String())
-		}
-	}
-	for _, e := range m.said {
-		if !e.gone {
-			want = append(want, e.String())
-		}
-	}
-	slices.Sort(got)
-	slices.Sort(want)
-	if !slices.Equal(got, want) {
-		m.fail("counted\n\t%s\nwant\n\t%s", strings.Join(got, ", "), strings.Join(want, ", "))
 	}
 }
 
-// TestDesksAgainstAModel: random lines, cards, photographs and forms from two
-// desks come to what a simple model of them says; 2,000 sequences of 50 with
-// SOAKTAG_CI=1, else a few.
-func TestDesksAgainstAModel(t *testing.T) {
-	sequences := 12
+func pick[T any](r *rand.Rand, all ...T) T { return all[r.IntN(len(all))] }
+
+// step takes one random input at one of the desks.
+func (m *machine) step() {
+	m.clock.now = m.clock.now.Add(time.Second)
+	i := m.IntN(2)
+	d, p := m.desks[i], &m.model.posts[i]
+	switch n := m.IntN(100); {
+	case n < 12:
+		m.clock.now = m.clock.now.Add(time.Duration(m.IntN(20)) * time.Minute)
+	case n < 80:
+		m.line(d, p)
+	case n < 88:
+		m.photograph(d, p)
+	default:
+		m.form(d, p)
+	}
+}
+
+// stages are those that the model knows; a break wants its reading.
+var stages = []schedule.Stage{schedule.GlueUp, schedule.ClampRemoval, schedule.Immersion, schedule.LiftOut}
+
+// line takes a line of a scanner.
+func (m *machine) line(d *Desk, p *post) {
+	p.expire(m.clock.now)
+	one, two := code(1+m.IntN(8)), code(1+m.IntN(8))
+	switch n := m.IntN(68); {
+	case n < 30:
+		m.takes(d, p, Line(one), m.model.read(p, p.stage, one), true)
+	case n < 33:
+		m.takes(d, p, Line(one+two), m.model.read(p, p.stage, one, two), true)
+	case n < 43:
+		bath := "bath " + pick(m.Rand, "B1", "B2")
+		m.takesBath(d, p, bath)
+	case n < 52:
+		stage := pick(m.Rand, stages...)
+		p.stage, p.since = stage, m.clock.now
+		m.takes(d, p, Line(labels.Card{Kind: labels.CardStage, Name: string(stage)}.Text()), foretold{}, false)
+	case n < 55:
+		p.by = pick(m.Rand, "Ann", "Bob")
+		m.takes(d, p, Line(labels.Card{Kind: labels.CardWho, Name: p.by}.Text()), foretold{}, false)
+	case n < 60:
+		m.takes(d, p, Line(".YES"), p.yes(), false)
+	case n < 66:
+		m.takes(d, p, Line(".UNDO"), m.model.undo(p), false)
+	default:
+		p.asked = nil
+		m.takes(d, p, Line(pick(m.Rand, "%%% jammed", "777", "TRF-001-A", "bath Z9")), foretold{}, false)
+	}
+}
+
+// takesBath reads a bath's tag; one in which nothing lies is refused.
+func (m *machine) takesBath(d *Desk, p *post, tag string) {
+	told := m.model.read(p, p.stage, tag)
+	if len(told.fresh) == 0 {
+		p.asked = nil
+	}
+	m.takes(d, p, Line(tag), told, len(told.fresh) > 0)
+}
+
+// photograph takes a photograph of labels, perhaps beside a stage card, or of a
+// card alone.
+func (m *machine) photograph(d *Desk, p *post) {
+	m.shots++
+	name := fmt.Sprint(m.name, " ", m.shots)
+	p.expire(m.clock.now)
+	p.since = m.clock.now
+	var shows, words []string
+	switch n := m.IntN(10); {
+	case n < 1:
+		m.takes(d, p, m.snap(name, ".YES"), p.yes(), false)
+		return
+	case n < 2:
+		m.takes(d, p, m.snap(name, ".UNDO"), m.model.undo(p), false)
+		return
+	case n < 5:
+		p.stage = pick(m.Rand, stages...)
+		shows = append(shows, labels.Card{Kind: labels.CardStage, Name: string(p.stage)}.Text())
+	}
+	for _, serial := range m.Perm(8)[:1+m.IntN(3)] {
+		shows, words = append(shows, fmt.Sprint(serial+1, "/1")), append(words, code(serial+1))
+	}
+	m.takes(d, p, m.snap(name, shows...), m.model.read(p, p.stage, words...), true)
+}
+
+func (m *machine) snap(name string, shows ...string) *Photograph {
+	p := bare(name, shows...)
+	p.Exif.Camera, p.Exif.Wall, p.Exif.Zone = "Lark P2", m.clock.now, time.UTC
+	return p
+}
+
+// form takes a form, which no scan's UNDO takes back.
+func (m *machine) form(d *Desk, p *post) {
+	d.At, d.Recorded, d.Reason = schedule.At(m.clock.now), m.clock.now, "why"
+	defer func() { d.Reason = "" }()
+	switch m.IntN(3) {
+	case 0:
+		stage, one := pick(m.Rand, stages...), code(1+m.IntN(8))
+		m.takes(d, p, Stage{Subjects: []string{one}, Name: string(stage)}, m.model.read(p, stage, one), false)
+	case 1:
+		one, bath := pick(m.Rand, soakedOnes()...), pick(m.Rand, "B1", "B2")
+		m.takes(d, p, Move{[]string{one}, bath}, foretold{fresh: []string{fact{code: one, bath: bath, by: p.by}.says()}}, false)
+	default:
+		if last := m.model.last(); last != nil {
+			m.takes(d, p, Void{last.id}, foretold{void: []string{last.id}}, false)
+		}
+	}
+}
+
+// takes hands an input to a desk, and compares what came of it with what was
+// foretold. A scan can be taken back.
+func (m *machine) takes(d *Desk, p *post, in Input, told foretold, scan bool) {
+	m.Helper()
+	m.inputs = append(m.inputs, fmt.Sprintf("%s %T %v", m.clock.now.Format("15:04:05"), in, shown(in)))
+	if _, err := d.Take(in); err != nil {
+		m.fails("%v", err)
+	}
+	if err := d.Refresh(); err != nil {
+		m.Fatal(err)
+	}
+	events := d.rec.Events()
+	m.compare(events[m.logged:], told)
+	m.logged = len(events)
+	if scan {
+		m.scanned(d, p, len(told.fresh))
+	}
+	if d.stage != p.stage {
+		m.fails("in force is %q, the model says %q", d.stage, p.stage)
+	}
+	if got, want := marked(d.asked), marked(p.asked); got != want {
+		m.fails("it asks %s, the model says %s", got, want)
+	}
+}
+
+// scanned notes what a scan recorded, and what the record asks of it.
+func (m *machine) scanned(d *Desk, p *post, n int) {
+	p.since, p.asked = m.clock.now, nil
+	var ids []string
+	for _, f := range m.model.facts[len(m.model.facts)-n:] {
+		e, _ := d.rec.Event(f.id)
+		ids, p.asked = append(ids, f.id), append(p.asked, openOf([]tracker.Verdict{d.rec.Verdict(e)})...)
+	}
+	p.done = append(p.done, ids)
+}
+
+// compare compares what is new in the log with what was foretold, and takes it
+// into the model.
+func (m *machine) compare(events []tracker.Event, told foretold) {
+	var fresh, void []string
+	var yes []tracker.Mark
+	for _, e := range events {
+		switch f := (&fact{id: e.ID, code: e.Code, stage: e.Stage, bath: e.Bath, by: e.By, at: e.At.From}); e.Kind {
+		case tracker.Staged, tracker.Moved:
+			if e.Kind == tracker.Staged {
+				f.bath = ""
+			}
+			m.model.facts = append(m.model.facts, f)
+			fresh = append(fresh, f.says())
+		case tracker.Voided:
+			void = append(void, e.Target)
+		case tracker.Accepted:
+			yes = append(yes, tracker.Mark{Event: e.Target, Rule: e.Rule, Code: e.Code})
+		}
+	}
+	slices.Sort(void)
+	slices.Sort(told.void)
+	if !slices.Equal(fresh, told.fresh) || !slices.Equal(void, told.void) || marked(yes) != marked(told.yes) {
+		m.fails("recorded %q, void %d, accepted %s; the model says %q, %d, %s", fresh, len(void), marked(yes), told.fresh, len(told.void), marked(told.yes))
+	}
+	for _, f := range m.model.facts {
+		f.void = f.void || slices.Contains(void, f.id)
+	}
+}
+
+// agree compares what counts at the end of a sequence.
+func (m *machine) agree(d *Desk) {
+	if err := d.Refresh(); err != nil {
+		m.Fatal(err)
+	}
+	for _, f := range m.model.facts {
+		if f.void != d.rec.Voided(f.id) {
+			m.fails("%s is void: %v, the model says %v", f.says(), !f.void, f.void)
+		}
+	}
+	for _, code := range soakedOnes() {
+		life := d.rec.Life(labels.New("TRF", int(code[6]-'0')))
+		if life.Next != m.model.next(code) || life.Specimen.Bath != m.model.liesIn(code) {
+			m.fails("%s is next in %q and lies in %s, the model says %q and %s", code, life.Next, life.Specimen.Bath, m.model.next(code), m.model.liesIn(code))
+		}
+	}
+}
+
+// marked lists marks shortly.
+func marked(marks []tracker.Mark) string {
+	var all []string
+	for _, k := range marks {
+		all = append(all, string(k.Rule)+" of "+k.Event+" "+k.Code)
+	}
+	slices.Sort(all)
+	return strings.Join(all, ", ")
+}
+
+func shown(in Input) any {
+	if p, ok := in.(*Photograph); ok {
+		var texts []string
+		for _, f := range p.Found {
+			texts = append(texts, f.Text)
+		}
+		return texts
+	}
+	return in
+}
+
+func (m *machine) fails(format string, args ...any) {
+	m.Helper()
+	m.Fatalf("%s:\n%s\n%s", m.name, strings.Join(m.inputs, "\n"), fmt.Sprintf(format, args...))
+}
+
+// TestDeskAgreesWithModel runs 2,000 sequences of 50 inputs under SOAKTAG_CI, and
+// 100 otherwise: every input is on the disk before the next. Ten
+// sequences share a study.
+func TestDeskAgreesWithModel(t *testing.T) {
+	sequences := 100
 	if os.Getenv("SOAKTAG_CI") == "1" {
 		sequences = 2000
 	}
-	for seed := range sequences {
-		m := newMachine(t, uint64(seed))
-		for n := range 50 {
-			m.step(n)
+	begun, err := os.ReadFile(begun(t))
+	if err != nil {
+		t.Fatal(err)
+	}
+	const together, inputs = 10, 50
+	dir := t.TempDir()
+	for study := range sequences / together {
+		m := newMachine(t, begun, dir, rand.New(rand.NewPCG(uint64(study), 11)))
+		for n := range together {
+			m.sit(fmt.Sprintf("study %d, sequence %d", study, n))
+			for range inputs {
+				m.step()
+			}
+			m.agree(m.desks[n%2])
+		}
+		m.close()
+		if r := store.Verify(m.path); len(r.Problems) > 0 || r.Events != int64(m.logged) {
+			t.Fatalf("%s: %+v", m.name, r)
 		}
 	}
 }
