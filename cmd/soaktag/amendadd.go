@@ -54,5 +54,5 @@ func (b *book) hintAdded(dealt []tracker.Specimen) {
 		codes = append(codes, sp.Code.String())
 	}
 	b.hint("print the labels: soaktag labels %s --study %s --stock \"a4 3x9 63.5x29.6\" --out added.pdf",
-		strings.Join(codes, " "), shellWord(b.file))
+		strings.Join(codes, " "), wording.ShellWord(b.file))
 }

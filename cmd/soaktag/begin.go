@@ -106,5 +106,5 @@ func (s *session) reportBegun(path string, study *tracker.Study, begun intake.Be
 		s.print(", on %s", wording.Plural(b, "board"))
 	}
 	s.print("\n")
-	s.hint("print the labels: soaktag labels --study %s --stock \"a4 3x9 63.5x29.6\" --out labels.pdf", shellWord(path))
+	s.hint("print the labels: soaktag labels --study %s --stock \"a4 3x9 63.5x29.6\" --out labels.pdf", wording.ShellWord(path))
 }

@@ -82,7 +82,7 @@ func (b *book) resume(err error, sub intake.Subject, form intake.Try) error {
 	if unread != nil {
 		how = tracker.Separated
 	}
-	subject := shellWord(sub.String())
+	subject := wording.ShellWord(sub.String())
 	if form.Reading == "" && !how.Loads() {
 		return withHint(err, "soaktag break %s --ended %q", subject, how)
 	}

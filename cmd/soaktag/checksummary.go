@@ -27,7 +27,7 @@ func (s *session) printSummary(path string, study *tracker.Study, calendar desig
 		s.printTables(study, calendar)
 		return
 	}
-	s.print("All tables, and the cautions in full: soaktag check %s --full\n", shellWord(path))
+	s.print("All tables, and the cautions in full: soaktag check %s --full\n", wording.ShellWord(path))
 }
 
 // printLoads lists what every break is expected to ask of every rig.

@@ -10,6 +10,7 @@ import (
 	"soaktag/tracker"
 	"soaktag/tracker/intake"
 	"soaktag/tracker/tables"
+	"soaktag/tracker/wording"
 )
 
 // importCommand takes a table of events: everything or nothing.
@@ -47,7 +48,7 @@ func (b *book) readTable(name string) ([]tracker.Event, error) {
 	text := bufio.NewReader(file)
 	if tables.IsExport(text) {
 		return nil, usageError("%s was written by soaktag export, to be read elsewhere; soaktag restore %s --study NEW.soaktag makes the study again from the log beside it; nothing recorded",
-			name, shellWord(filepath.Dir(name)))
+			name, wording.ShellWord(filepath.Dir(name)))
 	}
 	events, warnings, err := tables.ReadEvents(name, text, b.desk.Record(), b.desk.Recorded)
 	for _, w := range warnings { // also beside errors: a mistyped column may be their cause

@@ -187,36 +187,16 @@ func existing(path, source string) (string, error) {
 	return path, nil
 }
 
-// studyAbove walks from dir to the root and stops at the first folder that
-// holds a study.
+// studyAbove is the only study of the first folder, from dir up, that holds any.
 func studyAbove(dir string) (string, error) {
-	for {
-		found := studiesIn(dir)
-		if len(found) == 1 {
-			return filepath.Join(dir, found[0]), nil
-		}
-		if len(found) > 1 {
-			return "", usageError("%d studies in %s (%s); choose one with --study FILE", len(found), dir, strings.Join(found, ", "))
-		}
-		parent := filepath.Dir(dir)
-		if parent == dir {
-			return "", usageError("no *.soaktag here or in a folder above; name one with --study FILE, or make one with soaktag begin PLAN.toml")
-		}
-		dir = parent
+	folder, found := store.Nearest(dir)
+	switch len(found) {
+	case 0:
+		return "", usageError("no *.soaktag here or in a folder above; name one with --study FILE, or make one with soaktag begin PLAN.toml")
+	case 1:
+		return filepath.Join(folder, found[0]), nil
 	}
-}
-
-// studiesIn lists the study files of a folder; one that cannot be read has none.
-// Backup copies are not counted: they are there to be restored, not worked on.
-func studiesIn(dir string) []string {
-	entries, _ := os.ReadDir(dir)
-	var names []string
-	for _, e := range entries {
-		if !e.IsDir() && filepath.Ext(e.Name()) == ".soaktag" && !store.IsBackup(filepath.Join(dir, e.Name())) {
-			names = append(names, e.Name())
-		}
-	}
-	return names
+	return "", usageError("%d studies in %s (%s); choose one with --study FILE", len(found), folder, strings.Join(found, ", "))
 }
 
 // asOf returns the moment to answer for: --as-of in the study's zone, or now.

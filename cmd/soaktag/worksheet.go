@@ -6,6 +6,7 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"soaktag/tracker"
+	"soaktag/tracker/intake"
 	"soaktag/tracker/wording"
 	"soaktag/tracker/worksheet"
 )
@@ -41,9 +42,9 @@ func (s *session) worksheet(c *cli.Context) error {
 		return err
 	}
 	defer db.Close()
-	stage, err := parseStage(rec, word)
+	stage, err := intake.ParseStage(rec, word)
 	if err != nil {
-		return err
+		return desked(err)
 	}
 	if isDrawing(out) {
 		return s.drawing(rec, stage, out)

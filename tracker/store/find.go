@@ -1,0 +1,37 @@
+package store
+
+import (
+	"os"
+	"path/filepath"
+)
+
+// Extension is what the name of a study's file ends in.
+const Extension = ".soaktag"
+
+// Nearest lists the study files of the first folder, from dir up to the root,
+// that holds any: their names, and that folder. Without any the names are none.
+func Nearest(dir string) (folder string, names []string) {
+	for {
+		if found := studiesIn(dir); len(found) > 0 {
+			return dir, found
+		}
+		parent := filepath.Dir(dir)
+		if parent == dir {
+			return dir, nil
+		}
+		dir = parent
+	}
+}
+
+// studiesIn lists the study files of a folder; one that cannot be read has none.
+// Backup copies are not counted: they are there to be restored, not worked on.
+func studiesIn(dir string) []string {
+	entries, _ := os.ReadDir(dir)
+	var names []string
+	for _, e := range entries {
+		if !e.IsDir() && filepath.Ext(e.Name()) == Extension && !IsBackup(filepath.Join(dir, e.Name())) {
+			names = append(names, e.Name())
+		}
+	}
+	return names
+}
