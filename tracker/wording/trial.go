@@ -7,6 +7,7 @@ import (
 	"strings"
 	"time"
 
+	"soaktag/labels"
 	"soaktag/schedule"
 	"soaktag/tracker"
 	"soaktag/tracker/design"
@@ -80,4 +81,49 @@ func DummyCommand(study *tracker.Study, rig string) string {
 		text += " --rig " + ShellWord(cmp.Or(rig, "NAME"))
 	}
 	return text + ` --reading "..." --ended separated`
+}
+
+// TrialWhole says what a label trial shows, round by round, a line each.
+func TrialWhole(t tracker.LabelTrial, zone *time.Location) string {
+	var all []labels.Trial
+	for _, l := range t.Labels {
+		all = append(all, l.Trial)
+	}
+	lines := []string{fmt.Sprintf("Label trial of %s: %s", cmp.Or(t.Stock, "a stock not named"), intake.TrialNames(all))}
+	for _, r := range t.Readings() {
+		lines = append(lines, "  "+Time(r.From, zone)+"  "+TrialShown(r))
+	}
+	lines = append(lines, trialEnded(t)...)
+	if in, since := t.InWater(); in > 0 {
+		lines = append(lines, fmt.Sprintf("  %d under water since %s%s", in, Time(since, zone), TrialNext(t, since, zone)))
+	}
+	return strings.Join(append(lines, trialSilent(t)...), "\n") + "\n"
+}
+
+// trialEnded names the labels that somebody said not to read, or took out.
+func trialEnded(t tracker.LabelTrial) (lines []string) {
+	for _, l := range t.Labels {
+		if l.End == "" {
+			continue
+		}
+		text := fmt.Sprintf("  %s %s", l.Trial, l.End)
+		if l.EndNote != "" {
+			text += " (" + l.EndNote + ")"
+		}
+		lines = append(lines, text)
+	}
+	return lines
+}
+
+// trialSilent names the labels that the last wet round left out, and that count
+// as not read until somebody answers.
+func trialSilent(t tracker.LabelTrial) (lines []string) {
+	open, byEye := t.Unanswered()
+	if len(byEye) > 0 {
+		lines = append(lines, "  read by eye only, and counted as not read: "+intake.TrialNames(byEye))
+	}
+	if len(open) > 0 {
+		lines = append(lines, "  not answered for, and counted as not read: "+intake.TrialNames(open))
+	}
+	return lines
 }
