@@ -294,10 +294,10 @@ func (m *albumMachine) compare() {
 	}
 }
 
-// TestDesksAgainstAModel: random lines, cards, photographs and forms from two
-// desks come to what a simple model of them says; some of them read
-// again; 200 sequences of 50 with SOAKTAG_CI=1, else a few. TestDeskAgreesWithModel
-// has the other rules, and more sequences.
+// TestDesksAgainstAModel: random lines, cards, forms and photographs from two
+// desks, some photographs read again, come to what a simple model of them says;
+// 200 sequences of 50 with SOAKTAG_CI=1, else a few. TestDeskAgreesWithModel has
+// the other rules, and more sequences.
 func TestDesksAgainstAModel(t *testing.T) {
 	sequences := 12
 	if os.Getenv("SOAKTAG_CI") == "1" {
