@@ -408,14 +408,15 @@ func (m *machine) agree(d *Desk) {
 	}
 }
 
-// marked lists marks shortly.
+// marked lists marks shortly: several of one rule on one event, for several stages
+// left out, are accepted together.
 func marked(marks []tracker.Mark) string {
 	var all []string
 	for _, k := range marks {
 		all = append(all, string(k.Rule)+" of "+k.Event+" "+k.Code)
 	}
 	slices.Sort(all)
-	return strings.Join(all, ", ")
+	return strings.Join(slices.Compact(all), ", ")
 }
 
 func shown(in Input) any {
