@@ -123,3 +123,8 @@ const (
 	Damaged   Ending = "damaged"
 	Withdrawn Ending = "withdrawn"
 )
+
+// Known reports whether e is one of those.
+func (e Ending) Known() bool {
+	return e == Lost || e == Found || e == Damaged || e == Withdrawn
+}

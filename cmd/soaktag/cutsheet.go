@@ -23,12 +23,8 @@ func (s *session) drawing(rec *tracker.Record, stage schedule.Stage, out string)
 	if err != nil {
 		return usageError("no drawing of the cuts: %w", err)
 	}
-	text, err := worksheet.SVG(layouts, rec.Study())
-	if err != nil {
-		return err
-	}
 	err = writeNew(out, func(w io.Writer) error {
-		_, err := io.WriteString(w, text)
+		_, err := io.WriteString(w, worksheet.SVG(layouts, rec.Study()))
 		return err
 	})
 	if err != nil {

@@ -93,7 +93,7 @@ func TestAnyVersionAndLevel(t *testing.T) {
 func TestAnyText(t *testing.T) {
 	unraced(t)
 	t.Parallel()
-	for _, text := range []string{"Größe: 12 µm", "漢字とかな", "Проба №7", "ξύλο", "1234567890", "a\nb"} {
+	for _, text := range []string{"Größe: 12 µm", "漢字とかな", "1234567890", "Проба №7", "ξύλο", "a\nb"}[:atLength(6, 3)] {
 		if found := Read(drawn(t, text, decoder.ErrorCorrectionLevel_M, 0, 5), nil, Options{Any: true}); len(found) != 1 || found[0].Text != text {
 			t.Errorf("%q: %q", text, textsOf(found))
 		}

@@ -85,6 +85,7 @@ func TestPhotographs(t *testing.T) {
 	hopeless := append([]string{"QU345S1", "WZQ251U2", "QU029B2"}, tooSmall...)
 	list := known(t)
 	for i, p := range pictures(t) {
+		// Every picture is read with the list: that is what people do.
 		compareTexts(t, p.name+" with the list", Read(p.img, list, Options{}), p.texts, tooSmall)
 		if i%atLength(1, 3) == 0 {
 			compareTexts(t, p.name+" alone", Read(p.img, nil, Options{}), p.texts, hopeless)
@@ -110,12 +111,13 @@ func compareTexts(t *testing.T, what string, found []Found, want, mayMiss []stri
 }
 
 // A code that is not on the list is never taken for one that is, though the
-// other half of the same specimen is: it is decoded, or nothing is said.
+// other half of the same specimen is: it is decoded, or nothing is said. Without
+// SOAKTAG_CI in two pictures.
 func TestCodesThatAreNotOnTheList(t *testing.T) {
 	unraced(t)
 	t.Parallel()
 	for _, p := range pictures(t) {
-		if !slices.Contains([]string{"gblur-2", "blotch-6", "glare-4", "tray-3"}, p.name[:len(p.name)-len("-00201.jpg")]) {
+		if !slices.Contains([]string{"gblur-2", "tray-3", "blotch-6", "glare-4"}[:atLength(4, 2)], p.name[:len(p.name)-len("-00201.jpg")]) {
 			continue
 		}
 		for _, f := range Read(p.img, known(t, p.texts...), Options{}) {

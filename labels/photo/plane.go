@@ -123,24 +123,6 @@ func (p *plane) double() *plane {
 	return q
 }
 
-// smooth returns the plane blurred by the binomial weights 1 2 1 in both
-// directions, against noise.
-func (p *plane) smooth() *plane {
-	q := &plane{p.w, p.h, make([]uint8, len(p.pix))}
-	sums := make([]int, p.w+2)
-	for y := range p.h {
-		above, here, below, out := p.row(max(0, y-1)), p.row(y), p.row(min(p.h-1, y+1)), q.row(y)
-		for x := range out {
-			sums[x+1] = int(above[x]) + 2*int(here[x]) + int(below[x])
-		}
-		sums[0], sums[p.w+1] = sums[1], sums[p.w]
-		for x := range out {
-			out[x] = uint8((sums[x] + 2*sums[x+1] + sums[x+2] + 8) / 16)
-		}
-	}
-	return q
-}
-
 // crop returns the part of the plane that reaches margin beyond the points, and
 // where its corner lies.
 func (p *plane) crop(points [4]Point, margin float64) (*plane, Point) {

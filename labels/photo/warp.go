@@ -11,9 +11,7 @@ func (p Point) minus(q Point) Point { return Point{p.X - q.X, p.Y - q.Y} }
 func (p Point) by(k float64) Point  { return Point{p.X * k, p.Y * k} }
 func (p Point) length() float64     { return math.Hypot(p.X, p.Y) }
 func cross(p, q Point) float64      { return p.X*q.Y - p.Y*q.X }
-func (p Point) finite() bool {
-	return !math.IsNaN(p.X+p.Y) && !math.IsInf(p.X, 0) && !math.IsInf(p.Y, 0)
-}
+
 func (p Point) along(q Point, k float64) Point { return p.plus(q.by(k)) }
 
 // A quad holds where four places of the symbol are in the picture: the centres

@@ -39,6 +39,10 @@ func TestWarpAgreesWithACamera(t *testing.T) {
 	}
 }
 
+func (p Point) finite() bool {
+	return !math.IsNaN(p.X+p.Y) && !math.IsInf(p.X, 0) && !math.IsInf(p.Y, 0)
+}
+
 func TestWarpOfALineIsRefused(t *testing.T) {
 	for _, q := range []quad{{}, {{0, 0}, {1, 1}, {2, 2}, {3, 3}}, {{0, 0}, {5, 0}, {5, 0}, {5, 0}}} {
 		if w, ok := (pose{quad: q}).warp(); ok && !w.at(3, 3).finite() {

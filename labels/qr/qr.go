@@ -67,9 +67,6 @@ func (s Symbol) Dark(x, y int) bool {
 	return x >= 0 && y >= 0 && x < s.Size && y < s.Size && s.dark[y*s.Size+x]
 }
 
-// Version returns the symbol's version, 1 to 40.
-func (s Symbol) Version() int { return (s.Size - 17) / 4 }
-
 // Image draws the symbol with its quiet zone, pixels to a module (at least one).
 func (s Symbol) Image(pixels int) *image.Gray {
 	pixels = max(pixels, 1)

@@ -1,10 +1,6 @@
 package design
 
 import (
-	"encoding/xml"
-	"errors"
-	"io"
-	"slices"
 	"strings"
 	"testing"
 )
@@ -67,52 +63,7 @@ func TestShortBoard(t *testing.T) {
 	if l.Short != 28-12 || len(l.Blanks) != 12 || l.Offcut != 0 || !strings.Contains(l.String(), "16 blanks short") {
 		t.Errorf("%s", l)
 	}
-	parse(t, l.SVG())
 	if list := Layouts(loft(0, 4)); list != nil {
 		t.Errorf("without boards: %v", list)
-	}
-}
-
-// parse reads a drawing with the XML reader of the standard library and returns
-// its elements and its text.
-func parse(t *testing.T, svg string) (elements []string, text string) {
-	t.Helper()
-	for d := xml.NewDecoder(strings.NewReader(svg)); ; {
-		token, err := d.Token()
-		if errors.Is(err, io.EOF) {
-			return elements, text
-		} else if err != nil {
-			t.Fatalf("%v\n%s", err, svg)
-		}
-		switch x := token.(type) {
-		case xml.StartElement:
-			elements = append(elements, x.Name.Local)
-		case xml.CharData:
-			text += string(x)
-		}
-	}
-}
-
-func TestSVG(t *testing.T) {
-	s := loft(4, 4)
-	s.Wood.Boards[0].Name = `A <"&'`
-	l := Layouts(s)[0]
-	elements, text := parse(t, l.SVG())
-	rects := 0
-	for _, e := range elements {
-		if e == "rect" {
-			rects++
-		}
-	}
-	if rects != len(l.Blanks)+1 || !slices.Contains(elements, "title") || !slices.Contains(elements, "desc") {
-		t.Errorf("%d rectangles for %d blanks and the trim", rects, len(l.Blanks))
-	}
-	for _, want := range []string{`Cuts of board A <"&'`, "1/1", "1/2", "spare", "offcut 1843", "strip 9 mm", "0 mm", "28 blanks in 10 rows of 3, 4 of them spare"} {
-		if !strings.Contains(text, want) {
-			t.Errorf("the drawing does not say %q:\n%s", want, text)
-		}
-	}
-	if l.SVG() != Layouts(s)[0].SVG() {
-		t.Error("two drawings of one board differ")
 	}
 }

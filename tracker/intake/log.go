@@ -1,7 +1,6 @@
 package intake
 
 import (
-	"slices"
 	"time"
 
 	"soaktag/schedule"
@@ -62,8 +61,7 @@ func (d *Desk) staged(f Stage) (tracker.Event, error) {
 // ParseEnd reads what takes a specimen out of the count, or back into it.
 func ParseEnd(word string) (tracker.Ending, bool) {
 	end := tracker.Ending(word)
-	ok := slices.Contains([]tracker.Ending{tracker.Lost, tracker.Found, tracker.Damaged, tracker.Withdrawn}, end)
-	return end, ok
+	return end, end.Known()
 }
 
 // A Clock is a form: what a device's clock showed at a known instant.

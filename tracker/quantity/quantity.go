@@ -70,12 +70,6 @@ func (f Force) KN() float64 { return float64(f) / 1e3 }
 // LBF returns f in pounds-force.
 func (f Force) LBF() float64 { return float64(f) / lbf }
 
-// C returns t in degrees Celsius.
-func (t Temperature) C() float64 { return float64(t) }
-
-// F returns t in degrees Fahrenheit.
-func (t Temperature) F() float64 { return float64(t)*1.8 + 32 }
-
 // GM2 returns s in grams per square metre.
 func (s Spread) GM2() float64 { return float64(s) * 1e3 }
 

@@ -11,7 +11,6 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"slices"
 
 	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/stat/distuv"
@@ -79,22 +78,6 @@ func SD(xs []float64) (float64, error) {
 	}
 	n := float64(len(xs))
 	return inRange(math.Sqrt(max(0, squares-rest*rest/n) / (n - 1)))
-}
-
-// Median returns the middle value, or the mean of the two middle ones. It does
-// not change the order of xs.
-//
-// The error is ErrNoData or ErrNotFinite.
-func Median(xs []float64) (float64, error) {
-	if err := checkFinite(xs); err != nil {
-		return 0, err
-	}
-	sorted := slices.Sorted(slices.Values(xs))
-	m := len(sorted) / 2
-	if len(sorted)%2 == 1 {
-		return sorted[m], nil
-	}
-	return sorted[m-1]/2 + sorted[m]/2, nil
 }
 
 // TQuantile returns the p quantile of Student's t with df degrees of freedom,

@@ -241,7 +241,7 @@ func (im importer) kind(r row, e *tracker.Event) {
 		im.clock(r, e)
 	case stage == string(schedule.Break):
 		e.Kind, e.Try = tracker.Tried, im.try(r)
-	case end == tracker.Lost || end == tracker.Found || end == tracker.Damaged || end == tracker.Withdrawn:
+	case end.Known():
 		e.Kind, e.End = tracker.Ended, end
 	default:
 		e.Kind, e.Stage = tracker.Staged, im.stage(r, stage)

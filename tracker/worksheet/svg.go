@@ -18,20 +18,11 @@ const (
 	svgEdge = 8.0
 )
 
-// svgStart is how a drawing of design begins: its place and height are found
-// there.
-const svgStart = `<svg xmlns="http://www.w3.org/2000/svg" `
-
 // SVG puts the drawings of layouts below each other, with what is to be known of each.
-func SVG(layouts []design.Layout, study *tracker.Study) (string, error) {
+func SVG(layouts []design.Layout, study *tracker.Study) string {
 	var body strings.Builder
-	y, width := 0.0, 0.0
+	y := 0.0
 	for _, l := range layouts {
-		one := l.SVG()
-		var w, h float64
-		if _, err := fmt.Sscanf(one, svgStart+`role="img" width="%fmm" height="%fmm"`, &w, &h); err != nil {
-			return "", fmt.Errorf("draw board %s: %w", l.Board, err)
-		}
 		line := y + svgEdge
 		for i, text := range slices.Concat([]string{"Board " + l.Board, wording.Layout(l, study.Units)}, cutNotes(l, study)) {
 			weight := ""
@@ -42,10 +33,12 @@ func SVG(layouts []design.Layout, study *tracker.Study) (string, error) {
 			line += svgLine
 		}
 		y = max(y+svgHead, line)
-		fmt.Fprintf(&body, `<svg y="%.2fmm" %s`, y, strings.TrimPrefix(one, svgStart))
-		y, width = y+h, max(width, w)
+		drawn, height := boardSVG(l, y)
+		body.WriteString(drawn)
+		y += height
 	}
-	return fmt.Sprintf(svgStart+`width="%gmm" height="%.2fmm">`+"\n<title>%s: cuts</title>\n%s</svg>\n", width, y, xmlText(study.Title), body.String()), nil
+	return fmt.Sprintf(`<svg xmlns="http://www.w3.org/2000/svg" width="%gmm" height="%.2fmm">`+"\n<title>%s: cuts</title>\n%s</svg>\n",
+		paperWidth, y, xmlText(study.Title), body.String())
 }
 
 // xmlText makes a text safe inside an element.
