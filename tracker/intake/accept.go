@@ -12,23 +12,23 @@ type Accept struct {
 	Rule string // only marks of this rule; empty for all
 }
 
-func (f Accept) take(d *Desk) (out Outcome, err error) {
+func (f Accept) take(d *Desk, out *Outcome) (err error) {
 	if d.Reason == "" {
-		return out, refuse("accepting wants a reason that stays on record; nothing recorded")
+		return refuse("accepting wants a reason that stays on record; nothing recorded")
 	}
 	marks, err := chosen(d.rec, f)
 	if err != nil {
-		return out, err
+		return err
 	}
 	if len(marks) == 0 {
 		out.add(NothingAsksThere{})
-		return out, nil
+		return nil
 	}
-	if err := d.accepted(&out, d.acceptances(marks, d.Reason), d.Reason); err != nil {
-		return out, err
+	if err := d.accepted(out, d.acceptances(marks, d.Reason), d.Reason); err != nil {
+		return err
 	}
 	out.add(Stand{marks})
-	return out, nil
+	return nil
 }
 
 // chosen lists the marks that ask, of one code or event and of one rule.

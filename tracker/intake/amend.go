@@ -14,22 +14,22 @@ import (
 // id, or its number.
 type Void struct{ Event string }
 
-func (f Void) take(d *Desk) (out Outcome, err error) {
+func (f Void) take(d *Desk, out *Outcome) (err error) {
 	old, err := d.standing(f.Event)
 	if err != nil {
-		return out, err
+		return err
 	}
 	void := d.event(tracker.Voided)
 	void.Target, void.Code, void.Half = old.ID, old.Code, old.Half
 	said := SetAside{Event: old, Reason: d.Reason}
 	if old.Kind == tracker.PlanAmended {
-		return out, d.amended(&out, void, said)
+		return d.amended(out, void, said)
 	}
 	if _, err := d.db.Record(void); err != nil {
-		return out, meanwhile(err)
+		return meanwhile(err)
 	}
 	out.add(said)
-	return out, d.revived(&out, old)
+	return d.revived(out, old)
 }
 
 // standing finds the event to amend: one that can be, and still counts.
@@ -90,23 +90,23 @@ type Relabel struct {
 	Sure    bool   // doubtful times stand
 }
 
-func (f Relabel) take(d *Desk) (out Outcome, err error) {
+func (f Relabel) take(d *Desk, out *Outcome) (err error) {
 	if err := d.reasoned(); err != nil {
-		return out, err
+		return err
 	}
-	sub, life, err := d.dealt(&out, f.Subject)
+	sub, life, err := d.dealt(out, f.Subject)
 	switch {
 	case err != nil:
-		return out, err
+		return err
 	case f.Was != "":
-		return out, d.explain(&out, f, sub)
+		return d.explain(out, f, sub)
 	case sub.Half == 0:
-		return out, refuse("which label of %s is printed again?", sub.Code).because(WhichLabel{sub.Code})
+		return refuse("which label of %s is printed again?", sub.Code).because(WhichLabel{sub.Code})
 	}
 	fact := about(d.event(tracker.Relabelled), sub)
 	fact.Issue = max(1, life.Issue[sub.Half-1]) + 1
 	out.add(Advised{PrintAgain{sub.String()}})
-	return out, d.keep(&out, fact)
+	return d.keep(out, fact)
 }
 
 // explain says which specimen a code meant that nobody knew: unless a time was
@@ -128,7 +128,7 @@ func (d *Desk) explain(out *Outcome, f Relabel, sub Subject) error {
 	if fact.Until, err = d.until(out, f.Until, fact.At); err != nil {
 		return err
 	}
-	if err := d.settled(*out, f.Sure); err != nil {
+	if err := d.settled(out, f.Sure); err != nil {
 		return err
 	}
 	return d.amended(out, fact, Explained{fact})
@@ -142,15 +142,15 @@ type Exchange struct {
 	Sure  bool   // doubtful times stand
 }
 
-func (f Exchange) take(d *Desk) (out Outcome, err error) {
-	fact, err := d.exchanged(&out, f)
+func (f Exchange) take(d *Desk, out *Outcome) (err error) {
+	fact, err := d.exchanged(out, f)
 	if err == nil {
 		err = d.settled(out, f.Sure)
 	}
 	if err != nil {
-		return out, err
+		return err
 	}
-	return out, d.amended(&out, fact, Exchanged{fact})
+	return d.amended(out, fact, Exchanged{fact})
 }
 
 func (d *Desk) exchanged(out *Outcome, f Exchange) (fact tracker.Event, err error) {
@@ -200,21 +200,21 @@ type Move struct {
 	Bath     string
 }
 
-func (f Move) take(d *Desk) (out Outcome, err error) {
+func (f Move) take(d *Desk, out *Outcome) (err error) {
 	if err := d.reasoned(); err != nil {
-		return out, err
+		return err
 	}
 	if f.Bath == "" {
-		return out, refuse("a move wants the bath that they went into; nothing recorded")
+		return refuse("a move wants the bath that they went into; nothing recorded")
 	}
-	subjects, err := d.subjects(&out, f.Subjects)
+	subjects, err := d.subjects(out, f.Subjects)
 	if err != nil {
-		return out, err
+		return err
 	}
 	var events []tracker.Event
 	for _, sub := range subjects {
 		if err := d.movable(sub); err != nil {
-			return out, err
+			return err
 		}
 		fact := about(d.event(tracker.Moved), sub)
 		fact.Bath = f.Bath
@@ -223,7 +223,7 @@ func (f Move) take(d *Desk) (out Outcome, err error) {
 	if !slices.ContainsFunc(d.rec.Study().Adhesives, func(a tracker.Adhesive) bool { return a.Bath == f.Bath }) {
 		out.add(NoPlan{f.Bath})
 	}
-	return out, d.keep(&out, events...)
+	return d.keep(out, events...)
 }
 
 // movable refuses what lies in no bath.

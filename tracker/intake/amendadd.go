@@ -26,23 +26,23 @@ type Add struct {
 	Count                      int    // 1 to MostAdded
 }
 
-func (f Add) take(d *Desk) (out Outcome, err error) {
+func (f Add) take(d *Desk, out *Outcome) (err error) {
 	if err := d.reasoned(); err != nil {
-		return out, err
+		return err
 	}
 	if f.Count < 1 || f.Count > MostAdded {
-		return out, refuse("add 1 to %d specimens at a time; nothing recorded", MostAdded).because(HowMany{f.Count, MostAdded})
+		return refuse("add 1 to %d specimens at a time; nothing recorded", MostAdded).because(HowMany{f.Count, MostAdded})
 	}
-	model, err := d.model(&out, f)
+	model, err := d.model(out, f)
 	if err != nil {
-		return out, err
+		return err
 	}
 	fact, err := d.dealMore(model, f.Count)
 	if err != nil {
-		return out, err
+		return err
 	}
 	out.add(Added{fact})
-	return out, nil
+	return nil
 }
 
 // model is a specimen as those to be added will be, still without its code.

@@ -71,18 +71,18 @@ func (d *Desk) foresee(f Replan) (r Replanned, fact tracker.Event, err error) {
 	return r, fact, nil
 }
 
-func (f Replan) take(d *Desk) (out Outcome, err error) {
+func (f Replan) take(d *Desk, out *Outcome) (err error) {
 	_, fact, err := d.foresee(f)
 	if err != nil {
-		return out, err
+		return err
 	}
 	before := d.asking()
 	verdicts, err := d.db.Record(fact)
 	if err != nil {
-		return out, meanwhile(err)
+		return meanwhile(err)
 	}
 	out.add(PlanInForce{verdicts[0].Event})
-	return out, d.asksNow(&out, before, fact.ID)
+	return d.asksNow(out, before, fact.ID)
 }
 
 // clockSkew is how far ahead of the desk's clock an amendment may be said to be.

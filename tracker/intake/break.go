@@ -21,27 +21,27 @@ type Try struct {
 	State       string // at the break, where it is not as planned
 }
 
-func (f Try) take(d *Desk) (out Outcome, err error) {
-	sub, err := d.toBreak(&out, f)
+func (f Try) take(d *Desk, out *Outcome) (err error) {
+	sub, err := d.toBreak(out, f)
 	if err != nil {
-		return out, err
+		return err
 	}
-	try, err := d.tryOf(&out, f)
+	try, err := d.tryOf(out, f)
 	if err != nil {
-		return out, err
+		return err
 	}
 	fact := about(d.event(tracker.Tried), sub)
 	fact.Try = &try
-	if err := d.keep(&out, fact); err != nil {
-		return out, err
+	if err := d.keep(out, fact); err != nil {
+		return err
 	}
-	if err := d.weigh(&out, fact); err != nil {
-		return out, err
+	if err := d.weigh(out, fact); err != nil {
+		return err
 	}
 	if fact.Code == tracker.DummyCode {
 		out.add(showed(d.rec.Study(), try))
 	}
-	return out, nil
+	return nil
 }
 
 // toBreak is what a try is about: a dummy, or one specimen.

@@ -23,26 +23,26 @@ func Correctable() []string {
 	return []string{"at", "code", "half", "stage", "ended", "reading", "rig", "wood_failure", "mode", "shallow", "state", "note", "by", "shown", "until"}
 }
 
-func (f Correct) take(d *Desk) (out Outcome, err error) {
-	fresh, err := d.correction(&out, f)
+func (f Correct) take(d *Desk, out *Outcome) (err error) {
+	fresh, err := d.correction(out, f)
 	if err == nil {
 		err = d.settled(out, f.Sure)
 	}
 	if err != nil {
-		return out, err
+		return err
 	}
 	old, _ := d.rec.Event(fresh.Target)
 	out.add(Replaces{old})
 	before := d.asking()
-	if err := d.keep(&out, fresh); err != nil {
-		return out, err
+	if err := d.keep(out, fresh); err != nil {
+		return err
 	}
 	if fresh.Try != nil {
-		if err := d.weigh(&out, fresh); err != nil {
-			return out, err
+		if err := d.weigh(out, fresh); err != nil {
+			return err
 		}
 	}
-	return out, d.asksNow(&out, before, fresh.ID)
+	return d.asksNow(out, before, fresh.ID)
 }
 
 // correction is the event that stands from now on in place of the one meant.

@@ -71,7 +71,7 @@ func (d *Desk) Zone() *time.Location {
 // An Input is something that comes in: a line of a scanner, a photograph, or a
 // filled-in form.
 type Input interface {
-	take(*Desk) (Outcome, error)
+	take(d *Desk, out *Outcome) error
 }
 
 // Take records what an input says, all of it in one transaction for each thing
@@ -83,10 +83,12 @@ type Input interface {
 // What others recorded meanwhile is read first: last is the last of anybody, and
 // a bath's tag means those who lie there now.
 func (d *Desk) Take(in Input) (Outcome, error) {
+	var out Outcome
 	if err := d.Refresh(); err != nil {
-		return Outcome{}, err
+		return out, err
 	}
-	return in.take(d)
+	err := in.take(d, &out)
+	return out, err
 }
 
 // keep commits events together and tells what the record makes of them, and what
@@ -149,7 +151,8 @@ func (d *Desk) trialsOf(events []tracker.Event) (touched []tracker.LabelTrial, e
 func (d *Desk) Accept(marks []tracker.Mark, reason string) (Outcome, error) {
 	var out Outcome
 	d.Recorded = d.now().UTC().Truncate(time.Millisecond)
-	return out, d.accepted(&out, d.acceptances(marks, reason), reason)
+	err := d.accepted(&out, d.acceptances(marks, reason), reason)
+	return out, err
 }
 
 func (d *Desk) accepted(out *Outcome, events []tracker.Event, reason string) error {

@@ -9,16 +9,16 @@ import (
 )
 
 // EventNamed finds the event that a word means: last, its number in the log, or
-// the beginning of its id. The error is a *Refusal.
+// the beginning of its id. What is written in digits alone is a number: that no
+// event has it must not mean one whose id happens to begin so. The error is a
+// *Refusal.
 func EventNamed(rec *tracker.Record, word string) (tracker.Event, error) {
 	if strings.EqualFold(word, "last") {
 		return lastEvent(rec)
 	}
 	events := rec.Events()
 	if n, err := strconv.ParseInt(strings.TrimPrefix(word, "#"), 10, 64); err == nil {
-		if i := slices.IndexFunc(events, func(e tracker.Event) bool { return e.Seq == n }); i >= 0 {
-			return events[i], nil
-		}
+		return theOnly(slices.DeleteFunc(events, func(e tracker.Event) bool { return e.Seq != n && e.ID != word }), word)
 	}
 	var found []tracker.Event
 	for _, e := range events {

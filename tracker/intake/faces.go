@@ -18,23 +18,23 @@ type Faces struct {
 	Picture     []byte // a photograph to keep with the reading; nil for none
 }
 
-func (f Faces) take(d *Desk) (out Outcome, err error) {
-	sub, err := d.half(&out, f.Subject)
+func (f Faces) take(d *Desk, out *Outcome) (err error) {
+	sub, err := d.half(out, f.Subject)
 	if err != nil {
-		return out, err
+		return err
 	}
 	wood, err := ParsePercent(f.WoodFailure)
 	if err != nil {
-		return out, err
+		return err
 	}
 	fact := about(d.event(tracker.FacesRead), sub)
 	fact.Faces = &tracker.Faces{WoodFailure: wood, Mode: strings.TrimSpace(f.Mode), Shallow: f.Shallow}
 	if f.Picture == nil {
-		return out, d.keep(&out, fact)
+		return d.keep(out, fact)
 	}
 	picture := d.picture(sub, f.Picture)
 	picture.Note = "" // it stands with the reading
-	return out, d.keepPicture(&out, f.Picture, fact, picture)
+	return d.keepPicture(out, f.Picture, fact, picture)
 }
 
 // A Picture is a form: a photograph of one half's face to keep, by itself.
@@ -43,12 +43,12 @@ type Picture struct {
 	Bytes   []byte // of the file, a JPEG, PNG or WebP
 }
 
-func (f Picture) take(d *Desk) (out Outcome, err error) {
-	sub, err := d.half(&out, f.Subject)
+func (f Picture) take(d *Desk, out *Outcome) (err error) {
+	sub, err := d.half(out, f.Subject)
 	if err != nil {
-		return out, err
+		return err
 	}
-	return out, d.keepPicture(&out, f.Bytes, d.picture(sub, f.Bytes))
+	return d.keepPicture(out, f.Bytes, d.picture(sub, f.Bytes))
 }
 
 // half reads a word that must mean one half of a specimen.

@@ -17,24 +17,24 @@ type Stage struct {
 	DeviceTime bool   // At is what that clock showed
 }
 
-func (f Stage) take(d *Desk) (out Outcome, err error) {
+func (f Stage) take(d *Desk, out *Outcome) (err error) {
 	trials, words := splitTrials(d.rec, f.Subjects)
 	if err := d.typedTrials(trials); err != nil {
-		return out, err
+		return err
 	}
-	subjects, err := d.subjects(&out, words)
+	subjects, err := d.subjects(out, words)
 	if err != nil {
-		return out, err
+		return err
 	}
 	fact, err := d.staged(f)
 	if err != nil {
-		return out, err
+		return err
 	}
-	events, err := d.spread(&out, fact, append(subjects, trials...))
+	events, err := d.spread(out, fact, append(subjects, trials...))
 	if err != nil {
-		return out, err
+		return err
 	}
-	return out, d.keep(&out, events...)
+	return d.keep(out, events...)
 }
 
 // staged is the event that the form describes, still without its subject.
@@ -70,12 +70,12 @@ type Clock struct {
 	Shown  time.Time
 }
 
-func (f Clock) take(d *Desk) (out Outcome, err error) {
+func (f Clock) take(d *Desk, out *Outcome) (err error) {
 	fact := d.event(tracker.ClockSeen)
 	if !fact.At.Exact() {
-		return out, refuse("what a clock showed was seen at one instant, not in a range of time; nothing recorded")
+		return refuse("what a clock showed was seen at one instant, not in a range of time; nothing recorded")
 	}
 	fact.Device, fact.Shown = f.Device, f.Shown
 	out.add(ClockOff{f.Device, f.Shown.Sub(fact.At.From)})
-	return out, d.keep(&out, fact)
+	return d.keep(out, fact)
 }

@@ -13,21 +13,21 @@ type Measure struct {
 	Values  []string // NAME=VALUE, bond_length=40.1 mm; all must be good
 }
 
-func (f Measure) take(d *Desk) (out Outcome, err error) {
+func (f Measure) take(d *Desk, out *Outcome) (err error) {
 	fact := d.event(tracker.Measured)
 	if fact.Values, err = parseValues(f.Values); err != nil {
-		return out, err
+		return err
 	}
 	if strings.EqualFold(f.Subject, "room") {
-		return out, d.keep(&out, fact)
+		return d.keep(out, fact)
 	}
-	subjects, err := d.subjects(&out, []string{f.Subject})
+	subjects, err := d.subjects(out, []string{f.Subject})
 	if err != nil {
-		return out, err
+		return err
 	}
 	fact = about(fact, subjects[0])
 	fact.Bath = subjects[0].Bath // it is the bath's own, not its specimens'
-	return out, d.keep(&out, fact)
+	return d.keep(out, fact)
 }
 
 func parseValues(words []string) ([]tracker.Value, error) {

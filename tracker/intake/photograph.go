@@ -60,23 +60,24 @@ type reading struct {
 
 // take does what a photograph says: first its stage and WHO cards, then what
 // stands in it for specimens, then YES and UNDO, which mean what was taken before.
-func (p *Photograph) take(d *Desk) (out Outcome, err error) {
+func (p *Photograph) take(d *Desk, out *Outcome) (err error) {
 	if p.roll == nil {
-		if out, err = d.Roll(Given{}, p).develop(); err != nil {
-			return out, err
+		told, err := d.Roll(Given{}, p).develop()
+		if out.add(told.Notes...); err != nil {
+			return err
 		}
 	}
 	if p.Err != nil {
-		return out, p.Err
+		return p.Err
 	}
 	if err = d.Refresh(); err != nil {
-		return out, err
+		return err
 	}
-	rd := &reading{Photograph: p, desk: d, out: &out, then: d.pastOf(p), news: map[string]bool{}}
+	rd := &reading{Photograph: p, desk: d, out: out, then: d.pastOf(p), news: map[string]bool{}}
 	if err = rd.take(); err == nil {
 		p.roll.taken++
 	}
-	return out, err
+	return err
 }
 
 func (rd *reading) take() error {

@@ -14,23 +14,23 @@ type Rows struct {
 	Events []tracker.Event // as package tables reads them
 }
 
-func (f Rows) take(d *Desk) (out Outcome, err error) {
+func (f Rows) take(d *Desk, out *Outcome) (err error) {
 	if len(f.Events) == 0 {
 		out.add(NoRows{f.Name})
-		return out, nil
+		return nil
 	}
 	known, before := knownOf(d.rec, f.Events), openMarks(d.rec)
 	if _, err := d.db.Record(d.completed(f.Events)...); err != nil {
-		return out, err
+		return err
 	}
 	out.add(Imported{f.Name, len(f.Events) - known, known})
 	if err := d.reread(); err != nil {
-		return out, err
+		return err
 	}
 	if n := openMarks(d.rec); n > 0 {
 		out.add(AsksSince{n, before})
 	}
-	return out, nil
+	return nil
 }
 
 // completed adds what the entry says where the table says nothing.

@@ -25,12 +25,12 @@ type Line string
 
 // take records one line: what stands between its cards in one transaction each.
 // What cannot be read is noted as not recorded; only the store ends a stream.
-func (l Line) take(d *Desk) (out Outcome, err error) {
-	d.expire(&out)
+func (l Line) take(d *Desk, out *Outcome) (err error) {
+	d.expire(out)
 	items, err := d.lines().read(string(l), d.now())
 	if err != nil {
-		d.refuse(&out, err)
-		return out, nil
+		d.refuse(out, err)
+		return nil
 	}
 	if len(items) > 1 {
 		out.add(RunTogether{len(items)})
@@ -41,15 +41,15 @@ func (l Line) take(d *Desk) (out Outcome, err error) {
 			subjects = append(subjects, it)
 			continue
 		}
-		if err := d.scanned(&out, subjects); err != nil {
-			return out, err
+		if err := d.scanned(out, subjects); err != nil {
+			return err
 		}
 		subjects = nil
-		if err := d.card(&out, string(l), *it.card); err != nil {
-			return out, err
+		if err := d.card(out, string(l), *it.card); err != nil {
+			return err
 		}
 	}
-	return out, d.scanned(&out, subjects)
+	return d.scanned(out, subjects)
 }
 
 // refuse notes what stands for nothing; nothing asks after it.
@@ -355,7 +355,11 @@ func openKey(m tracker.Mark) string { return m.Event + "|" + saidOf(m) }
 func (d *Desk) Tally() Tally { return d.tally }
 
 // Close tells at the end how the label trials stand that anything was taken of.
-func (d *Desk) Close() (out Outcome, err error) { return out, d.afterTrials(&out, d.tried) }
+func (d *Desk) Close() (Outcome, error) {
+	var out Outcome
+	err := d.afterTrials(&out, d.tried)
+	return out, err
+}
 
 // Reads reports whether a line stands for anything that can be recorded or done.
 func (d *Desk) Reads(line string) bool {
