@@ -32,7 +32,7 @@ func (f Stage) take(d *Desk, out *Outcome) (err error) {
 	}
 	events, err := d.spread(out, fact, append(subjects, trials...))
 	if err != nil {
-		return err
+		return notTaken(err)
 	}
 	return d.keep(out, events...)
 }

@@ -53,6 +53,8 @@ type (
 	}
 	// PrintTrial: there are no trial labels yet.
 	PrintTrial struct{}
+	// SeeTrial: how the trial labels are decides what can be recorded of them.
+	SeeTrial struct{}
 	// PutUnderWater: a trial label is put under water and read there.
 	PutUnderWater struct{}
 	// StagesAre lists the stages of the plan.
@@ -68,6 +70,7 @@ func (SeeStatus) help()        {}
 func (Advice) help()           {}
 func (BreakWithReading) help() {}
 func (PrintTrial) help()       {}
+func (SeeTrial) help()         {}
 func (PutUnderWater) help()    {}
 func (StagesAre) help()        {}
 func (VoidEarlier) help()      {}

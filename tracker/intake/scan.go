@@ -4,7 +4,6 @@ import (
 	"errors"
 	"maps"
 	"slices"
-	"strings"
 	"time"
 
 	"soaktag/labels"
@@ -179,9 +178,12 @@ func (d *Desk) scan(out *Outcome, it item) ([]tracker.Event, error) {
 	return events, nil
 }
 
-// onlyThis says of a refusal that it is of one thing among others.
+// onlyThis helps with a refusal of one thing among others.
 func onlyThis(err error) error {
-	return refuse("%s", strings.TrimSuffix(err.Error(), "; nothing recorded")).with(SeeStatus{})
+	if r, ok := err.(*Refusal); ok && r.Help == nil {
+		return refuse("%s", r.Why).with(SeeStatus{})
+	}
+	return err
 }
 
 // scanFact is a scan at this moment, or at the time on its line.

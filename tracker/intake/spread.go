@@ -58,7 +58,7 @@ func (d *Desk) Specimen(out *Outcome, word string) (Subject, error) {
 }
 
 // spread makes one event of the fact for every subject, and for every specimen
-// of a bath.
+// of a bath. What a refusal is of, one thing or the whole input, its caller says.
 func (d *Desk) spread(out *Outcome, fact tracker.Event, subjects []Subject) ([]tracker.Event, error) {
 	var events []tracker.Event
 	for _, sub := range subjects {
@@ -89,7 +89,7 @@ func (d *Desk) eventsOf(out *Outcome, fact tracker.Event, sub Subject) ([]tracke
 func (d *Desk) ofBath(out *Outcome, fact tracker.Event, bath string) ([]tracker.Event, error) {
 	lives, others := InBath(d.rec, bath, fact.Stage)
 	if len(lives) == 0 {
-		return nil, refuse("no specimen is in or for bath %s; nothing recorded", bath)
+		return nil, refuse("no specimen is in or for bath %s", bath)
 	}
 	for _, life := range others {
 		out.add(NotMeant{life.Specimen.Code, bath, schedule.Pass(life.Next, life.Pass)})

@@ -118,7 +118,7 @@ func TrialNames(all []labels.Trial) string {
 func (d *Desk) ofTrials(fact tracker.Event, sub Subject) ([]tracker.Event, error) {
 	if fact.Kind == tracker.Staged && fact.Stage != schedule.Immersion && fact.Stage != schedule.LiftOut {
 		if fact.Via == "typed" && fact.Stage != "" {
-			return nil, refuse("a trial label is put under water and lifted out, it has no %s; nothing recorded", fact.Stage).with(PutUnderWater{})
+			return nil, refuse("a trial label is put under water and lifted out, it has no %s", fact.Stage).with(PutUnderWater{})
 		}
 		fact.Stage = "" // it was read, whatever is being done to specimens
 	}
@@ -133,7 +133,7 @@ func (d *Desk) ofTrials(fact tracker.Event, sub Subject) ([]tracker.Event, error
 		events = append(events, about(fact, Subject{Code: t.Symbol()}))
 	}
 	if len(events) == 0 {
-		return nil, refuse("no trial label is left for that: soaktag labels --trial says how they are; nothing recorded")
+		return nil, refuse("no trial label is left for that").with(SeeTrial{})
 	}
 	return events, nil
 }

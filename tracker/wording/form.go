@@ -41,7 +41,7 @@ func formed(n intake.Note, study *tracker.Study) []Sentence {
 
 func stand(marks []tracker.Mark) (out []Sentence) {
 	for _, m := range marks {
-		out = append(out, answer("accepted  %s", strings.TrimPrefix(Mark(m), "asks: ")))
+		out = append(out, answer("accepted  %s", markOn(m)))
 	}
 	return out
 }

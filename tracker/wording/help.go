@@ -34,6 +34,8 @@ func Help(h intake.Help) string {
 		return breakCommand(h)
 	case intake.PrintTrial:
 		return "soaktag labels --trial --stock STOCK --out trial.pdf"
+	case intake.SeeTrial:
+		return "soaktag labels --trial says how they are"
 	case intake.PutUnderWater:
 		return "soaktag log trial --stage immersion; to read them, scan them"
 	case intake.StagesAre:

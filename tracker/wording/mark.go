@@ -16,11 +16,16 @@ func Mark(m tracker.Mark) string {
 	if m.Open() {
 		lead = "asks"
 	}
+	return lead + ": " + markOn(m)
+}
+
+// markOn says where a mark is, what it is about, and its rule.
+func markOn(m tracker.Mark) string {
 	text := MarkText(m)
 	if m.Code != "" && !strings.HasPrefix(text, m.Code) {
 		text = m.Code + ": " + text
 	}
-	return fmt.Sprintf("%s: %s (%s)", lead, text, m.Rule)
+	return fmt.Sprintf("%s (%s)", text, m.Rule)
 }
 
 // MarkText says what a mark is about, and what would put it right.
