@@ -27,7 +27,10 @@ type fault struct {
 // study without it.
 func TestDemoFaults(t *testing.T) {
 	whole := replay(t, demoStudy{})
-	for _, f := range faults() {
+	for i, f := range faults() {
+		if i%atLength(1, 2) > 0 {
+			continue // every other one where not everything is asked for
+		}
 		t.Run(f.name, func(t *testing.T) {
 			if !f.seen(t, whole) || !whole.finds(t, f.says) {
 				t.Errorf("%s, or the finding %q, does not show it", f.field, f.says)

@@ -79,7 +79,7 @@ func reportedLines(t *testing.T, stderr string) map[int]bool {
 // by its number (common practice, no published source).
 func TestScanStream(t *testing.T) {
 	t.Parallel() // most of its time is spent waiting for the disk
-	n := atLength(10_000, 2_000)
+	n := atLength(10_000, 500)
 	b := newBench(t)
 	stream, good, bad := streamLines(n)
 	status, stdout, stderr := b.run(stream, "scan", "--stage", "glue-up")

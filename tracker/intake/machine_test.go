@@ -436,10 +436,10 @@ func (m *machine) fails(format string, args ...any) {
 }
 
 // TestDeskAgreesWithModel runs 2,000 sequences of 50 inputs under SOAKTAG_CI, and
-// 100 otherwise: every input is on the disk before the next. Ten
+// 40 otherwise: every input is on the disk before the next. Ten
 // sequences share a study.
 func TestDeskAgreesWithModel(t *testing.T) {
-	sequences := 100
+	sequences := 40
 	if os.Getenv("SOAKTAG_CI") == "1" {
 		sequences = 2000
 	}

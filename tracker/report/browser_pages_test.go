@@ -58,14 +58,14 @@ const (
 
 // A report opens in a real browser without a word of complaint, reads well on
 // a phone, a screen, a projector and paper, and needs nothing from outside.
-// Without SOAKTAG_CI only the demo's page and slide and a page in inches, on a
-// phone, a screen and paper.
+// Without SOAKTAG_CI only the demo's page and slide, on a phone, a screen and
+// paper.
 func TestReportInABrowser(t *testing.T) {
 	wanted(t, "HTML checker", "tidy", "tidy")
 	wanted(t, "PDF reader", "poppler-utils", "pdftotext")
 	browser := browse(t)
 	for _, s := range sheets(t) {
-		if inFull() || slices.Contains([]string{"loft", "loft-slide", "psi"}, s.name) {
+		if inFull() || slices.Contains([]string{"loft", "loft-slide"}, s.name) {
 			t.Run(s.name, func(t *testing.T) { s.inABrowser(open(t, browser, s.page)) })
 		}
 	}
