@@ -212,7 +212,7 @@ func (f Move) take(d *Desk, out *Outcome) (err error) {
 		return err
 	}
 	var events []tracker.Event
-	for _, sub := range subjects {
+	for _, sub := range each(subjects) {
 		if err := d.movable(sub); err != nil {
 			return err
 		}

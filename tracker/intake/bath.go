@@ -42,10 +42,6 @@ func membersOf(rec *tracker.Record, bath string) []*tracker.Life {
 }
 
 func isSoaked(rec *tracker.Record, life *tracker.Life) bool {
-	for _, t := range rec.Study().Treatments {
-		if t.Key == life.Specimen.Treatment {
-			return t.Soaked
-		}
-	}
-	return false
+	t := rec.Study().Treatment(life.Specimen.Treatment)
+	return t != nil && t.Soaked
 }

@@ -25,6 +25,9 @@ func (f Measure) take(d *Desk, out *Outcome) (err error) {
 	if err != nil {
 		return err
 	}
+	if subjects[0].Several != nil {
+		return refuse("%q is several; measure one specimen, a bath or the room; nothing recorded", f.Subject)
+	}
 	fact = about(fact, subjects[0])
 	fact.Bath = subjects[0].Bath // it is the bath's own, not its specimens'
 	return d.keep(out, fact)

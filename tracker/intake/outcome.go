@@ -73,6 +73,11 @@ type (
 		Bath string
 		Next schedule.Stage
 	}
+	// SeveralNotMeant: of specimens named together those whose next step another is.
+	SeveralNotMeant struct {
+		Of    string
+		Codes []labels.Code
+	}
 	// NoPlan: a bath that the plan does not name, hence without card and tag.
 	NoPlan struct{ Bath string }
 	// Accepted: so many marks no longer ask.
@@ -132,17 +137,18 @@ type (
 	Advised struct{ Help }
 )
 
-func (Recorded) note()      {}
-func (NotRecorded) note()   {}
-func (ReadAs) note()        {}
-func (NotMeant) note()      {}
-func (NoPlan) note()        {}
-func (Accepted) note()      {}
-func (TrialStands) note()   {}
-func (UntriedLabels) note() {}
-func (UntriedRigs) note()   {}
-func (ClockOff) note()      {}
-func (Marked) note()        {}
+func (Recorded) note()        {}
+func (NotRecorded) note()     {}
+func (ReadAs) note()          {}
+func (SeveralNotMeant) note() {}
+func (NotMeant) note()        {}
+func (NoPlan) note()          {}
+func (Accepted) note()        {}
+func (TrialStands) note()     {}
+func (UntriedLabels) note()   {}
+func (UntriedRigs) note()     {}
+func (ClockOff) note()        {}
+func (Marked) note()          {}
 
 func (RunTogether) note()       {}
 func (TimeInDoubt) note()       {}

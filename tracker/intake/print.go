@@ -42,19 +42,6 @@ type Issue struct {
 	Number int
 }
 
-// IssuesOf are the labels that words name, a code for both halves or one half of
-// it, as they would be printed next. The error is a *Refusal.
-func IssuesOf(rec *tracker.Record, words []string) (out []Issue, err error) {
-	for _, text := range words {
-		specimen, half, err := rec.Resolve(text)
-		if err != nil {
-			return nil, refuse("%v", err)
-		}
-		out = append(out, issuesOf(rec, specimen, half)...)
-	}
-	return out, nil
-}
-
 // AllIssues are the labels of every specimen, as they would be printed next.
 func AllIssues(rec *tracker.Record) (out []Issue) {
 	for _, specimen := range rec.Specimens() {

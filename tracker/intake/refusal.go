@@ -53,6 +53,8 @@ type (
 	}
 	// PrintTrial: there are no trial labels yet.
 	PrintTrial struct{}
+	// NameThem: if it happened all the same, they are named one by one.
+	NameThem struct{}
 	// SeeTrial: how the trial labels are decides what can be recorded of them.
 	SeeTrial struct{}
 	// PutUnderWater: a trial label is put under water and read there.
@@ -70,6 +72,7 @@ func (SeeStatus) help()        {}
 func (Advice) help()           {}
 func (BreakWithReading) help() {}
 func (PrintTrial) help()       {}
+func (NameThem) help()         {}
 func (SeeTrial) help()         {}
 func (PutUnderWater) help()    {}
 func (StagesAre) help()        {}

@@ -12,7 +12,7 @@ import (
 func (d *Desk) subjects(out *Outcome, words []string) ([]Subject, error) {
 	var all, echoed []Subject
 	for _, word := range words {
-		sub, err := ReadSubject(d.rec, word)
+		sub, err := d.named(word)
 		if err != nil {
 			return nil, notTaken(err)
 		}
@@ -25,6 +25,18 @@ func (d *Desk) subjects(out *Outcome, words []string) ([]Subject, error) {
 		out.add(ReadAs{echoed})
 	}
 	return all, nil
+}
+
+// named is what a word of a form names: one thing first, then several.
+func (d *Desk) named(word string) (Subject, error) {
+	sub, err := ReadSubject(d.rec, word)
+	if err == nil {
+		return sub, nil
+	}
+	if several, ok, refused := readSeveral(d.rec, word); ok {
+		return several, refused
+	}
+	return sub, err
 }
 
 // toEcho reports whether it is to be said how a text that is no full code was
@@ -51,8 +63,11 @@ func (d *Desk) Specimen(out *Outcome, word string) (Subject, error) {
 	if err != nil {
 		return Subject{}, err
 	}
-	if subjects[0].Bath != "" {
+	switch {
+	case subjects[0].Bath != "":
 		return Subject{}, refuse("%q is a bath; name one specimen", word)
+	case subjects[0].Several != nil:
+		return Subject{}, refuse("%q is several; name one specimen", word)
 	}
 	return subjects[0], nil
 }
@@ -75,6 +90,8 @@ func (d *Desk) eventsOf(out *Outcome, fact tracker.Event, sub Subject) ([]tracke
 	switch {
 	case sub.ofTrial():
 		return d.ofTrials(fact, sub)
+	case sub.Several != nil:
+		return d.ofSeveral(out, fact, sub)
 	case sub.Bath == "":
 		return []tracker.Event{about(fact, sub)}, nil
 	case fact.Kind == tracker.Noted:

@@ -11,12 +11,14 @@ import (
 )
 
 // A Subject is what somebody named: a specimen, a code that nobody dealt, a
-// whole bath, a dummy, a trial label or all of them.
+// whole bath, specimens named together, a dummy, a trial label or all of them.
 type Subject struct {
 	Text string // as given
 	Code string // as it will be stored; empty for a bath and for all trial labels
 	Half int    // 1, 2, or 0 where none was named
 	Bath string
+
+	Several *Several // specimens named together, Code is empty then; else nil
 
 	Trial     bool // a trial label; Code is its symbol
 	AllTrials bool // every trial label
@@ -31,6 +33,8 @@ func (s Subject) String() string {
 		return "bath " + s.Bath
 	case s.AllTrials:
 		return "trial"
+	case s.Several != nil:
+		return s.Text
 	}
 	return Shown(s.Code, s.Half)
 }

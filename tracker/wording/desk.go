@@ -5,6 +5,7 @@ import (
 	"strings"
 	"time"
 
+	"soaktag/labels"
 	"soaktag/schedule"
 	"soaktag/tracker"
 	"soaktag/tracker/intake"
@@ -91,6 +92,8 @@ func scanned(n intake.Note, zone *time.Location) Sentence {
 	switch n := n.(type) {
 	case intake.ReadAs:
 		return tell("%s", readAs(n.Subjects)).here()
+	case intake.SeveralNotMeant:
+		return tell("%s of %s not meant, another step is next for: %s", Plural(len(n.Codes), "specimen"), n.Of, someCodes(n.Codes))
 	case intake.NotMeant:
 		return tell("%s of bath %s is not meant: its next step is %s", n.Code, n.Bath, n.Next)
 	case intake.Accepted:
@@ -161,9 +164,28 @@ func notRecorded(n intake.NotRecorded) []Sentence {
 func readAs(subjects []intake.Subject) string {
 	var texts []string
 	for _, s := range subjects {
-		texts = append(texts, fmt.Sprintf("%q is read as %s", s.Text, s))
+		text := s.String()
+		if s.Several != nil {
+			codes := s.Several.Codes
+			text = fmt.Sprintf("%s, %s to %s", Plural(len(codes), "specimen"), codes[0], codes[len(codes)-1])
+		}
+		texts = append(texts, fmt.Sprintf("%q is read as %s", s.Text, text))
 	}
 	return strings.Join(texts, ", ")
+}
+
+// fewCodes is how many codes a sentence names before it counts the rest.
+const fewCodes = 6
+
+func someCodes(codes []labels.Code) string {
+	var names []string
+	for _, code := range codes[:min(len(codes), fewCodes)] {
+		names = append(names, code.String())
+	}
+	if more := len(codes) - len(names); more > 0 {
+		names = append(names, fmt.Sprintf("and %d more", more))
+	}
+	return strings.Join(names, ", ")
 }
 
 // Doubt says what is doubtful about a time, behind the time.

@@ -34,6 +34,8 @@ func Help(h intake.Help) string {
 		return breakCommand(h)
 	case intake.PrintTrial:
 		return "soaktag labels --trial --stock STOCK --out trial.pdf"
+	case intake.NameThem:
+		return "if it happened all the same, name them one by one; soaktag status says how far the specimens are"
 	case intake.SeeTrial:
 		return "soaktag labels --trial says how they are"
 	case intake.PutUnderWater:
