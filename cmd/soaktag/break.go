@@ -93,7 +93,7 @@ func (b *book) resume(err error, sub intake.Subject, form intake.Try) error {
 // shows it: the reading first, then how it ended.
 func (b *book) askTry(c *cli.Context, form *intake.Try) (how tracker.How, err error) {
 	if b.terminal && !c.IsSet("ended") && !c.IsSet("reading") {
-		form.Reading, err = b.need(c, "reading", question{"READING, with its unit (Enter for none: it fell apart, or bottomed out)", "1310 psi", false, readable(quantity.ParseReading)})
+		form.Reading, err = b.need(c, "reading", question{"READING, with its unit (Enter for none: it fell apart, or bottomed out)", "1310 psi", false, b.readsGauge})
 		if err != nil {
 			return "", err
 		}
@@ -146,14 +146,20 @@ func numbered(text string) string {
 // askReading asks for the reading of a try that can have one.
 func (b *book) askReading(c *cli.Context, how tracker.How, form *intake.Try) error {
 	if form.Reading == "" && how.Loads() {
-		text, err := b.need(c, "reading", question{"READING, with its unit", "1310 psi", how.NeedsReading(), readable(quantity.ParseReading)})
+		text, err := b.need(c, "reading", question{"READING, with its unit", "1310 psi", how.NeedsReading(), b.readsGauge})
 		if err != nil || text == "" {
 			return err
 		}
 		form.Reading = text
 	}
-	_, err := intake.ParseReading(how, form.Reading)
+	_, err := intake.ParseReading(b.desk.Record().Study().Units, how, form.Reading)
 	return desked(err)
+}
+
+// readsGauge reports whether an answer is a reading, in words of the study's units.
+func (b *book) readsGauge(answer string) error {
+	_, err := quantity.ParseReading(answer)
+	return b.desk.Record().Study().Units.Explain(err)
 }
 
 // askFaces asks for what can be left for later, the faces, and checks the state.

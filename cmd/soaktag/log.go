@@ -112,10 +112,6 @@ func (b *book) log(c *cli.Context) error {
 		return b.logClock(c)
 	case c.NArg() == 0:
 		return usageError("log wants a code, name or bath; for example soaktag log HBR-017-J --stage lift-out")
-	case c.Bool("device-time") && c.String("device") == "":
-		return usageError("--device-time wants --device NAME, the device that showed --at")
-	case word == "" && c.String("note") == "":
-		return usageError("log wants --stage STAGE, or --note TEXT for a remark")
 	}
 	return b.take(intake.Stage{Subjects: c.Args().Slice(), Name: word, Device: c.String("device"), DeviceTime: c.Bool("device-time")})
 }

@@ -23,7 +23,8 @@ func (s *session) measureCommand() *cli.Command {
 
 func (b *book) measure(c *cli.Context) error {
 	if c.NArg() < 2 {
-		return usageError("measure wants a subject and NAME=VALUE; for example soaktag measure HBR-017-J bond_length=\"40.1 mm\"")
+		return usageError("measure wants a subject and NAME=VALUE; for example soaktag measure HBR-017-J bond_length=%q",
+			b.desk.Record().Study().Units.Choose("40.1 mm", "1.58 in"))
 	}
 	return b.take(intake.Measure{Subject: c.Args().First(), Values: c.Args().Tail()})
 }

@@ -23,14 +23,14 @@ func ParseEnded(text string) (tracker.How, error) {
 
 // ParseReading reads what the gauge showed at a try that ended so, and returns
 // it as typed: none where there was nothing to read, and perhaps none where a
-// grip slipped.
-func ParseReading(how tracker.How, text string) (string, error) {
+// grip slipped. An example of what to write is in the units of u.
+func ParseReading(u quantity.System, how tracker.How, text string) (string, error) {
 	text = strings.TrimSpace(text)
 	var given *quantity.Reading
 	if text != "" && how.Loads() {
 		read, err := quantity.ParseReading(text)
 		if err != nil {
-			return "", refuse("reading: %v; nothing recorded", err)
+			return "", refuse("reading: %v; nothing recorded", u.Explain(err))
 		}
 		given = &read
 	} else if text != "" {

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"soaktag/tracker"
+	"soaktag/tracker/quantity"
 )
 
 // refusedWith reports whether an error is a refusal that says so.
@@ -54,7 +55,7 @@ func TestEndings(t *testing.T) {
 // Every ending says itself whether it has a reading.
 func TestReadings(t *testing.T) {
 	for _, how := range tracker.Endings() {
-		parse := func(text string) (string, error) { return ParseReading(how, text) }
+		parse := func(text string) (string, error) { return ParseReading(quantity.Metric, how, text) }
 		if !how.Loads() {
 			checkAnswers(t, string(how), as, parse, []anAnswer{
 				{" ", "", ""}, {"9 MPa", "", string(how) + " gives no reading"}, {"nonsense", "", "gives no reading"}})
@@ -110,7 +111,7 @@ func TestPercentAndState(t *testing.T) {
 
 func TestValues(t *testing.T) {
 	parse := func(word string) (string, error) {
-		values, err := parseValues([]string{word})
+		values, err := parseValues(quantity.Metric, []string{word})
 		if err != nil {
 			return "", err
 		}
@@ -131,7 +132,7 @@ func TestValues(t *testing.T) {
 		{"colour=blue", "", `nothing is measured under the name "colour"`},
 		{"bond_length", "", `"bond_length" is not NAME=VALUE`},
 	})
-	if _, err := parseValues([]string{"bond_length=40 mm", "bond_width=wide"}); err == nil {
+	if _, err := parseValues(quantity.Metric, []string{"bond_length=40 mm", "bond_width=wide"}); err == nil {
 		t.Error("one bad value of two is taken")
 	}
 }

@@ -69,7 +69,7 @@ func (d *Desk) tryOf(out *Outcome, f Try) (try tracker.Try, err error) {
 	if try.How, err = ParseEnded(f.Ended); err != nil {
 		return try, err
 	}
-	if try.Reading, err = ParseReading(try.How, f.Reading); err != nil {
+	if try.Reading, err = ParseReading(d.rec.Study().Units, try.How, f.Reading); err != nil {
 		return try, err
 	}
 	if try.Rig, err = d.TriedOn(try.How, f.Rig); err != nil {

@@ -117,7 +117,7 @@ func (d *Desk) correct(out *Outcome, e *tracker.Event, field, text string) error
 			return d.correctBreak(out, e, field, text)
 		}
 	}
-	return correctValue(e, field, text)
+	return correctValue(d.rec.Study().Units, e, field, text)
 }
 
 func (d *Desk) correctTime(out *Outcome, e *tracker.Event, field, text string) error {
@@ -193,7 +193,7 @@ func (d *Desk) correctTry(out *Outcome, try *tracker.Try, field, text string) (e
 		try.How, err = ParseEnded(text)
 	case "reading":
 		if _, err = quantity.ParseReading(text); err != nil && text != "" {
-			return refuse("reading: %v; nothing recorded", err)
+			return refuse("reading: %v; nothing recorded", d.rec.Study().Units.Explain(err))
 		}
 		try.Reading, err = text, nil
 	case "rig":
@@ -237,11 +237,11 @@ func correctFaces(f *tracker.Faces, field, text string) (err error) {
 }
 
 // correctValue changes a measured value, or adds it.
-func correctValue(e *tracker.Event, field, text string) error {
+func correctValue(u quantity.System, e *tracker.Event, field, text string) error {
 	if e.Kind != tracker.Measured {
 		return refuse("%q is nothing that can be corrected in it", field).because(NotIn{Event: *e, Field: field, Other: true})
 	}
-	v, err := ParseValue(field, text)
+	v, err := ParseValue(u, field, text)
 	if err != nil {
 		return err
 	}

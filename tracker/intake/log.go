@@ -41,7 +41,12 @@ func (f Stage) take(d *Desk, out *Outcome) (err error) {
 func (d *Desk) staged(f Stage) (tracker.Event, error) {
 	fact := d.event(tracker.Staged)
 	fact.Device, fact.DeviceTime = f.Device, f.DeviceTime
-	if f.Name == "" {
+	switch {
+	case f.DeviceTime && f.Device == "":
+		return fact, refuse("the time of a device's clock wants the device").because(WhichDevice{})
+	case f.Name == "" && d.Note == "":
+		return fact, refuse("what happened? a stage, or a remark").because(NothingSaid{})
+	case f.Name == "":
 		fact.Kind = tracker.Noted
 		return fact, nil
 	}

@@ -15,7 +15,7 @@ type Measure struct {
 
 func (f Measure) take(d *Desk, out *Outcome) (err error) {
 	fact := d.event(tracker.Measured)
-	if fact.Values, err = parseValues(f.Values); err != nil {
+	if fact.Values, err = parseValues(d.rec.Study().Units, f.Values); err != nil {
 		return err
 	}
 	if strings.EqualFold(f.Subject, "room") {
@@ -33,14 +33,14 @@ func (f Measure) take(d *Desk, out *Outcome) (err error) {
 	return d.keep(out, fact)
 }
 
-func parseValues(words []string) ([]tracker.Value, error) {
+func parseValues(u quantity.System, words []string) ([]tracker.Value, error) {
 	var values []tracker.Value
 	for _, word := range words {
 		name, text, ok := strings.Cut(word, "=")
 		if !ok {
-			return nil, refuse("%q is not NAME=VALUE; for example bond_length=\"40.1 mm\"", word)
+			return nil, refuse("%q is not NAME=VALUE; for example bond_length=%q", word, u.Choose("40.1 mm", "1.58 in"))
 		}
-		v, err := ParseValue(name, text)
+		v, err := ParseValue(u, name, text)
 		if err != nil {
 			return nil, err
 		}
@@ -51,7 +51,7 @@ func parseValues(words []string) ([]tracker.Value, error) {
 
 // ParseValue reads one measured value by the type its name stands for. The
 // error is a *Refusal.
-func ParseValue(name, text string) (tracker.Value, error) {
+func ParseValue(u quantity.System, name, text string) (tracker.Value, error) {
 	v := tracker.Value{Name: strings.ReplaceAll(strings.ToLower(strings.TrimSpace(name)), "-", "_"), Text: strings.TrimSpace(text)}
 	var err error
 	var size float64
@@ -73,7 +73,7 @@ func ParseValue(name, text string) (tracker.Value, error) {
 		return v, refuse("nothing is measured under the name %q; names are bond_length, bond_width, mass_before, mass_after, moisture, water, room, state", name)
 	}
 	if err != nil {
-		return v, refuse("%s: %v", v.Name, err)
+		return v, refuse("%s: %v", v.Name, u.Explain(err))
 	}
 	if !(size > 0) {
 		return v, refuse("%s: %q is not more than nothing", v.Name, v.Text)

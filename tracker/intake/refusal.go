@@ -20,6 +20,17 @@ type Cause interface{ cause() }
 // which package wording makes the sentence.
 type Help interface{ help() }
 
+// The kinds of cause of what went through a stage.
+type (
+	// WhichDevice: a time is that of a device's clock, and no device is named.
+	WhichDevice struct{}
+	// NothingSaid: neither a stage nor a remark was given.
+	NothingSaid struct{}
+)
+
+func (WhichDevice) cause() {}
+func (NothingSaid) cause() {}
+
 // refuse makes a refusal without help.
 func refuse(format string, args ...any) *Refusal {
 	return &Refusal{Why: fmt.Sprintf(format, args...)}

@@ -3,6 +3,7 @@ package quantity
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -14,6 +15,8 @@ type Error struct {
 	Input   string // as written
 	Problem string // "has no unit"
 	Hint    string // "use one of mm, cm, m, in, ft"
+
+	unread *kind // what was wanted of a text that holds no number; else nil
 }
 
 func (e *Error) Error() string {
@@ -74,7 +77,7 @@ func (k kind) parse(s string) (float64, unit, float64, error) {
 	value, fraction, rest, ok := number(strings.TrimSpace(s))
 	switch {
 	case !ok:
-		return fail("does not begin with a number", "write a number and a unit, such as "+k.example())
+		return 0, unit{}, 0, &Error{Kind: k.name, Input: s, Problem: "does not begin with a number", Hint: k.example(Metric), unread: &k}
 	case rest == "":
 		return fail("has no unit", k.use())
 	case rest[0] == ',':
@@ -100,7 +103,20 @@ func (k kind) parse(s string) (float64, unit, float64, error) {
 	return value, u, si, nil
 }
 
-func (k kind) example() string { return fmt.Sprintf("%q", "12 "+k.units[0].name) }
+// inches are the units that people write who think in inches.
+var inches = []string{"in", "in2", "in3", "in/min", "oz", "psi", "lbf", "F", "lb/1000ft2", "lb/ft3"}
+
+// example says what to write, with the first unit of k that the system has.
+func (k kind) example(s System) string {
+	name := k.units[0].name
+	for _, u := range k.units {
+		if s == Inch && slices.Contains(inches, u.name) {
+			name = u.name
+			break
+		}
+	}
+	return fmt.Sprintf("write a number and a unit, such as %q", "12 "+name)
+}
 
 // noun says what the units of k measure.
 func (k kind) noun() string {

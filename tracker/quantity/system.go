@@ -1,6 +1,7 @@
 package quantity
 
 import (
+	"errors"
 	"math"
 	"strconv"
 	"strings"
@@ -41,6 +42,18 @@ func SystemOf(length string) (System, error) {
 		return Inch, nil
 	}
 	return Metric, err
+}
+
+// Explain gives an error of a Parse function its example in the units of the
+// system. Errors without an example, and those of others, stay as they are.
+func (s System) Explain(err error) error {
+	var e *Error
+	if !errors.As(err, &e) || e.unread == nil {
+		return err
+	}
+	told := *e
+	told.Hint = e.unread.example(s)
+	return &told
 }
 
 // StressUnit is the unit of every stress: MPa or psi.

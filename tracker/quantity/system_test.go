@@ -1,6 +1,9 @@
 package quantity
 
-import "testing"
+import (
+	"io"
+	"testing"
+)
 
 // TestSystem writes one quantity of each kind in both systems. The conversions
 // follow from the exact factors that TestFactors checks.
@@ -58,5 +61,29 @@ func TestFigures(t *testing.T) {
 		if got := Figures(x, 3); got != want {
 			t.Errorf("%v is %s, want %s", x, got, want)
 		}
+	}
+}
+
+// What to write instead of a text without a number is shown in the units of the
+// plan; other errors say the same to everybody.
+func TestExplain(t *testing.T) {
+	_, unread := ParseReading("abc")
+	_, unit := ParseLength("3")
+	for _, test := range []struct {
+		s    System
+		err  error
+		want string
+	}{
+		{Metric, unread, `reading "abc" does not begin with a number; write a number and a unit, such as "12 MPa"`},
+		{Inch, unread, `reading "abc" does not begin with a number; write a number and a unit, such as "12 psi"`},
+		{Inch, unit, unit.Error()},
+		{Inch, io.EOF, "EOF"},
+	} {
+		if got := test.s.Explain(test.err); got.Error() != test.want {
+			t.Errorf("%s: %v, want %s", test.s, got, test.want)
+		}
+	}
+	if Inch.Explain(nil) != nil {
+		t.Error("no error is explained")
 	}
 }

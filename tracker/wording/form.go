@@ -130,6 +130,10 @@ func treatmentsOf(loads []design.Load) string {
 // formCause words why a form was refused.
 func formCause(c intake.Cause) string {
 	switch c := c.(type) {
+	case intake.WhichDevice:
+		return "--device-time wants --device NAME, the device that showed --at"
+	case intake.NothingSaid:
+		return "log wants --stage STAGE, or --note TEXT for a remark"
 	case intake.NoSuchEvent:
 		return fmt.Sprintf("no event %q in the log; soaktag history CODE lists those of a specimen", c.Word)
 	case intake.NothingToRead:
