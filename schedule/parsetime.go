@@ -33,10 +33,19 @@ func ParseTime(text string, now time.Time, zone *time.Location) (Span, []Doubt, 
 	}
 	r := reader{now: now, zone: zone}
 	s, err := r.span(strings.ToLower(strings.Join(strings.Fields(text), " ")))
+	if err == nil && (beyond(s.From) || beyond(s.To)) {
+		err = fmt.Errorf("no study was in that year; write it as in 2026-03-27 18:10")
+	}
 	if err != nil {
 		return Span{}, nil, fmt.Errorf("time %q: %w", clip(text), err)
 	}
 	return s, r.doubts, nil
+}
+
+// beyond reports whether an instant lies where nobody kept a log, and where its
+// arithmetic ends: a length holds 292 years.
+func beyond(t time.Time) bool {
+	return !t.IsZero() && (t.Year() < 1900 || t.Year() > 2199)
 }
 
 // A reader holds what the words of one time are relative to.

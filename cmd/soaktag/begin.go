@@ -63,7 +63,7 @@ func (s *session) readPlan(path string) (*tracker.Study, error) {
 	if err != nil {
 		return nil, err
 	}
-	study, problems := plan.Check(path, text)
+	study, problems := checkPlan(path, text)
 	if hasErrors(problems) {
 		s.printProblems(problems)
 		return nil, s.judgeProblems(path, problems)

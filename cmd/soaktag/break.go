@@ -63,7 +63,7 @@ func (b *book) breakOne(c *cli.Context) error {
 // breakDummy records one try at breaking a dummy: a bond broken to try a rig
 // before anything waits wet for it.
 func (b *book) breakDummy(c *cli.Context, form intake.Try) error {
-	if err := form.OfDummy(); err != nil {
+	if err := intake.OfDummy(c.IsSet); err != nil {
 		return desked(err)
 	}
 	if _, err := b.askTry(c, &form); err != nil {

@@ -36,7 +36,7 @@ func (s *session) check(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	study, problems := plan.Check(path, text)
+	study, problems := checkPlan(path, text)
 	broken := hasErrors(problems)
 	var calendar design.Calendar
 	if !broken {
@@ -53,6 +53,15 @@ func (s *session) check(c *cli.Context) error {
 		}
 	}
 	return errors.Join(err, s.judgeProblems(path, problems))
+}
+
+// checkPlan reads a plan that is about to be begun or put in force.
+func checkPlan(path string, text []byte) (tracker.Study, []plan.Problem) {
+	study, problems := plan.Check(path, text)
+	if !hasErrors(problems) {
+		problems = append(problems, plan.Names(path, &study)...)
+	}
+	return study, problems
 }
 
 // judgeProblems turns problems into the exit status they ask for.

@@ -105,7 +105,9 @@ func (r *photoReading) takeInOrder() error {
 		if err != nil {
 			return fmt.Errorf("%s: %w", p.Name, desked(err))
 		}
-		r.docs = append(r.docs, r.docOf(r.shots[p], out))
+		if p.Err == nil { // else it was left out, which is told last
+			r.docs = append(r.docs, r.docOf(r.shots[p], out))
+		}
 	}
 	for _, p := range r.roll.Photographs {
 		if p.Err != nil {

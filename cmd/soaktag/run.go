@@ -64,7 +64,7 @@ type sink struct {
 func (s *sink) Write(p []byte) (int, error) {
 	n, err := s.w.Write(p)
 	if err != nil && s.err == nil {
-		s.err = fmt.Errorf("write the answer: %w", err)
+		s.err = withHint(fmt.Errorf("write the answer: %w", err), "whatever the command recorded is on record all the same: see soaktag status before it is typed again")
 	}
 	return n, s.err
 }

@@ -47,20 +47,25 @@ func (f Try) take(d *Desk, out *Outcome) (err error) {
 // toBreak is what a try is about: a dummy, or one specimen.
 func (d *Desk) toBreak(out *Outcome, f Try) (Subject, error) {
 	if IsDummy(d.rec, f.Subject) {
-		return Dummy(), f.OfDummy()
+		return Dummy(), OfDummy(f.says)
 	}
 	return d.Specimen(out, f.Subject)
 }
 
-// OfDummy refuses what is kept of specimens only: a dummy tries the rig. The
-// error is a *Refusal.
-func (f Try) OfDummy() error {
-	for _, field := range []struct{ name, text string }{{"wood-failure", f.WoodFailure}, {"mode", f.Mode}, {"state", f.State}} {
-		if strings.TrimSpace(field.text) != "" {
-			return refuse("a dummy tries the rig: %s is kept of specimens only; nothing recorded", field.name).because(OfSpecimens{field.name})
+// OfDummy refuses what is kept of specimens only, by its name: a dummy tries the
+// rig. The error is a *Refusal.
+func OfDummy(given func(name string) bool) error {
+	for _, name := range []string{"wood-failure", "mode", "state"} {
+		if given(name) {
+			return refuse("a dummy tries the rig: %s is kept of specimens only; nothing recorded", name).because(OfSpecimens{name})
 		}
 	}
 	return nil
+}
+
+// says reports whether the form says something under a name of OfDummy.
+func (f Try) says(name string) bool {
+	return strings.TrimSpace(map[string]string{"wood-failure": f.WoodFailure, "mode": f.Mode, "state": f.State}[name]) != ""
 }
 
 // tryOf reads what the form says of the try, in the order in which the press

@@ -1,6 +1,7 @@
 package intake
 
 import (
+	"errors"
 	"slices"
 	"strings"
 	"time"
@@ -74,7 +75,12 @@ func (p *Photograph) take(d *Desk, out *Outcome) (err error) {
 		return err
 	}
 	rd := &reading{Photograph: p, desk: d, out: out, then: d.pastOf(p), news: map[string]bool{}}
-	if err = rd.take(); err == nil {
+	err = rd.take()
+	if left := (*gone)(nil); errors.As(err, &left) && len(p.roll.Photographs) > 1 {
+		p.Err = left.error
+		return nil
+	}
+	if err == nil {
 		p.roll.taken++
 	}
 	return err

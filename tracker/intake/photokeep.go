@@ -166,17 +166,23 @@ func (p *Photograph) stampOn(e *tracker.Event) {
 	e.Via, e.Count = "photo", max(1, e.At.Mid().UnixMicro())
 }
 
+// gone says that a photograph is no longer what was looked at: it alone is left
+// out, and the others are taken.
+type gone struct{ error }
+
+func (g *gone) Unwrap() error { return g.error }
+
 func (rd *reading) store(events ...tracker.Event) error { return rd.roll.store(rd.Photograph, events) }
 
 // store commits a photograph and the events about it together. Its bytes are
 // loaded again: pictures are not held.
 func (r *Roll) store(p *Photograph, events []tracker.Event) error {
 	file, err := p.Load()
-	if err != nil {
-		return err
+	if err == nil && tracker.PhotoSum(file) != p.Sum {
+		err = errors.New("the file changed while it was read; read it again")
 	}
-	if tracker.PhotoSum(file) != p.Sum {
-		return errors.New("the file changed while it was read; read it again")
+	if err != nil {
+		return &gone{err}
 	}
 	picture := r.desk.pictureOf(p, events)
 	picture.PhotoType = tracker.PhotoType(file)

@@ -1,6 +1,9 @@
 package strength
 
-import "encoding/json"
+import (
+	"bytes"
+	"encoding/json"
+)
 
 // Text is a string of which the empty one means not known, and is written
 // null in JSON.
@@ -11,5 +14,9 @@ func (t Text) MarshalJSON() ([]byte, error) {
 	if t == "" {
 		return []byte("null"), nil
 	}
-	return json.Marshal(string(t))
+	var out bytes.Buffer
+	encoder := json.NewEncoder(&out)
+	encoder.SetEscapeHTML(false) // whoever encodes the whole may still ask for it
+	err := encoder.Encode(string(t))
+	return bytes.TrimSpace(out.Bytes()), err
 }

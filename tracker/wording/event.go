@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"strings"
 	"time"
+	"unicode"
 
 	"soaktag/schedule"
 	"soaktag/tracker"
@@ -211,11 +212,22 @@ func Happened(entry tracker.Entry, passes map[string]schedule.Stage) string {
 	}
 	for _, more := range []string{e.Note, e.Reason} {
 		if more != "" {
-			text += " (" + more + ")"
+			text += " (" + onOneLine(more) + ")"
 		}
 	}
 	if entry.Voided {
 		text += " [set aside]"
 	}
 	return text
+}
+
+// onOneLine shows what somebody wrote as a part of one line: what would break
+// the line, or steer a terminal, is shown as a space.
+func onOneLine(text string) string {
+	return strings.Map(func(c rune) rune {
+		if unicode.IsControl(c) {
+			return ' '
+		}
+		return c
+	}, text)
 }
