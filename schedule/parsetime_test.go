@@ -117,6 +117,8 @@ func TestParseTimeErrors(t *testing.T) {
 		{"2026-02-30 10:00", "write now"},
 		{"2026-03-27", "write now"},
 		{"27.3.2026 18:10", "write now"},
+		{"0001-01-01 00:00", "no study was in that year"},
+		{"2026-03-27 18:10..9999-01-01 00:00", "no study was in that year"},
 		{"-2", "no unit"},
 		{"-2x", "not a unit"},
 		{"+2h", "write now"},
