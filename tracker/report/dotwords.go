@@ -6,6 +6,7 @@ import (
 
 	"soaktag/tracker/stat"
 	"soaktag/tracker/strength"
+	"soaktag/tracker/wording"
 )
 
 // words stand at the row's end: estimate, n, and what is not a plain break.
@@ -119,7 +120,7 @@ func (s *source) groupInWords(i int) string {
 		if s.solid(g.Adhesive) {
 			g = asWood(g)
 		}
-		return line + ", " + makeup(g)
+		return line + ", " + wording.Ends(g)
 	}
 	return line + ": " + strings.Join(marks, ", ")
 }
@@ -134,20 +135,4 @@ func (u units) valueInWords(sp strength.Specimen) string {
 		return phrase(sp.Bound) + value + " (" + string(sp.Outcome) + ")"
 	}
 	return string(sp.Outcome)
-}
-
-// makeup counts how a group's specimens ended.
-func makeup(g strength.Group) string {
-	var parts []string
-	say := func(n int, what string) {
-		if n > 0 {
-			parts = append(parts, fmt.Sprintf("%d %s", n, what))
-		}
-	}
-	say(g.Broke, "broke in the bond")
-	say(g.WoodLimited, "wood-limited")
-	say(g.AtLeast, "at least")
-	say(g.FellApart, "fell apart")
-	say(g.LeftOut, "left out")
-	return strings.Join(parts, ", ")
 }

@@ -59,18 +59,30 @@ func meanCell(g strength.Group, u quantity.System) string {
 	return "-"
 }
 
-// Makeup says what a group's specimens came to, where they did not all break.
-func Makeup(g strength.Group, u quantity.System) string {
-	var parts []string
-	say := func(n int, what string) {
-		if n > 0 {
-			parts = append(parts, fmt.Sprintf("%d %s", n, what))
+// Ends counts how the specimens of a group ended.
+func Ends(g strength.Group) string {
+	return strings.Join(tally{{g.Broke, "broke in the bond"}, {g.WoodLimited, "wood-limited"}, {g.AtLeast, "at least"},
+		{g.FellApart, "fell apart"}, {g.LeftOut, "left out"}}.parts(), ", ")
+}
+
+// A tally counts specimens by what is said of them; nothing is said of none.
+type tally []struct {
+	n    int
+	what string
+}
+
+func (t tally) parts() (parts []string) {
+	for _, c := range t {
+		if c.n > 0 {
+			parts = append(parts, fmt.Sprintf("%d %s", c.n, c.what))
 		}
 	}
-	say(g.WoodLimited, "wood-limited")
-	say(g.AtLeast, "at least")
-	say(g.FellApart, "fell apart")
-	say(g.LeftOut, "left out")
+	return parts
+}
+
+// Makeup says what a group's specimens came to, where they did not all break.
+func Makeup(g strength.Group, u quantity.System) string {
+	parts := tally{{g.WoodLimited, "wood-limited"}, {g.AtLeast, "at least"}, {g.FellApart, "fell apart"}, {g.LeftOut, "left out"}}.parts()
 	if g.FellApart > 0 && g.Mean != nil {
 		parts = append(parts, "mean with zeros "+bounded(g.MeanBound(), StressCell(u, g.Mean)))
 	}
