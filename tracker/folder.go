@@ -155,12 +155,7 @@ func (f *folder) clock(x fact) {
 }
 
 // local is an instant in the zone of the study.
-func (r *Record) local(t time.Time) time.Time {
-	if r.study != nil && r.study.Zone != nil {
-		return t.In(r.study.Zone)
-	}
-	return t.UTC()
-}
+func (r *Record) local(t time.Time) time.Time { return t.In(r.Zone()) }
 
 // measure takes measured values. Text that does not read as its quantity was
 // refused when it was typed; here it is passed over.

@@ -247,6 +247,14 @@ func (r *Record) cancelled(id string, above []string) bool {
 // Study returns the plan in force; nil before the Begun event was added.
 func (r *Record) Study() *Study { return r.study }
 
+// Zone returns the zone that the study runs in; UTC where it names none.
+func (r *Record) Zone() *time.Location {
+	if r.study == nil || r.study.Zone == nil {
+		return time.UTC
+	}
+	return r.study.Zone
+}
+
 // Specimens lists all specimens in the order in which they were dealt.
 func (r *Record) Specimens() []Specimen { return r.specimens }
 

@@ -47,7 +47,14 @@ func (r *Record) Resolve(text string) (Specimen, int, error) {
 			return r.specimens[i], half, nil
 		}
 	}
-	return Specimen{}, 0, &UnknownError{Text: text, Nearest: r.nearest(text)}
+	return Specimen{}, 0, &UnknownError{Text: text, Nearest: r.Nearest(text)}
+}
+
+// CalledBy reports whether a text is the person's own name for a specimen, in
+// any case and perhaps with a half behind it.
+func (s Specimen) CalledBy(text string) bool {
+	bare := strings.TrimSuffix(strings.TrimSuffix(text, "/1"), "/2")
+	return s.Name != "" && strings.EqualFold(strings.TrimSpace(bare), s.Name)
 }
 
 func cutHalf(text string) (string, int, bool) {
@@ -59,13 +66,17 @@ func cutHalf(text string) (string, int, bool) {
 	return "", 0, false
 }
 
-func (r *Record) nearest(text string) []string {
+// mostNearest is how many near codes are offered.
+const mostNearest = 3
+
+// Nearest lists the codes dealt that look most like a text, at most three.
+func (r *Record) Nearest(text string) []string {
 	known := make([]labels.Code, len(r.specimens))
 	for i, s := range r.specimens {
 		known[i] = s.Code
 	}
 	var near []string
-	for _, c := range labels.Nearest(text, known, 3) {
+	for _, c := range labels.Nearest(text, known, mostNearest) {
 		near = append(near, c.String())
 	}
 	return near

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"strconv"
@@ -86,7 +87,7 @@ func (b *book) resume(err error, sub intake.Subject, form intake.Try) error {
 	if form.Reading == "" && !how.Loads() {
 		return withHint(err, "soaktag break %s --ended %q", subject, how)
 	}
-	return withHint(err, "soaktag break %s --reading %q%s --ended %q", subject, orUnknown(form.Reading, "1310 psi"), wording.RigFlag(b.desk.Record().Study()), how)
+	return withHint(err, "soaktag break %s --reading %q%s --ended %q", subject, cmp.Or(form.Reading, "1310 psi"), wording.RigFlag(b.desk.Record().Study()), how)
 }
 
 // askTry asks for what was not said of a try, in the order in which the press

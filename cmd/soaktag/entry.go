@@ -37,12 +37,12 @@ func (s *session) entry(c *cli.Context, rec *tracker.Record) (intake.Entry, erro
 	if err != nil {
 		return e, err
 	}
-	span, doubts, err := schedule.ParseTime(text, e.Recorded, zoneOf(rec))
+	span, doubts, err := schedule.ParseTime(text, e.Recorded, rec.Zone())
 	if err != nil {
 		return e, refused(fmt.Errorf("--at: %w", err))
 	}
 	e.At, e.Timed, e.Doubt = span, true, schedule.InDoubt(doubts)
-	s.say("at %s", wording.Span(span, zoneOf(rec)))
+	s.say("at %s", wording.Span(span, rec.Zone()))
 	return e, s.settle(text, doubts, e.Yes)
 }
 

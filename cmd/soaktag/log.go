@@ -74,13 +74,6 @@ func (b *book) reasonFor(asking []tracker.Mark) (string, error) {
 	return b.ask(fmt.Sprintf("%s: why does it stand? (Enter leaves it open)", wording.Counted(len(asking), "mark asks", "marks ask")))
 }
 
-func orUnknown(text, otherwise string) string {
-	if text == "" {
-		return otherwise
-	}
-	return text
-}
-
 // logCommand records by hand that specimens went through a stage, were lost,
 // damaged, found or withdrawn, or what a device's clock showed.
 func (s *session) logCommand() *cli.Command {

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -113,7 +114,7 @@ func (s *session) hintAgain(p intake.Proof) {
 
 // stockWords are the flags that name a stock as a print of labels recorded it.
 func stockWords(text string) string {
-	stock, material, _ := strings.Cut(orUnknown(text, "STOCK"), ", ")
+	stock, material, _ := strings.Cut(cmp.Or(text, "STOCK"), ", ")
 	words := fmt.Sprintf("--stock %q", stock)
 	if material != "" {
 		words += fmt.Sprintf(" --material %q", material)

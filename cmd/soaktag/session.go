@@ -208,7 +208,7 @@ func (s *session) asOf(c *cli.Context, rec *tracker.Record) (time.Time, error) {
 	if err != nil {
 		return time.Time{}, err
 	}
-	span, _, err := schedule.ParseTime(text, s.now(), zoneOf(rec))
+	span, _, err := schedule.ParseTime(text, s.now(), rec.Zone())
 	if err != nil {
 		return time.Time{}, refused(fmt.Errorf("--as-of: %w", err))
 	}
@@ -216,14 +216,6 @@ func (s *session) asOf(c *cli.Context, rec *tracker.Record) (time.Time, error) {
 		return time.Time{}, usageError("--as-of %s: give one instant, not a range", text)
 	}
 	return span.From, nil
-}
-
-// zoneOf returns the zone the study runs in.
-func zoneOf(rec *tracker.Record) *time.Location {
-	if st := rec.Study(); st != nil && st.Zone != nil {
-		return st.Zone
-	}
-	return time.UTC
 }
 
 // print writes data to stdout; no newline is added.

@@ -64,7 +64,7 @@ func markMeant(rec *tracker.Record, word string) (func(tracker.Mark) bool, error
 	if t, _, ok := labels.ParseTrial(word); ok {
 		return ofCode(t.Symbol()), nil
 	}
-	e, err := EventNamed(rec, word)
+	e, err := eventNamed(rec, word)
 	if err != nil {
 		return nil, refuse("%s is neither a code nor an event of this study", Quoted(word)).with(SeeWhatAsks{})
 	}

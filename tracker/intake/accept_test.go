@@ -17,7 +17,7 @@ func asking(t testing.TB) (*Desk, *clock, tracker.Event) {
 	strange := labels.New("TRF", 300).String()
 	out := c.took(t, d, Stage{Subjects: []string{"3"}, Name: "lift-out"})
 	c.took(t, d, Stage{Subjects: []string{"4"}, Name: "lift-out"}, Stage{Subjects: []string{"oak 2", strange}, Name: "immersion"})
-	if err := d.Refresh(); err != nil {
+	if err := d.refresh(); err != nil {
 		t.Fatal(err)
 	}
 	return d, c, out.Verdicts()[0].Event
@@ -67,7 +67,7 @@ func TestAcceptTakesWhatIsMeant(t *testing.T) {
 		if n := noted[Accepted](t, out); n.Marks != len(stand) || n.Reason != "why" || len(stand) == 0 {
 			t.Errorf("%s: %+v", test.name, n)
 		}
-		if err := d.Refresh(); err != nil {
+		if err := d.refresh(); err != nil {
 			t.Fatal(err)
 		}
 		after := openOn(d.Record())
@@ -100,7 +100,7 @@ func TestAcceptRefusedAndNothing(t *testing.T) {
 	for _, form := range []Accept{{Word: "1"}, {Rule: "no such rule"}, {Word: "#1"}} {
 		noted[NothingAsksThere](t, c.took(t, d, form))
 	}
-	if d.Refresh(); len(d.Record().Events()) != before {
+	if d.refresh(); len(d.Record().Events()) != before {
 		t.Error("nothing was to be accepted, and something is recorded")
 	}
 }
@@ -131,7 +131,7 @@ func TestRows(t *testing.T) {
 	if n := noted[NoRows](t, c.took(t, d, Rows{Name: "empty.csv"})); n.Name != "empty.csv" {
 		t.Errorf("%+v", n)
 	}
-	if d.Refresh(); len(d.Record().Events()) != events {
+	if d.refresh(); len(d.Record().Events()) != events {
 		t.Error("the same table twice added something")
 	}
 }

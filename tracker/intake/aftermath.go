@@ -57,7 +57,7 @@ func (d *Desk) revived(out *Outcome, gone tracker.Event) error {
 }
 
 func (d *Desk) readBack() error {
-	if err := d.Refresh(); err != nil {
+	if err := d.refresh(); err != nil {
 		return fmt.Errorf("recorded, but not read back: %w", err)
 	}
 	return nil

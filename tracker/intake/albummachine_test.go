@@ -152,7 +152,7 @@ func (m *albumMachine) subject(stage schedule.Stage) (line string, sight string,
 // of them. How far they are is for the record to say.
 func (m *albumMachine) meant(bath string, stage schedule.Stage) (next []string) {
 	d := m.desks[0]
-	if err := d.Refresh(); err != nil {
+	if err := d.refresh(); err != nil {
 		m.fail("%v", err)
 	}
 	var all []string
@@ -272,7 +272,7 @@ func (m *albumMachine) compare() {
 	m.Helper()
 	var got, want []string
 	for _, d := range m.desks {
-		if err := d.Refresh(); err != nil {
+		if err := d.refresh(); err != nil {
 			m.fail("%v", err)
 		}
 	}

@@ -37,7 +37,7 @@ func (d *Desk) standing(word string) (tracker.Event, error) {
 	if err := d.reasoned(); err != nil {
 		return tracker.Event{}, err
 	}
-	e, err := EventNamed(d.rec, word)
+	e, err := eventNamed(d.rec, word)
 	switch {
 	case err != nil:
 		return e, err
@@ -74,7 +74,7 @@ func (d *Desk) dealt(out *Outcome, word string) (Subject, *tracker.Life, error) 
 	if err != nil {
 		return sub, nil, err
 	}
-	life := LifeOf(d.rec, sub)
+	life := lifeOf(d.rec, sub)
 	if life == nil {
 		return sub, nil, refuse("%s was never dealt in this study; nothing recorded", sub.Code)
 	}
@@ -116,7 +116,7 @@ func (d *Desk) explain(out *Outcome, f Relabel, sub Subject) error {
 	if err != nil {
 		return err
 	}
-	if LifeOf(d.rec, unknown) != nil {
+	if lifeOf(d.rec, unknown) != nil {
 		return refuse("%s is a specimen of this study, not an unknown code; nothing recorded", unknown.Code).
 			with(ExchangeThem{sub.Code, unknown.Code})
 	}
@@ -128,7 +128,7 @@ func (d *Desk) explain(out *Outcome, f Relabel, sub Subject) error {
 	if fact.Until, err = d.until(out, f.Until, fact.At); err != nil {
 		return err
 	}
-	if err := d.settled(out, f.Sure); err != nil {
+	if err := d.undoubted(out, f.Sure); err != nil {
 		return err
 	}
 	return d.amended(out, fact, Explained{fact})
@@ -145,7 +145,7 @@ type Exchange struct {
 func (f Exchange) take(d *Desk, out *Outcome) (err error) {
 	fact, err := d.exchanged(out, f)
 	if err == nil {
-		err = d.settled(out, f.Sure)
+		err = d.undoubted(out, f.Sure)
 	}
 	if err != nil {
 		return err
@@ -228,7 +228,7 @@ func (f Move) take(d *Desk, out *Outcome) (err error) {
 
 // movable refuses what lies in no bath.
 func (d *Desk) movable(sub Subject) error {
-	life := LifeOf(d.rec, sub)
+	life := lifeOf(d.rec, sub)
 	switch {
 	case sub.Bath != "" || life == nil:
 		return refuse("%s is no specimen of this study; nothing recorded", sub)

@@ -79,7 +79,7 @@ func TestAmendmentsRefused(t *testing.T) {
 		if !errors.As(err, &r) || !strings.Contains(err.Error(), test.want) {
 			t.Errorf("%s: %v, want %q", test.name, err, test.want)
 		}
-		if d.Refresh(); len(d.Record().Events()) != before {
+		if d.refresh(); len(d.Record().Events()) != before {
 			t.Errorf("%s: refused, and recorded", test.name)
 		}
 	}
@@ -95,7 +95,7 @@ func TestAmendmentsWantAReason(t *testing.T) {
 			t.Errorf("%T: %v", form, err)
 		}
 	}
-	if d.Refresh(); len(d.Record().Events()) != 2 {
+	if d.refresh(); len(d.Record().Events()) != 2 {
 		t.Errorf("%d events", len(d.Record().Events()))
 	}
 }

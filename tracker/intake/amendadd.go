@@ -101,7 +101,7 @@ func fitting(out *Outcome, study *tracker.Study, sp *tracker.Specimen) error {
 func (d *Desk) dealMore(model tracker.Specimen, n int) (tracker.Event, error) {
 	fact := d.event(tracker.PlanAmended)
 	for range mostTries {
-		if err := d.Refresh(); err != nil {
+		if err := d.refresh(); err != nil {
 			return fact, err
 		}
 		codes := d.rec.Undealt(n)

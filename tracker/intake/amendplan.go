@@ -55,7 +55,7 @@ func (d *Desk) foresee(f Replan) (r Replanned, fact tracker.Event, err error) {
 	if r.Differences, err = plan.Differences(d.rec.Study().Text, f.Text); err != nil {
 		return r, fact, refuse("%v", err)
 	}
-	if all := Rewrites(d.rec, &next); len(all) > 0 {
+	if all := rewrites(d.rec, &next); len(all) > 0 {
 		return r, fact, refuse("%s is refused: it would rewrite what happened; nothing recorded", f.Name).because(Rewriting{all})
 	}
 	fact = d.event(tracker.PlanAmended)

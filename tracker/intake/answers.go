@@ -47,9 +47,9 @@ func ParseReading(u quantity.System, how tracker.How, text string) (string, erro
 	return text, nil
 }
 
-// TriedOn is the rig of a try that ended so: the one named, else the plan's
+// triedOn is the rig of a try that ended so: the one named, else the plan's
 // only one. A bond that fell apart met none.
-func (d *Desk) TriedOn(how tracker.How, named string) (string, error) {
+func (d *Desk) triedOn(how tracker.How, named string) (string, error) {
 	rigs := d.rec.Study().Rigs
 	switch {
 	case strings.TrimSpace(named) != "":

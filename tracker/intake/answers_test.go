@@ -91,7 +91,7 @@ func TestRigs(t *testing.T) {
 	} {
 		d, _ := deskOf(t, test.plan, dealt())
 		d.Yes = test.yes
-		parse := func(text string) (string, error) { return d.TriedOn(test.how, text) }
+		parse := func(text string) (string, error) { return d.triedOn(test.how, text) }
 		checkAnswers(t, "rig", as, parse, test.answers)
 		_, unnamed := parse("")
 		if asks := d.AsksRig(test.how); asks != (unnamed != nil) {

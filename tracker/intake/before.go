@@ -7,8 +7,6 @@ import (
 	"soaktag/tracker"
 )
 
-func anyTrial(events []tracker.Event) bool { return slices.ContainsFunc(events, isTrialEvent) }
-
 // before says once a desk that specimens are about to go under water with
 // labels that were never tried there, or are lifted out for a rig that was never
 // tried. It must be asked before the events are recorded.
@@ -18,14 +16,14 @@ func (d *Desk) before(out *Outcome, events []tracker.Event) {
 		return
 	}
 	d.wet = true
-	if stock, open := Untried(d.rec); open {
+	if stock, open := untried(d.rec); open {
 		out.add(UntriedLabels{stock, d.rec.Trials()})
 	}
 }
 
-// Untried reports, when the first specimens of a study go under water, a stock
+// untried reports, when the first specimens of a study go under water, a stock
 // of which no label was ever read wet; empty where the stock is not known.
-func Untried(rec *tracker.Record) (stock string, open bool) {
+func untried(rec *tracker.Record) (stock string, open bool) {
 	if rec.Immersed() {
 		return "", false
 	}

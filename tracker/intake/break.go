@@ -77,7 +77,7 @@ func (d *Desk) tryOf(out *Outcome, f Try) (try tracker.Try, err error) {
 	if try.Reading, err = ParseReading(d.rec.Study().Units, try.How, f.Reading); err != nil {
 		return try, err
 	}
-	if try.Rig, err = d.TriedOn(try.How, f.Rig); err != nil {
+	if try.Rig, err = d.triedOn(try.How, f.Rig); err != nil {
 		return try, err
 	}
 	if try.Rig != "" && d.rec.Study().Rig(try.Rig) == nil {
@@ -107,7 +107,7 @@ func (d *Desk) weigh(out *Outcome, fact tracker.Event) error {
 	if err := d.reread(); err != nil {
 		return err
 	}
-	load, err := strength.OfTry(d.rec.Study(), LifeOf(d.rec, Subject{Code: fact.Code}), *fact.Try)
+	load, err := strength.OfTry(d.rec.Study(), lifeOf(d.rec, Subject{Code: fact.Code}), *fact.Try)
 	if err != nil {
 		out.add(NoForce{read, err})
 		return nil
@@ -136,7 +136,7 @@ func showed(study *tracker.Study, try tracker.Try) DummyShowed {
 // Foresee says, before anything is asked about a break, what the record will
 // ask of it; nothing where it is the specimen's next step.
 func (d *Desk) Foresee(sub Subject) (out Outcome) {
-	life := LifeOf(d.rec, sub)
+	life := lifeOf(d.rec, sub)
 	if life == nil {
 		out.add(Foreseen{Subject: sub})
 	} else if f := (Foreseen{sub, true, life.End, life.NextNamed()}); f.asks() {

@@ -49,7 +49,7 @@ func TestBreakMeansWhatResultsSay(t *testing.T) {
 		}
 		// Faces that are read later change results, and not what was said.
 		c.took(t, d, Faces{Subject: "3/1", WoodFailure: "0"}, Faces{Subject: "3/2", WoodFailure: "0"})
-		if d.Refresh(); test.form.WoodFailure == "95" && result().Bound != stat.Exact {
+		if d.refresh(); test.form.WoodFailure == "95" && result().Bound != stat.Exact {
 			t.Errorf("%s: %v after its faces were read", test.name, result().Bound)
 		}
 	}
@@ -119,7 +119,7 @@ func TestTriesRefused(t *testing.T) {
 		if _, err := c.write(d, "", form); !refusedWith(err, test.why) {
 			t.Errorf("%+v: %v, want %q", form, err, test.why)
 		}
-		if d.Refresh(); len(d.Record().Events()) != 1 {
+		if d.refresh(); len(d.Record().Events()) != 1 {
 			t.Errorf("%+v: refused, and recorded", form)
 		}
 	}
@@ -159,7 +159,7 @@ func TestForesee(t *testing.T) {
 	for _, s := range []string{"glue-up", "clamp removal"} {
 		c.took(t, d, Stage{Subjects: []string{"1"}, Name: s})
 	}
-	d.Refresh()
+	d.refresh()
 	strange := Subject{Code: "TRF-300-X"}
 	for _, test := range []struct {
 		sub  Subject

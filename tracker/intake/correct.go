@@ -26,7 +26,7 @@ func Correctable() []string {
 func (f Correct) take(d *Desk, out *Outcome) (err error) {
 	fresh, err := d.correction(out, f)
 	if err == nil {
-		err = d.settled(out, f.Sure)
+		err = d.undoubted(out, f.Sure)
 	}
 	if err != nil {
 		return err
@@ -164,7 +164,7 @@ func correctStage(rec *tracker.Record, e *tracker.Event, text string) error {
 	if e.Kind != tracker.Staged && e.Kind != tracker.Ended {
 		return refuse("it has no stage").because(NotIn{Event: *e, Field: "stage"})
 	}
-	if end, ok := ParseEnd(text); ok {
+	if end, ok := parseEnd(text); ok {
 		e.Kind, e.End, e.Stage = tracker.Ended, end, ""
 		return nil
 	}
@@ -241,7 +241,7 @@ func correctValue(u quantity.System, e *tracker.Event, field, text string) error
 	if e.Kind != tracker.Measured {
 		return refuse("%q is nothing that can be corrected in it", field).because(NotIn{Event: *e, Field: field, Other: true})
 	}
-	v, err := ParseValue(u, field, text)
+	v, err := parseValue(u, field, text)
 	if err != nil {
 		return err
 	}

@@ -43,7 +43,7 @@ func TestCorrectEvent(t *testing.T) {
 		if !test.want(fresh) || fresh.Target != old.ID || fresh.Reason != "why" || noted[Replaces](t, out).Event.ID != old.ID {
 			t.Errorf("%s: %+v", test.changes, fresh)
 		}
-		if d.Refresh(); !d.rec.Voided(old.ID) {
+		if d.refresh(); !d.rec.Voided(old.ID) {
 			t.Errorf("%s: the old one still counts", test.changes)
 		}
 	}
@@ -77,7 +77,7 @@ func TestCorrectRefused(t *testing.T) {
 	if _, err := c.write(d, "why", Correct{Event: "2"}); err == nil {
 		t.Error("nothing to correct, and taken")
 	}
-	if d.Refresh(); len(d.Record().Events()) != before {
+	if d.refresh(); len(d.Record().Events()) != before {
 		t.Error("refused, and recorded")
 	}
 }

@@ -11,6 +11,7 @@ package intake
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"time"
 
 	"soaktag/schedule"
@@ -45,15 +46,17 @@ type Desk struct {
 // Open sets up a desk in an open study. now is its clock.
 func Open(db *store.DB, e Entry, now func() time.Time) (*Desk, error) {
 	d := &Desk{Entry: e, db: db, now: now, echoed: map[string]bool{}, tally: Tally{open: map[string]tracker.Mark{}}}
-	return d, d.Refresh()
+	return d, d.refresh()
 }
 
-// Refresh reads what others recorded meanwhile.
-func (d *Desk) Refresh() (err error) {
-	if d.rec, err = d.db.State(); err != nil {
-		return err
+// refresh reads what others recorded meanwhile. Where that fails the desk goes on
+// seeing what it saw.
+func (d *Desk) refresh() error {
+	rec, err := d.db.State()
+	if err == nil {
+		d.rec = rec
 	}
-	return nil
+	return err
 }
 
 // Record is the record as the desk sees it now. It is the store's: look at it,
@@ -61,12 +64,7 @@ func (d *Desk) Refresh() (err error) {
 func (d *Desk) Record() *tracker.Record { return d.rec }
 
 // Zone is the zone that the study runs in.
-func (d *Desk) Zone() *time.Location {
-	if st := d.rec.Study(); st != nil && st.Zone != nil {
-		return st.Zone
-	}
-	return time.UTC
-}
+func (d *Desk) Zone() *time.Location { return d.rec.Zone() }
 
 // An Input is something that comes in: a line of a scanner, a photograph, or a
 // filled-in form.
@@ -84,7 +82,7 @@ type Input interface {
 // a bath's tag means those who lie there now.
 func (d *Desk) Take(in Input) (Outcome, error) {
 	var out Outcome
-	if err := d.Refresh(); err != nil {
+	if err := d.refresh(); err != nil {
 		return out, err
 	}
 	err := in.take(d, &out)
@@ -117,34 +115,18 @@ func meanwhile(err error) error {
 
 // afterTrials tells what the label trials show that events were about.
 func (d *Desk) afterTrials(out *Outcome, events []tracker.Event) error {
-	trials, err := d.trialsOf(events)
-	for _, t := range trials {
-		out.add(TrialStands{t})
+	if !slices.ContainsFunc(events, isTrialEvent) {
+		return nil
 	}
-	return err
-}
-
-func (d *Desk) trialsOf(events []tracker.Event) (touched []tracker.LabelTrial, err error) {
-	about := func(t tracker.LabelTrial) bool {
-		for _, e := range events {
-			if isAbout(e, t) {
-				return true
-			}
-		}
-		return false
-	}
-	if !anyTrial(events) {
-		return nil, nil
-	}
-	if err := d.Refresh(); err != nil {
-		return nil, fmt.Errorf("recorded, but not read back: %w", err)
+	if err := d.refresh(); err != nil {
+		return fmt.Errorf("recorded, but not read back: %w", err)
 	}
 	for _, t := range d.rec.Trials() {
-		if about(t) {
-			touched = append(touched, t)
+		if slices.ContainsFunc(events, func(e tracker.Event) bool { return isAbout(e, t) }) {
+			out.add(TrialStands{t})
 		}
 	}
-	return touched, nil
+	return nil
 }
 
 // Accept records that marks stand, and why.

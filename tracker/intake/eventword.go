@@ -8,11 +8,11 @@ import (
 	"soaktag/tracker"
 )
 
-// EventNamed finds the event that a word means: last, its number in the log, or
+// eventNamed finds the event that a word means: last, its number in the log, or
 // the beginning of its id. What is written in digits alone is a number: that no
 // event has it must not mean one whose id happens to begin so. The error is a
 // *Refusal.
-func EventNamed(rec *tracker.Record, word string) (tracker.Event, error) {
+func eventNamed(rec *tracker.Record, word string) (tracker.Event, error) {
 	if strings.EqualFold(word, "last") {
 		return lastEvent(rec)
 	}

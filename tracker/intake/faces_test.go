@@ -67,7 +67,7 @@ func TestFacesRefused(t *testing.T) {
 		if _, err := c.write(d, "", test.form); !refusedWith(err, test.why) {
 			t.Errorf("%+v: %v, want %q", test.form, err, test.why)
 		}
-		if d.Refresh(); len(d.Record().Events()) != 1 {
+		if d.refresh(); len(d.Record().Events()) != 1 {
 			t.Errorf("%+v: refused, and recorded", test.form)
 		}
 	}

@@ -95,7 +95,7 @@ func (r lineReader) item(text string) (item, error) {
 	if sub, ok := readTrial(r.rec, text); ok {
 		return item{sub: sub}, nil
 	}
-	sub, err := ReadSubject(r.rec, text)
+	sub, err := readSubject(r.rec, text)
 	return item{sub: sub}, err
 }
 
@@ -184,7 +184,7 @@ func trialEnd(rec *tracker.Record, line string) (item, bool) {
 	if len(words) < 2 {
 		return item{}, false
 	}
-	end, ok := ParseEnd(strings.ToLower(words[len(words)-1]))
+	end, ok := parseEnd(strings.ToLower(words[len(words)-1]))
 	if !ok {
 		return item{}, false
 	}

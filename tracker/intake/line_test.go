@@ -27,7 +27,7 @@ func FuzzLine(f *testing.F) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if err := d.Refresh(); err != nil {
+		if err := d.refresh(); err != nil {
 			t.Fatal(err)
 		}
 		grown := len(d.rec.Events()) - before
@@ -73,7 +73,7 @@ func TestUndo(t *testing.T) {
 		t.Errorf("taken back: %+v", back)
 	}
 	noted[NothingToTakeBack](t, c.lines(t, d, ".UNDO"))
-	if d.Refresh(); len(d.rec.Life(labels.New("TRF", 1)).Steps)+len(d.rec.Life(labels.New("TRF", 2)).Steps) != 0 || d.Tally().Recorded != 0 {
+	if d.refresh(); len(d.rec.Life(labels.New("TRF", 1)).Steps)+len(d.rec.Life(labels.New("TRF", 2)).Steps) != 0 || d.Tally().Recorded != 0 {
 		t.Errorf("%+v", d.Tally())
 	}
 }
@@ -89,7 +89,7 @@ func TestCardLasts(t *testing.T) {
 		c.now = c.now.Add(10 * time.Minute)
 		c.lines(t, d, "1")
 		c.now = c.now.Add(test.wait)
-		if e := c.lines(t, d, "2").Verdicts()[0].Event; e.Stage != test.want || d.InForce() != test.want {
+		if e := c.lines(t, d, "2").Verdicts()[0].Event; e.Stage != test.want || d.stage != test.want {
 			t.Errorf("after %v: %q", test.wait, e.Stage)
 		}
 	}

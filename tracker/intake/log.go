@@ -50,7 +50,7 @@ func (d *Desk) staged(f Stage) (tracker.Event, error) {
 		fact.Kind = tracker.Noted
 		return fact, nil
 	}
-	if end, ok := ParseEnd(f.Name); ok {
+	if end, ok := parseEnd(f.Name); ok {
 		fact.Kind, fact.End = tracker.Ended, end
 		return fact, nil
 	}
@@ -63,8 +63,8 @@ func (d *Desk) staged(f Stage) (tracker.Event, error) {
 	return fact, err
 }
 
-// ParseEnd reads what takes a specimen out of the count, or back into it.
-func ParseEnd(word string) (tracker.Ending, bool) {
+// parseEnd reads what takes a specimen out of the count, or back into it.
+func parseEnd(word string) (tracker.Ending, bool) {
 	end := tracker.Ending(word)
 	return end, end.Known()
 }

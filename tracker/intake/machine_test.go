@@ -333,7 +333,7 @@ func (m *machine) takes(d *Desk, p *post, in Input, told foretold, scan bool) {
 	if _, err := d.Take(in); err != nil {
 		m.fails("%v", err)
 	}
-	if err := d.Refresh(); err != nil {
+	if err := d.refresh(); err != nil {
 		m.Fatal(err)
 	}
 	events := d.rec.Events()
@@ -392,7 +392,7 @@ func (m *machine) compare(events []tracker.Event, told foretold) {
 
 // agree compares what counts at the end of a sequence.
 func (m *machine) agree(d *Desk) {
-	if err := d.Refresh(); err != nil {
+	if err := d.refresh(); err != nil {
 		m.Fatal(err)
 	}
 	for _, f := range m.model.facts {

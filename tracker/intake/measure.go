@@ -40,7 +40,7 @@ func parseValues(u quantity.System, words []string) ([]tracker.Value, error) {
 		if !ok {
 			return nil, refuse("%q is not NAME=VALUE; for example bond_length=%q", word, u.Choose("40.1 mm", "1.58 in"))
 		}
-		v, err := ParseValue(u, name, text)
+		v, err := parseValue(u, name, text)
 		if err != nil {
 			return nil, err
 		}
@@ -49,9 +49,9 @@ func parseValues(u quantity.System, words []string) ([]tracker.Value, error) {
 	return values, nil
 }
 
-// ParseValue reads one measured value by the type its name stands for. The
+// parseValue reads one measured value by the type its name stands for. The
 // error is a *Refusal.
-func ParseValue(u quantity.System, name, text string) (tracker.Value, error) {
+func parseValue(u quantity.System, name, text string) (tracker.Value, error) {
 	v := tracker.Value{Name: strings.ReplaceAll(strings.ToLower(strings.TrimSpace(name)), "-", "_"), Text: strings.TrimSpace(text)}
 	var err error
 	var size float64

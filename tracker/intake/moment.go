@@ -38,9 +38,9 @@ func (d *Desk) until(out *Outcome, text string, from schedule.Span) (schedule.Sp
 	return until, err
 }
 
-// settled refuses doubtful times that nobody was asked about, so that somebody
+// undoubted refuses doubtful times that nobody was asked about, so that somebody
 // is. sure: somebody was, or nobody can be.
-func (d *Desk) settled(out *Outcome, sure bool) error {
+func (d *Desk) undoubted(out *Outcome, sure bool) error {
 	doubted := func(n Note) bool { _, is := n.(TimeDoubted); return is }
 	if sure || !slices.ContainsFunc(out.Notes, doubted) {
 		return nil

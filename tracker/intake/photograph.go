@@ -71,9 +71,6 @@ func (p *Photograph) take(d *Desk, out *Outcome) (err error) {
 	if p.Err != nil {
 		return p.Err
 	}
-	if err = d.Refresh(); err != nil {
-		return err
-	}
 	rd := &reading{Photograph: p, desk: d, out: out, then: d.pastOf(p), news: map[string]bool{}}
 	err = rd.take()
 	if left := (*gone)(nil); errors.As(err, &left) && len(p.roll.Photographs) > 1 {

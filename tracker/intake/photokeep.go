@@ -26,7 +26,7 @@ func (rd *reading) keep(all []sighting) ([]tracker.Verdict, error) {
 	if len(again) > 0 {
 		rd.out.add(CountAgain{rd.Name, len(again)})
 	}
-	if err := rd.desk.Refresh(); err != nil {
+	if err := rd.desk.refresh(); err != nil {
 		return nil, err
 	}
 	return rd.kept(said, fresh)
@@ -44,7 +44,7 @@ func (rd *reading) kept(said, fresh []tracker.Event) ([]tracker.Verdict, error) 
 	}
 	verdicts := d.counting(said)
 	if len(verdicts) > 0 {
-		d.done = append(d.done, eventsOf(verdicts))
+		d.done = append(d.done, eventsIn(verdicts))
 	}
 	d.tried = append(d.tried, slices.DeleteFunc(slices.Clone(said), notTrial)...)
 	rd.noteWayBack(verdicts)
@@ -72,8 +72,8 @@ func (d *Desk) counting(events []tracker.Event) (all []tracker.Verdict) {
 	return all
 }
 
-// eventsOf are the events as they are kept.
-func eventsOf(verdicts []tracker.Verdict) (kept []tracker.Event) {
+// eventsIn are the events of verdicts, as they are kept.
+func eventsIn(verdicts []tracker.Verdict) (kept []tracker.Event) {
 	for _, v := range verdicts {
 		kept = append(kept, v.Event)
 	}

@@ -36,7 +36,7 @@ func (r *Roll) Clocks() (out Outcome, err error) {
 			return out, err
 		}
 	}
-	err = r.desk.Refresh()
+	err = r.desk.refresh()
 	return out, err
 }
 

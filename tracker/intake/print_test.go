@@ -25,7 +25,7 @@ func numbers(issues []Issue) (all []int) {
 func TestIssueNumbers(t *testing.T) {
 	d, c := deskAt(t, begun(t))
 	next := func() []int {
-		d.Refresh()
+		d.refresh()
 		all, err := IssuesOf(d.rec, []string{"1", "2/1"})
 		if err != nil {
 			t.Fatal(err)

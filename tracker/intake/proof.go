@@ -97,7 +97,7 @@ func ProofOf(rec *tracker.Record, sheets []Sheet) (p Proof) {
 // sorted takes the best sight of every label of the study, and lists the labels
 // that are of none of its specimens and trials.
 func sorted(rec *tracker.Record, sheets []Sheet) (ours []Proofed, others []Label) {
-	best, trials := map[Label]Proofed{}, PrintedTrials(rec)
+	best, trials := map[Label]Proofed{}, printedTrials(rec)
 	for _, s := range sheets {
 		for i, f := range s.Found {
 			l, ok := labelIn(f)

@@ -32,9 +32,9 @@ const (
 	RigGone                        // on which something was read
 )
 
-// Rewrites lists what of another plan would contradict what was dealt and
+// rewrites lists what of another plan would contradict what was dealt and
 // recorded; nothing when it may be put in force.
-func Rewrites(rec *tracker.Record, next *tracker.Study) (all []Rewrite) {
+func rewrites(rec *tracker.Record, next *tracker.Study) (all []Rewrite) {
 	old := rec.Study()
 	if next.Prefix != old.Prefix {
 		all = append(all, Rewrite{Of: PrefixChanged, Old: old.Prefix, New: next.Prefix})

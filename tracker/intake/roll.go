@@ -89,7 +89,7 @@ func (w *wayBack) forget(events []tracker.Event) {
 // of what was read in it before.
 func (rd *reading) noteWayBack(verdicts []tracker.Verdict) {
 	d, w := rd.desk, &rd.roll.back
-	staged := slices.DeleteFunc(eventsOf(verdicts), func(e tracker.Event) bool { return e.Kind != tracker.Staged || isTrialEvent(e) })
+	staged := slices.DeleteFunc(eventsIn(verdicts), func(e tracker.Event) bool { return e.Kind != tracker.Staged || isTrialEvent(e) })
 	switch {
 	case d.stage == "" || len(staged) == 0:
 	case !slices.ContainsFunc(staged, func(e tracker.Event) bool { return !d.rec.Voided(e.ID) }):

@@ -67,9 +67,9 @@ func openMarks(rec *tracker.Record) int {
 	return n
 }
 
-// reread is Refresh after something was recorded.
+// reread is refresh after something was recorded.
 func (d *Desk) reread() error {
-	if err := d.Refresh(); err != nil {
+	if err := d.refresh(); err != nil {
 		return fmt.Errorf("recorded, but not read back: %w", err)
 	}
 	return nil

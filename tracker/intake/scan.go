@@ -1,6 +1,7 @@
 package intake
 
 import (
+	"cmp"
 	"errors"
 	"maps"
 	"slices"
@@ -61,9 +62,6 @@ func (d *Desk) refuse(out *Outcome, err error) {
 	d.tally.Refused++
 	out.add(NotRecorded{r, d.stage})
 }
-
-// InForce is the stage that scans are taken to mean now, empty for none.
-func (d *Desk) InForce() schedule.Stage { return d.stage }
 
 // Set puts a stage in force.
 func (d *Desk) Set(stage schedule.Stage) Outcome {
@@ -166,11 +164,6 @@ func (d *Desk) scan(out *Outcome, it item) ([]tracker.Event, error) {
 	if it.end != "" {
 		fact.Kind, fact.End, fact.Stage = tracker.Ended, it.end, ""
 	}
-	if it.sub.Bath != "" || it.sub.AllTrials {
-		if err := d.Refresh(); err != nil {
-			return nil, err
-		}
-	}
 	events, err := d.spread(out, fact, []Subject{it.sub})
 	if err != nil {
 		return nil, onlyThis(err)
@@ -240,11 +233,7 @@ func (d *Desk) yesCard(out *Outcome) error {
 		out.add(NothingAsks{})
 		return nil
 	}
-	reason := confirmedAtScan
-	if d.Reason != "" {
-		reason = d.Reason
-	}
-	return d.yes(out, reason)
+	return d.yes(out, cmp.Or(d.Reason, confirmedAtScan))
 }
 
 // yes accepts what was asked last.
@@ -270,9 +259,6 @@ func (d *Desk) undo(out *Outcome) error {
 	if len(d.done) == 0 {
 		out.add(NothingToTakeBack{}, Advised{VoidEarlier{}})
 		return nil
-	}
-	if err := d.Refresh(); err != nil {
-		return err
 	}
 	last, aside, err := d.takeBack(out, func(e tracker.Event) tracker.Event { return d.voidOf(e, "taken back at the scan") })
 	for _, e := range aside {

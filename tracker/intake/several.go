@@ -98,7 +98,7 @@ func (d *Desk) meantOf(fact tracker.Event, sub Subject) (meant, others []labels.
 		return sub.Several.Codes, nil
 	}
 	for _, code := range sub.Several.Codes {
-		if life := d.rec.Life(code); life.End == "" && isNext(life, fact.Stage) {
+		if life := d.rec.Life(code); life.End == "" && life.IsNext(fact.Stage) {
 			meant = append(meant, code)
 		} else {
 			others = append(others, code)

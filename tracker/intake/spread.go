@@ -29,7 +29,7 @@ func (d *Desk) subjects(out *Outcome, words []string) ([]Subject, error) {
 
 // named is what a word of a form names: one thing first, then several.
 func (d *Desk) named(word string) (Subject, error) {
-	sub, err := ReadSubject(d.rec, word)
+	sub, err := readSubject(d.rec, word)
 	if err == nil {
 		return sub, nil
 	}
@@ -104,7 +104,7 @@ func (d *Desk) eventsOf(out *Outcome, fact tracker.Event, sub Subject) ([]tracke
 // ofBath makes the events of a fact about a bath: one for every specimen that
 // its tag means.
 func (d *Desk) ofBath(out *Outcome, fact tracker.Event, bath string) ([]tracker.Event, error) {
-	lives, others := InBath(d.rec, bath, fact.Stage)
+	lives, others := inBath(d.rec, bath, fact.Stage)
 	if len(lives) == 0 {
 		return nil, refuse("no specimen is in or for bath %s", bath)
 	}

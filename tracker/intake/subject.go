@@ -70,10 +70,10 @@ func IsDummy(rec *tracker.Record, word string) bool {
 	return err != nil && strings.EqualFold(word, "dummy")
 }
 
-// ReadSubject finds what a text names: a code in any spelling, a name of the
+// readSubject finds what a text names: a code in any spelling, a name of the
 // person's own, a bare serial, or a bath. A valid code that was never dealt is
 // a subject too: the record keeps it and asks. The error is a *Refusal.
-func ReadSubject(rec *tracker.Record, text string) (Subject, error) {
+func readSubject(rec *tracker.Record, text string) (Subject, error) {
 	text = strings.TrimSpace(text)
 	code, err := labels.Parse(text)
 	if err == nil {
@@ -92,8 +92,7 @@ func ReadSubject(rec *tracker.Record, text string) (Subject, error) {
 // was called by its name, else under its code.
 func ofSpecimen(sp tracker.Specimen, half int, text string) Subject {
 	sub := Subject{Text: text, Code: sp.Code.Whole().String(), Half: half}
-	bare := strings.TrimSuffix(strings.TrimSuffix(text, "/1"), "/2")
-	if sp.Name != "" && strings.EqualFold(strings.TrimSpace(bare), sp.Name) {
+	if sp.CalledBy(text) {
 		sub.Code = sp.Name
 		return sub
 	}
@@ -101,9 +100,9 @@ func ofSpecimen(sp tracker.Specimen, half int, text string) Subject {
 	return sub
 }
 
-// LifeOf is the life of the specimen that a subject names; nil where it names
+// lifeOf is the life of the specimen that a subject names; nil where it names
 // none that was dealt.
-func LifeOf(rec *tracker.Record, sub Subject) *tracker.Life {
+func lifeOf(rec *tracker.Record, sub Subject) *tracker.Life {
 	code, err := labels.Parse(sub.Code)
 	if err == nil {
 		return rec.Life(code.Whole())
@@ -161,19 +160,12 @@ func unreadable(rec *tracker.Record, text string, cause error) *Refusal {
 	return &Refusal{Why: why, Help: ReadAgain{nearest(rec, text)}}
 }
 
-// mostNearest is how many near codes are offered.
-const mostNearest = 3
+// longestCode is more than any text that a code was misread as.
+const longestCode = 40
 
-func nearest(rec *tracker.Record, text string) (near []string) {
-	if len(text) > 40 {
+func nearest(rec *tracker.Record, text string) []string {
+	if len(text) > longestCode {
 		return nil
 	}
-	var dealt []labels.Code
-	for _, sp := range rec.Specimens() {
-		dealt = append(dealt, sp.Code)
-	}
-	for _, code := range labels.Nearest(text, dealt, mostNearest) {
-		near = append(near, code.String())
-	}
-	return near
+	return rec.Nearest(text)
 }

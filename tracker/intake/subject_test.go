@@ -55,7 +55,7 @@ func TestSubjects(t *testing.T) {
 		{"", Subject{}, "is no code, name, card or bath"},
 		{strings.Repeat("9", 900), Subject{}, "more bytes"},
 	} {
-		got, err := ReadSubject(d.Record(), test.text)
+		got, err := readSubject(d.Record(), test.text)
 		var r *Refusal
 		if errors.As(err, &r) && test.want == (Subject{}) && strings.Contains(r.Why, test.said) {
 			continue
@@ -105,11 +105,11 @@ func TestReadAsIsSaidOnce(t *testing.T) {
 
 func TestEventNamed(t *testing.T) {
 	d, c := deskOf(t, smallPlan, named())
-	if _, err := EventNamed(d.Record(), "last"); err == nil || !strings.Contains(err.Error(), "nothing was recorded since the study began") {
+	if _, err := eventNamed(d.Record(), "last"); err == nil || !strings.Contains(err.Error(), "nothing was recorded since the study began") {
 		t.Errorf("last of nothing: %v", err)
 	}
 	c.took(t, d, Stage{Subjects: []string{"1"}, Name: "glue-up"}, Stage{Subjects: []string{"2"}, Name: "glue-up"})
-	d.Refresh()
+	d.refresh()
 	events := d.Record().Events()
 	for _, test := range []struct {
 		word string
@@ -117,14 +117,14 @@ func TestEventNamed(t *testing.T) {
 	}{
 		{"last", 3}, {"LAST", 3}, {"2", 2}, {"#2", 2}, {events[1].ID, 2}, {events[1].ID[:9], 2}, {"44444444", 0}, {"", 0}, {"nonsense", 0},
 	} {
-		e, err := EventNamed(d.Record(), test.word)
+		e, err := eventNamed(d.Record(), test.word)
 		if e.Seq != test.want || (err == nil) != (test.want > 0) {
 			t.Errorf("%q is event %d, %v; want %d", test.word, e.Seq, err, test.want)
 		}
 	}
 	c.took(t, d, Void{"last"})
-	d.Refresh()
-	if e, err := EventNamed(d.Record(), "last"); err != nil || e.Seq != 2 {
+	d.refresh()
+	if e, err := eventNamed(d.Record(), "last"); err != nil || e.Seq != 2 {
 		t.Errorf("last after a void is %d, %v", e.Seq, err)
 	}
 }

@@ -68,7 +68,7 @@ func isNumber(word string) bool {
 
 // typedTrials checks trial labels that were typed: they must have been printed.
 func (d *Desk) typedTrials(trials []Subject) error {
-	printed := PrintedTrials(d.rec)
+	printed := printedTrials(d.rec)
 	for _, sub := range trials {
 		switch t, _ := tracker.TrialOf(sub.Code); {
 		case len(printed) == 0:
@@ -80,8 +80,8 @@ func (d *Desk) typedTrials(trials []Subject) error {
 	return nil
 }
 
-// PrintedTrials lists the trial labels that were printed in a study.
-func PrintedTrials(rec *tracker.Record) []labels.Trial {
+// printedTrials lists the trial labels that were printed in a study.
+func printedTrials(rec *tracker.Record) []labels.Trial {
 	var all []labels.Trial
 	for _, t := range rec.Trials() {
 		for _, l := range t.Labels {

@@ -225,8 +225,7 @@ func (im importer) subject(r row, e *tracker.Event) {
 		return
 	}
 	e.Code, e.Half = found.Code.Whole().String(), half
-	bare := strings.TrimSuffix(strings.TrimSuffix(text, "/1"), "/2")
-	if strings.EqualFold(strings.TrimSpace(bare), found.Name) {
+	if found.CalledBy(text) {
 		e.Code = found.Name
 	}
 }
