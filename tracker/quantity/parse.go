@@ -31,11 +31,11 @@ func ParseLength(s string) (Length, error) { return parseAs[Length](lengths(), s
 // ParseArea reads an area in mm2, cm2, m2, in2 or ft2; not negative.
 func ParseArea(s string) (Area, error) { return parseAs[Area](areas(), s) }
 
-// ParseMass reads a mass in mg, g, kg, oz or lb; not negative.
+// ParseMass reads a mass in mg, g, kg, oz or lb (lbs); not negative.
 func ParseMass(s string) (Mass, error) { return parseAs[Mass](masses(), s) }
 
 // ParsePressure reads a pressure or stress in Pa, kPa, MPa, bar, psi, ksi,
-// kgf/cm2 or N/mm2; not negative.
+// kgf/cm2 or N/mm2; not negative. psig, lb/in2 and lbf/in2 are psi.
 func ParsePressure(s string) (Pressure, error) { return parseAs[Pressure](pressures(), s) }
 
 // ParseForce reads a force in N, kN, lbf, kgf, "US ton", "long ton" or "t";

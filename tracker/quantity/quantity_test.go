@@ -155,6 +155,34 @@ func pair[T any](v T, err error) func(float64) parsed {
 	return func(want float64) parsed { return parsed{v, err, want} }
 }
 
+// TestSpellingsOfPounds holds the other spellings of psi, lb and what is made of
+// them against NIST SP 811 (2008), appendix B.8, seven digits each: "pound-force
+// per square inch (psi) (lbf/in2)" is 6.894 757 E+03 Pa, "pound (avoirdupois)"
+// 4.535 924 E-01 kg, "pound per cubic foot" 1.601 846 E+01 kg/m3. That psig is psi
+// above the air, and so what a gauge shows, is common practice, no published source.
+func TestSpellingsOfPounds(t *testing.T) {
+	for _, unit := range []string{"psi", "psig", "PSIG", "lb/in2", "lbf/in2", "lbs/in2", "lb/in^2", "lbf/in²"} {
+		near(t, unit, float64(must(ParsePressure("1 "+unit))), 6.894757e3, 5e-7)
+		near(t, unit, float64(must(must(ParseReading("1 "+unit)).Pressure())), 6.894757e3, 5e-7)
+	}
+	for _, unit := range []string{"lb", "lbs", "LBS"} {
+		near(t, unit, float64(must(ParseMass("1 "+unit))), 4.535924e-1, 5e-7)
+	}
+	near(t, "lbs/ft3", float64(must(ParseDensity("1 lbs/ft3"))), 1.601846e1, 5e-7)
+	near(t, "lbs/1000ft2", float64(must(ParseSpread("1000 lbs/1000 ft2"))), 4.535924e-1/0.09290304, 1e-6)
+	if got := must(ParseReading("1310 psig")).String(); got != "1310 psi" {
+		t.Errorf("1310 psig is %q", got)
+	}
+	if _, err := ParseReading("1310 psia"); err == nil || !strings.Contains(err.Error(), "counts from vacuum") {
+		t.Errorf("psia: %v", err)
+	}
+	for _, unit := range []string{"lb", "lbs"} { // a mass; as a force it is asked about
+		if _, err := ParseReading("1310 " + unit); err == nil || !strings.Contains(err.Error(), `write "lbf"`) {
+			t.Errorf("%s: %v", unit, err)
+		}
+	}
+}
+
 func TestRefused(t *testing.T) {
 	for in, want := range map[string]string{
 		"12 ton": `"US ton" (2000 lbf), "long ton" (2240 lbf) or "t" (1000 kgf)`, "12 TON": "long ton", "3 tons": "long ton",

@@ -1,6 +1,9 @@
 package quantity
 
-import "strings"
+import (
+	"maps"
+	"strings"
+)
 
 // The definitions that every inch-pound factor follows from.
 const (
@@ -49,14 +52,18 @@ func areas() kind {
 func masses() kind {
 	return kind{name: "mass", units: []unit{
 		{name: "g", factor: 1e-3}, {name: "kg", factor: 1}, {name: "mg", factor: 1e-6},
-		{name: "oz", factor: pound / 16}, {name: "lb", factor: pound}}}
+		{name: "oz", factor: pound / 16}, {name: "lb", factor: pound}},
+		also: map[string]string{"lbs": "lb"}}
 }
 
+// pressures are those above the air's, which is what a gauge shows: psig is psi.
 func pressures() kind {
 	return kind{name: "pressure", units: []unit{
 		{name: "MPa", factor: 1e6}, {name: "kPa", factor: 1e3}, {name: "Pa", factor: 1},
 		{name: "bar", factor: 1e5}, {name: "psi", factor: psi}, {name: "ksi", factor: 1e3 * psi},
-		{name: "kgf/cm2", factor: kgf * 1e4}, {name: "N/mm2", factor: 1e6}}}
+		{name: "kgf/cm2", factor: kgf * 1e4}, {name: "N/mm2", factor: 1e6}},
+		also: map[string]string{"lbf/in2": "psi", "lb/in2": "psi", "lbs/in2": "psi", "psig": "psi"},
+		trap: map[string]string{"psia": `psia counts from vacuum; write what a gauge shows above the air, in "psi"`}}
 }
 
 func forces() kind {
@@ -84,13 +91,14 @@ func spreads() kind {
 	return kind{name: "spread", units: []unit{
 		{name: "g/m2", factor: 1e-3}, {name: "kg/m2", factor: 1},
 		{name: "lb/1000ft2", factor: pound / (1000 * squareFoot)}},
-		also: map[string]string{"lb/1000 ft2": "lb/1000ft2"}}
+		also: map[string]string{"lb/1000 ft2": "lb/1000ft2", "lbs/1000ft2": "lb/1000ft2", "lbs/1000 ft2": "lb/1000ft2"}}
 }
 
 func densities() kind {
 	const cubicFoot = 1728 * inch * inch * inch
 	return kind{name: "density", units: []unit{
-		{name: "kg/m3", factor: 1}, {name: "g/cm3", factor: 1e3}, {name: "lb/ft3", factor: pound / cubicFoot}}}
+		{name: "kg/m3", factor: 1}, {name: "g/cm3", factor: 1e3}, {name: "lb/ft3", factor: pound / cubicFoot}},
+		also: map[string]string{"lbs/ft3": "lb/ft3"}}
 }
 
 func volumes() kind {
@@ -111,7 +119,9 @@ func shares() kind {
 // readings are what a gauge may be marked in: every pressure and every force.
 func readings() kind {
 	p, f := pressures(), forces()
-	return kind{name: "reading", units: append(p.units, f.units...), also: f.also, trap: f.trap}
+	maps.Copy(p.also, f.also)
+	maps.Copy(p.trap, f.trap)
+	return kind{name: "reading", units: append(p.units, f.units...), also: p.also, trap: p.trap}
 }
 
 // find returns the unit written as s, in its own spelling, in another one, or
