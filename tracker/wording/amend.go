@@ -19,11 +19,11 @@ func amendment(n intake.Note, zone *time.Location) []Sentence {
 	case intake.TimeDoubted:
 		return []Sentence{warn("%s", TimeDoubted(n))}
 	case intake.SetAside:
-		return []Sentence{answer("voided  %s  %s: %s", setAside(n.Event), Span(n.Event.At, zone), n.Reason)}
+		return []Sentence{answer("voided  %s  %s: %s", setAside(n.Event, zone), Span(n.Event.At, zone), n.Reason)}
 	case intake.CountsAgain:
 		return countsAgain(n.Event, zone)
 	case intake.Replaces:
-		return []Sentence{tell("replaces: %s  %s  %s", Whom(n.Event), What(n.Event), Span(n.Event.At, zone))}
+		return []Sentence{tell("replaces: %s  %s  %s", Whom(n.Event), What(n.Event, zone), Span(n.Event.At, zone))}
 	case intake.Exchanged:
 		return []Sentence{exchanged(n.Event, zone)}
 	case intake.Explained:
@@ -49,16 +49,16 @@ func TimeDoubted(n intake.TimeDoubted) string {
 	return fmt.Sprintf("time %q %s", n.Text, Doubt(n.Doubt))
 }
 
-func setAside(e tracker.Event) string {
+func setAside(e tracker.Event, zone *time.Location) string {
 	if e.Kind == tracker.PlanAmended {
 		return Says(e)
 	}
-	return Whom(e) + "  " + What(e)
+	return Whom(e) + "  " + What(e, zone)
 }
 
 func countsAgain(e tracker.Event, zone *time.Location) []Sentence {
 	return []Sentence{
-		answer("counts again  %s  %s  %s  (what was set aside had replaced #%d)", Whom(e), What(e), Span(e.At, zone), e.Seq),
+		answer("counts again  %s  %s  %s  (what was set aside had replaced #%d)", Whom(e), What(e, zone), Span(e.At, zone), e.Seq),
 		advise(fmt.Sprintf("soaktag amend void %d --reason \"why\" takes that out as well", e.Seq)),
 	}
 }
@@ -111,11 +111,11 @@ func Cause(c intake.Cause) string {
 func notIn(c intake.NotIn) string {
 	switch {
 	case c.Other:
-		return fmt.Sprintf("%q is nothing that can be corrected in a %s; fields are %s", c.Field, What(c.Event), strings.Join(intake.Correctable(), ", "))
+		return fmt.Sprintf("%q is nothing that can be corrected in a %s; fields are %s", c.Field, What(c.Event, nil), strings.Join(intake.Correctable(), ", "))
 	case c.Field == "stage":
-		return fmt.Sprintf("a %s has no stage; void it and record it again", What(c.Event))
+		return fmt.Sprintf("a %s has no stage; void it and record it again", What(c.Event, nil))
 	}
-	return fmt.Sprintf("a %s has no %s", What(c.Event), c.Field)
+	return fmt.Sprintf("a %s has no %s", What(c.Event, nil), c.Field)
 }
 
 // alreadyAside says that an event does not count any more.
@@ -123,7 +123,7 @@ func alreadyAside(e tracker.Event) string {
 	if e.Kind == tracker.PlanAmended {
 		return fmt.Sprintf("event %d (%s) was set aside already", e.Seq, Says(e))
 	}
-	return fmt.Sprintf("%s %s was set aside already; see soaktag history %s", Whom(e), What(e), ShellWord(Whom(e)))
+	return fmt.Sprintf("%s %s was set aside already; see soaktag history %s", Whom(e), What(e, nil), ShellWord(Whom(e)))
 }
 
 // amendHelp is what to do about an amendment that was refused, or next.

@@ -67,7 +67,7 @@ func Note(n intake.Note, study *tracker.Study) []Sentence {
 	if s := scanned(n, zone); s.Text != "" {
 		return []Sentence{s}
 	}
-	if out := carded(n); out != nil {
+	if out := carded(n, zone); out != nil {
 		return out
 	}
 	if out := formed(n, study); out != nil {
@@ -116,7 +116,7 @@ func scanned(n intake.Note, zone *time.Location) Sentence {
 }
 
 // carded words what a desk says of the cards that answer it.
-func carded(n intake.Note) (out []Sentence) {
+func carded(n intake.Note, zone *time.Location) (out []Sentence) {
 	switch n := n.(type) {
 	case intake.Who:
 		return []Sentence{tell("scans are now by %s", n.Name)}
@@ -126,10 +126,10 @@ func carded(n intake.Note) (out []Sentence) {
 		return []Sentence{warn("UNDO, but nothing recorded in this run is left to take back").here()}
 	case intake.TakenBack:
 		for _, e := range n.Events {
-			out = append(out, tell("taken back: %s %s", Whom(e), What(e)))
+			out = append(out, tell("taken back: %s %s", Whom(e), What(e, zone)))
 		}
 	case intake.AsideAlready:
-		return []Sentence{tell("set aside already: %s %s", Whom(n.Event), What(n.Event))}
+		return []Sentence{tell("set aside already: %s %s", Whom(n.Event), What(n.Event, zone))}
 	case intake.ScannerTest:
 		return scannerTest(n.Faults)
 	}

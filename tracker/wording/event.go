@@ -13,7 +13,7 @@ import (
 
 // Recorded says what was committed, and what comes next.
 func Recorded(v tracker.Verdict, zone *time.Location) string {
-	text := fmt.Sprintf("recorded  %s  %s  %s", Whom(v.Event), What(v.Event), Span(v.Event.At, zone))
+	text := fmt.Sprintf("recorded  %s  %s  %s", Whom(v.Event), What(v.Event, zone), Span(v.Event.At, zone))
 	if v.Event.DeviceTime {
 		text += " by the clock of " + v.Event.Device
 	}
@@ -53,8 +53,9 @@ func Code(code string, half int) string {
 	return code
 }
 
-// What is the fact itself, in a few words.
-func What(e tracker.Event) string {
+// What is the fact itself, in a few words. What a clock showed is told in the
+// zone of the study; where that is not known, nil, not at all.
+func What(e tracker.Event, zone *time.Location) string {
 	switch e.Kind {
 	case tracker.Staged:
 		if _, trial := tracker.TrialOf(e.Code); trial {
@@ -72,7 +73,7 @@ func What(e tracker.Event) string {
 	case tracker.Noted:
 		return fmt.Sprintf("note %q", e.Note)
 	case tracker.ClockSeen:
-		return "showed " + e.Shown.Format("15:04:05")
+		return shown(e, zone)
 	case tracker.Moved:
 		return "moved to bath " + e.Bath
 	case tracker.PlanAmended:
@@ -81,6 +82,19 @@ func What(e tracker.Event) string {
 		return fmt.Sprintf("label issue %d", max(1, e.Issue))
 	}
 	return e.Kind.String()
+}
+
+// shown says what a device's clock showed, with the date where that was another
+// day's, and to the second: a clock is compared to be right.
+func shown(e tracker.Event, zone *time.Location) string {
+	if zone == nil {
+		return e.Kind.String()
+	}
+	clock, really := e.Shown.In(zone), e.At.Mid().In(zone)
+	if clock.Format(time.DateOnly) == really.Format(time.DateOnly) {
+		return "showed " + clock.Format(time.TimeOnly)
+	}
+	return "showed " + clock.Format(time.DateTime)
 }
 
 // trialRead says what a stage fact means of a trial label.
