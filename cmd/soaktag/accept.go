@@ -13,8 +13,6 @@ func (s *session) acceptCommand() *cli.Command {
 		Name:      "accept",
 		Usage:     "let marks that ask stand, with a reason",
 		ArgsUsage: "[CODE|EVENT]",
-		Description: "Without CODE or EVENT it takes the marks of a --rule, or --all. An accepted mark no\n" +
-			"longer asks; it and the reason stay on record and are shown beside the results.",
 		Flags: append(entryFlags(),
 			&cli.StringFlag{Name: "rule", Usage: "only marks of this `RULE`, such as \"too early\""},
 			&cli.BoolFlag{Name: "all", Usage: "every mark that asks"}),

@@ -27,13 +27,10 @@ func (s *session) amendCommand() *cli.Command {
 	return &cli.Command{
 		Name:  "amend",
 		Usage: "put the record right, with a reason",
-		Description: "EVENT is last, the beginning of an event's id, or its number in the log.\n" +
-			"Nothing is overwritten: the old entry stays on record beside the new one.",
 		Subcommands: []*cli.Command{
 			{Name: "void", Usage: "take an event out of the count", ArgsUsage: "EVENT", Flags: entryFlags(), Action: amend((*book).amendVoid)},
 			{Name: "correct", Usage: "replace what an event says", ArgsUsage: "EVENT FIELD=VALUE...", Flags: entryFlags(),
-				Description: "FIELD is " + strings.Join(intake.Correctable(), ", ") + ",\nor a measured name such as bond_length.",
-				Action:      amend((*book).amendCorrect)},
+				Description: strings.Join(intake.Correctable(), ", "), Action: amend((*book).amendCorrect)},
 			{Name: "exchange", Usage: "two labels sat on each other's specimen", ArgsUsage: "A B --from TIME",
 				Flags: append(entryFlags(),
 					&cli.StringFlag{Name: "from", Usage: "`TIME` from which they were exchanged"},

@@ -13,7 +13,6 @@ import (
 func amendAddCommand(do cli.ActionFunc) *cli.Command {
 	return &cli.Command{
 		Name: "add", Usage: "specimens are added, or one is glued anew from its halves", ArgsUsage: " ", Action: do,
-		Description: "They get the next serials; a serial is never used again.",
 		Flags: append(entryFlags(),
 			&cli.StringFlag{Name: "adhesive", Usage: "the plan's `KEY`"},
 			&cli.StringFlag{Name: "treatment", Usage: "the plan's `KEY`"},

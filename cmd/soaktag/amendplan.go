@@ -12,8 +12,6 @@ import (
 func amendPlanCommand(do cli.ActionFunc) *cli.Command {
 	return &cli.Command{
 		Name: "plan", Usage: "another plan governs what has yet to begin", ArgsUsage: "FILE.toml", Flags: entryFlags(), Action: do,
-		Description: "Says first what changes, for which specimens, and what stays; at a terminal it asks.\n" +
-			"Intervals that began before keep their plan; drift is shown beside the original plan too.",
 	}
 }
 

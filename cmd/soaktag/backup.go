@@ -8,10 +8,8 @@ func (s *session) backupCommand() *cli.Command {
 		Name:      "backup",
 		Usage:     "copy the study to a new file, checked before it gets its name",
 		ArgsUsage: "FILE",
-		Description: "Copies are made this way and never by copying the open file: a plain copy can miss\n" +
-			"what was recorded last. Keep one on another machine.",
-		Flags:  []cli.Flag{studyFlag()},
-		Action: s.backup,
+		Flags:     []cli.Flag{studyFlag()},
+		Action:    s.backup,
 	}
 }
 

@@ -21,11 +21,6 @@ func (s *session) breakCommand() *cli.Command {
 		Name:      "break",
 		Usage:     "record one try at breaking a specimen",
 		ArgsUsage: "CODE | dummy",
-		Description: "dummy is a bond broken to try the rig before lift-out; it counts in no result.\n" +
-			"ENDED is separated, stopped, \"fixture gave way\", slipped, \"press limit\", \"bottomed out\"\n" +
-			"or \"fell apart\"; as much as tells them apart will do. Bottomed out and fell apart have no\n" +
-			"reading. At a terminal it asks for what is missing, the reading first. Every try is kept; the last that separated is the break. Force and\n" +
-			"stress are shown after the reading is saved, not before.",
 		Flags: append(entryFlags(),
 			&cli.StringFlag{Name: "reading", Usage: "highest `READING` of the gauge with its unit, \"1310 psi\""},
 			&cli.StringFlag{Name: "rig", Usage: "`NAME` of the rig in the plan; its only one unless given"},

@@ -18,9 +18,6 @@ func (s *session) calendarCommand() *cli.Command {
 	return &cli.Command{
 		Name:  "calendar",
 		Usage: "write what is to be done next as a calendar file for phone or desk",
-		Description: "One entry a bath (or adhesive and treatment) and stage. Write it again under a new name\n" +
-			"after something moved: entries keep their identity and replace the old ones. With\n" +
-			"nothing to come no file is written: a calendar without an entry is none.",
 		Flags: []cli.Flag{studyFlag(), asOfFlag(),
 			&cli.StringFlag{Name: "out", Usage: "the `FILE.ics` to write"},
 			&cli.StringFlag{Name: "alarm", Value: "1 h", Usage: "ring this `LONG` before a window opens; 0 s for never"}},

@@ -18,12 +18,11 @@ import (
 
 func (s *session) checkCommand() *cli.Command {
 	return &cli.Command{
-		Name:        "check",
-		Usage:       "say what a plan means and what will go wrong, before the first cut",
-		ArgsUsage:   "FILE.toml",
-		Description: "Exit status: 0 nothing to say, 2 errors, 3 warnings.",
-		Flags:       []cli.Flag{jsonFlag(), &cli.BoolFlag{Name: "full", Usage: "every table behind the summary: cuts, masses, loads, dates, cautions"}},
-		Action:      s.check,
+		Name:      "check",
+		Usage:     "say what a plan means and what will go wrong, before the first cut",
+		ArgsUsage: "FILE.toml",
+		Flags:     []cli.Flag{jsonFlag(), &cli.BoolFlag{Name: "full", Usage: "every table behind the summary: cuts, masses, loads, dates, cautions"}},
+		Action:    s.check,
 	}
 }
 

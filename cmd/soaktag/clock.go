@@ -17,12 +17,8 @@ import (
 // clockCommand shows what tells a camera's clock from the computer's.
 func (s *session) clockCommand() *cli.Command {
 	return &cli.Command{
-		Name:  "clock",
-		Usage: "show the time as a symbol to photograph, until Ctrl-C",
-		Description: "Photograph it with every camera, whenever it suits: read then takes all photographs\n" +
-			"of that camera by this computer's clock. The symbol is black on white; with NO_COLOR set,\n" +
-			"or where no terminal shows it, dark is the colour of letters. Into a file or a pipe it\n" +
-			"is written once. It needs no study.",
+		Name:   "clock",
+		Usage:  "show the time as a symbol to photograph, until Ctrl-C",
 		Flags:  []cli.Flag{&cli.BoolFlag{Name: "once", Usage: "show it once and end"}},
 		Action: s.clock,
 	}

@@ -31,9 +31,6 @@ func (s *session) demoCommand() *cli.Command {
 		Name:      "demo",
 		Usage:     "replay an invented study from plan to findings, command by command",
 		ArgsUsage: "[DIR]",
-		Description: "Writes the plan, the study, labels, worksheet and result tables into a new folder\n" +
-			"(soaktag-demo unless named) and shows every command line with its answer. Nothing in\n" +
-			"it was measured. A folder that holds anything is left alone.",
 		Flags: []cli.Flag{
 			&cli.BoolFlag{Name: "whole", Usage: "show every answer in full"},
 		},

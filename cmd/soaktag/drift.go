@@ -13,12 +13,8 @@ import (
 // driftCommand compares what happened with what was planned.
 func (s *session) driftCommand() *cli.Command {
 	return &cli.Command{
-		Name:  "drift",
-		Usage: "say by how much every interval drifted: all together, one group alone, one specimen alone",
-		Description: "Common drift moved every group alike: the ranking stands, the protocol's name does not.\n" +
-			"Differential drift moved one group: comparisons with it do not stand, except that a group\n" +
-			"that soaked longer and still won has won, unless its adhesive goes on curing in water.\n" +
-			"Exit status 3 when an interval left its limits and nobody has accepted that.",
+		Name:   "drift",
+		Usage:  "say by how much every interval drifted: all together, one group alone, one specimen alone",
 		Flags:  lookFlags(),
 		Action: s.drift,
 	}

@@ -15,11 +15,10 @@ import (
 // dueCommand says what is to be done now, soonest first.
 func (s *session) dueCommand() *cli.Command {
 	return &cli.Command{
-		Name:        "due",
-		Usage:       "say what is due, soon and overdue, soonest first, and what to do",
-		Description: "Exit status 3 when something is overdue.",
-		Flags:       lookFlags(&cli.BoolFlag{Name: "all", Usage: "also what is still running, with nothing to do yet"}),
-		Action:      s.due,
+		Name:   "due",
+		Usage:  "say what is due, soon and overdue, soonest first, and what to do",
+		Flags:  lookFlags(&cli.BoolFlag{Name: "all", Usage: "also what is still running, with nothing to do yet"}),
+		Action: s.due,
 	}
 }
 

@@ -13,13 +13,8 @@ func (s *session) exportCommand() *cli.Command {
 		Name:      "export",
 		Usage:     "write everything as plain tables, with the plan and the whole log",
 		ArgsUsage: "DIR",
-		Description: "CSV tables, datapackage.json that describes their columns and units, plan.toml,\n" +
-			"log.jsonl, and the photographs in the folder photos. An earlier export in the same folder\n" +
-			"is replaced; files of yours are not. soaktag restore DIR --study NEW.soaktag makes the\n" +
-			"study again. With --as-of the tables are of that moment; plan.toml, log.jsonl and photos\n" +
-			"are always whole and of now.",
-		Flags:  []cli.Flag{studyFlag(), asOfFlag()},
-		Action: s.export,
+		Flags:     []cli.Flag{studyFlag(), asOfFlag()},
+		Action:    s.export,
 	}
 }
 

@@ -16,9 +16,6 @@ func (s *session) facesCommand() *cli.Command {
 		Name:      "faces",
 		Usage:     "record the fracture faces of one half, and keep a photograph of them",
 		ArgsUsage: "CODE/HALF",
-		Description: "Read the faces when they are dry, and without knowing the adhesive. Both halves are\n" +
-			"read; their mean supersedes the wood failure that break gave.\n" +
-			"--photo keeps a photograph in the study, with the reading or alone.",
 		Flags: append(entryFlags(),
 			&cli.StringFlag{Name: "wood-failure", Usage: "`PERCENT` of the face that failed in the wood"},
 			&cli.StringFlag{Name: "mode", Usage: "failure `MODE`: where it failed, in your own words (AF, CF, SF, mixed)"},

@@ -19,10 +19,8 @@ func (s *session) importCommand() *cli.Command {
 		Name:      "import",
 		Usage:     "record a table of events, all of it or none",
 		ArgsUsage: "FILE.csv",
-		Description: "Columns: specimen, stage, at; see the manual for the others. Every problem is reported\n" +
-			"with its line. The same file twice adds nothing.",
-		Flags:  entryFlags(),
-		Action: func(c *cli.Context) error { return s.amending(c, func(b *book) error { return b.importFile(c) }) },
+		Flags:     entryFlags(),
+		Action:    func(c *cli.Context) error { return s.amending(c, func(b *book) error { return b.importFile(c) }) },
 	}
 }
 

@@ -22,15 +22,10 @@ import (
 
 func (s *session) labelsCommand() *cli.Command {
 	return &cli.Command{
-		Name:      "labels",
-		Usage:     "print two labels a specimen, and the cards, as PDF",
-		ArgsUsage: "[CODE[/HALF]...]",
-		Description: "Without CODE: every specimen's labels, then the cards for stages, baths, YES,\n" +
-			"UNDO and WHO. With CODE or --cards: only those. A label printed again carries\n" +
-			"its issue number in words, so the same command twice gives issue 1, then issue 2; the\n" +
-			"same bytes come from the same state of the study. With --trial: labels to put under\n" +
-			"water on offcuts before the specimens and to scan there, and what they have shown.\n" +
-			"Stocks, in mm:\n  " + strings.Join(labels.Stocks(), "\n  "),
+		Name:        "labels",
+		Usage:       "print two labels a specimen, and the cards, as PDF",
+		ArgsUsage:   "[CODE[/HALF]...]",
+		Description: "  " + strings.Join(labels.Stocks(), "\n  "),
 		Flags: append(trialFlags(),
 			studyFlag(), proofFlag(),
 			&cli.StringFlag{Name: "stock", Usage: "page and labels, `STOCK` such as \"a4 3x9 63.5x29.6\" or \"roll 50x25\""},

@@ -81,13 +81,6 @@ func (s *session) logCommand() *cli.Command {
 		Name:      "log",
 		Usage:     "record that specimens went through a stage, now or at another time",
 		ArgsUsage: "SUBJECT... --stage STAGE",
-		Description: "SUBJECT is a code, a bare serial, your own name for the specimen, a bath, 1-54: those\n" +
-			"serials; all, or \"board A\": those of them whose next step it is; or\n" +
-			"trial: all trial labels; trial 3 5: those numbers of them.\n" +
-			"STAGE is a stage of the plan, or damaged, lost, found, withdrawn.\n" +
-			"A time not known exactly is a range: --at \"09:30..10:15\".\n" +
-			"--stage clock --device NAME --shown TIME keeps what a device's clock showed.\n" +
-			"Without --stage a --note is kept as a remark.",
 		Flags: append(entryFlags(),
 			&cli.StringFlag{Name: "stage", Usage: "the `STAGE` gone through"},
 			&cli.StringFlag{Name: "device", Usage: "the `DEVICE` whose clock is meant"},

@@ -12,12 +12,8 @@ func (s *session) measureCommand() *cli.Command {
 		Name:      "measure",
 		Usage:     "record what was measured on a specimen, a bath or the room",
 		ArgsUsage: "SUBJECT NAME=VALUE...",
-		Description: "SUBJECT is a code, a name, a bath, or the word room.\n" +
-			"NAME is bond_length, bond_width, mass_before, mass_after, moisture, water, room or state;\n" +
-			"VALUE has a unit: bond_length=\"40.1 mm\" mass_before=\"61.3 g\" water=\"19.5 C\" moisture=\"9.6 %\".\n" +
-			"The instrument goes into --note.",
-		Flags:  entryFlags(),
-		Action: func(c *cli.Context) error { return s.amending(c, func(b *book) error { return b.measure(c) }) },
+		Flags:     entryFlags(),
+		Action:    func(c *cli.Context) error { return s.amending(c, func(b *book) error { return b.measure(c) }) },
 	}
 }
 

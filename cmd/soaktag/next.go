@@ -11,11 +11,8 @@ import (
 // nextCommand names the next specimen to break.
 func (s *session) nextCommand() *cli.Command {
 	return &cli.Command{
-		Name:  "next",
-		Usage: "give the next code to break, board by board, blind",
-		Description: "Only the code and the board are shown, so that whoever pulls the lever does not know\n" +
-			"the adhesive; a plan with blind = false under [rule] shows it. Specimens that wait wet\n" +
-			"come first, those that a try left whole come last. `after` is the one that follows.",
+		Name:   "next",
+		Usage:  "give the next code to break, board by board, blind",
 		Flags:  lookFlags(),
 		Action: s.next,
 	}

@@ -3,7 +3,6 @@ package main
 import (
 	_ "embed"
 	"io"
-	"strings"
 
 	"github.com/urfave/cli/v2"
 
@@ -19,12 +18,11 @@ var outlinePlan string
 
 func (s *session) outlineCommand() *cli.Command {
 	return &cli.Command{
-		Name:      "outline",
-		Usage:     "write a starter plan with comments, to be changed",
-		ArgsUsage: "FILE.toml",
-		Description: "Published schedules that a treatment may name (protocol = \"NAME\"), none of them a certificate:\n" +
-			strings.TrimSuffix(screen.Fold(screen.Width, scheduleNames(), ""), "\n"),
-		Action: s.outline,
+		Name:        "outline",
+		Usage:       "write a starter plan with comments, to be changed",
+		ArgsUsage:   "FILE.toml",
+		Description: screen.Fold(screen.Width, scheduleNames(), ""),
+		Action:      s.outline,
 	}
 }
 

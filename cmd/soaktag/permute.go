@@ -102,7 +102,8 @@ func takesValue(commands []*cli.Command, name string) bool {
 
 func (p *permuter) joined() []string {
 	out := slices.Concat(p.words, p.flags)
-	if len(p.rest) > 0 {
+	asksHelp := slices.Contains(p.flags, "--help") || slices.Contains(p.flags, "-h")
+	if len(p.rest) > 0 && !asksHelp { // the library would look for help on the argument
 		out = append(append(out, "--"), p.rest...)
 	}
 	return out

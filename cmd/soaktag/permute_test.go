@@ -36,7 +36,8 @@ func TestPermute(t *testing.T) {
 		{"flag inside the words", "amend --reason late plan P.toml", "amend plan --reason late -- P.toml"},
 		{"argument named as a command", "log amend", "log -- amend"},
 		{"help", "log --help", "log --help"},
-		{"short help", "log A -h", "log -h -- A"},
+		{"help beside arguments", "log A --help --at now", "log --help --at now"},
+		{"short help", "log A -h", "log -h"},
 		{"unknown flag", "log A --nope", "log --nope -- A"},
 		{"no words", "--version", "--version"},
 	} {

@@ -21,19 +21,6 @@ func (s *session) readCommand() *cli.Command {
 		Name:      "read",
 		Usage:     "record every code in photographs, at the time they were taken",
 		ArgsUsage: "PHOTO|FOLDER...",
-		Description: "Photographs are taken in the order of their own time. A photographed stage card\n" +
-			"says what the photographs after it mean, as in scan, and stays in force for 15 minutes\n" +
-			"after the last of them; --stage holds from the start until there is a card. A bath tag\n" +
-			"means every specimen in that bath; YES accepts what the last photograph asked, UNDO\n" +
-			"takes it back, WHO says who works. A photographed clock symbol tells by how much the\n" +
-			"camera's clock is off. A label too damaged to be decoded but like no other of the study\n" +
-			"is kept as probable and asks, unless --yes. --at is for photographs without a time of\n" +
-			"their own. The photographs are kept in the study; the same one again changes nothing,\n" +
-			"but with --stage it gives that stage to its entries that still have none, and --stage\n" +
-			"decides where one shows several cards. A photograph read at a wrong stage or time is put\n" +
-			"right, all of its labels at once, by the same photograph with --correct, the --stage or\n" +
-			"--at that is right, and --reason; what UNDO took back entirely counts again then.\n" +
-			"With --codes nothing is recorded and no study is needed.",
 		Flags: append(entryFlags(), jsonFlag(),
 			&cli.StringFlag{Name: "stage", Usage: "the `STAGE` in force from the start"},
 			&cli.BoolFlag{Name: "correct", Usage: "put what was read in these photographs before at --stage, or at --at; wants --reason"},

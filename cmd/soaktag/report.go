@@ -14,9 +14,6 @@ func (s *session) reportCommand() *cli.Command {
 	return &cli.Command{
 		Name:  "report",
 		Usage: "write the results as one page to read, print or show to an audience",
-		Description: "One HTML file with its figures, that needs no network and prints well: the finding in words,\n" +
-			"every specimen as a mark, who is not comparable and why, what can and cannot be said.\n" +
-			"--slide writes one 16:9 page for a projector instead.",
 		Flags: []cli.Flag{studyFlag(), asOfFlag(),
 			&cli.StringFlag{Name: "out", Usage: "the `FILE.html` to write"},
 			&cli.BoolFlag{Name: "slide", Usage: "one 16:9 page for an audience"}},

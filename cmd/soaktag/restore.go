@@ -19,12 +19,8 @@ func (s *session) restoreCommand() *cli.Command {
 		Name:      "restore",
 		Usage:     "make a new study file from a backup, or from the folder that export wrote",
 		ArgsUsage: "FILE|DIR --study NEW.soaktag",
-		Description: "The new study holds the same events with the same head hash, and the same photographs.\n" +
-			"An existing file is never overwritten. A log.jsonl that was changed, or lacks lines that\n" +
-			"datapackage.json beside it counts, is refused, and so is one beside which a photograph\n" +
-			"that it names is missing or was changed.",
-		Flags:  []cli.Flag{studyFlag()},
-		Action: s.restore,
+		Flags:     []cli.Flag{studyFlag()},
+		Action:    s.restore,
 	}
 }
 

@@ -18,11 +18,8 @@ import (
 // resultsCommand says which bond held, as strongly as the record allows.
 func (s *session) resultsCommand() *cli.Command {
 	return &cli.Command{
-		Name:  "results",
-		Usage: "give strengths, retention and what can be told apart, with every number's marks",
-		Description: "\">=\" is a lower bound: the wood or the rig gave way before the bond. Where groups were\n" +
-			"treated or broken differently the reason stands in place of the number; --json has both.\n" +
-			"One specimen of each is never ranked.",
+		Name:   "results",
+		Usage:  "give strengths, retention and what can be told apart, with every number's marks",
 		Flags:  lookFlags(&cli.StringFlag{Name: "pool", Usage: "take adhesives `KEY,KEY` together, on purpose, and give the share that still holds"}),
 		Action: s.results,
 	}

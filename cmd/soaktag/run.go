@@ -91,7 +91,7 @@ func (s *session) app() *cli.App {
 		Usage:           "labels, times and honest numbers for adhesive soak tests",
 		UsageText:       "soaktag COMMAND [arguments and flags in any order]",
 		Version:         version,
-		Description:     exitHelp,
+		Description:     helpOf("soaktag"),
 		Commands:        s.commands(),
 		Reader:          s.stdin,
 		Writer:          s.stdout,
@@ -104,21 +104,17 @@ func (s *session) app() *cli.App {
 		},
 		DisableSliceFlagSeparator: true,
 	}
-	prepare(app.Commands)
+	prepare(app.Commands, nil)
 	return app
 }
 
-const exitHelp = `Flags may stand anywhere. Answers go to stdout, talk goes to stderr.
-The study is --study FILE, else SOAKTAG_STUDY, else the only *.soaktag here or
-in a parent folder.
-
-Exit status: 0 done, 1 failed, 2 wrong usage or a refused input, 3 done but
-something is out of tolerance, overdue or asks, 130 interrupted.`
-
-// prepare gives every command, however deep, the settings without which the
-// library prints help to stdout on a wrong flag.
-func prepare(commands []*cli.Command) {
+// prepare gives every command, however deep, its text of help, before what it says
+// by itself, and the settings without which the library prints help to stdout on a
+// wrong flag.
+func prepare(commands []*cli.Command, before []string) {
 	for _, c := range commands {
+		words := append(slices.Clone(before), c.Name)
+		c.Description = strings.TrimSpace(helpOf(words...) + c.Description)
 		c.OnUsageError = onUsageError
 		c.HideHelpCommand = true
 		if len(c.Subcommands) > 0 && c.Action == nil {
@@ -127,7 +123,7 @@ func prepare(commands []*cli.Command) {
 				return usageError("%s needs one of: %s", c.Name, names)
 			}
 		}
-		prepare(c.Subcommands)
+		prepare(c.Subcommands, words)
 	}
 }
 

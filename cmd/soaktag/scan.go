@@ -20,12 +20,6 @@ func (s *session) scanCommand() *cli.Command {
 	return &cli.Command{
 		Name:  "scan",
 		Usage: "record codes and cards from a scanner, one a line",
-		Description: "A stage card, or --stage, says what the scans after it mean. It stays in force\n" +
-			"for 15 minutes after the last scan; without one a scan is kept and asks.\n" +
-			"A bath tag means every specimen in that bath. Cards: YES accepts what the last\n" +
-			"scan asked, UNDO takes the last scan back, WHO says who scans, TEST tests the\n" +
-			"scanner. A time may follow a code: HBR-017-J 18:10; with --at, of that day.\n" +
-			"Exit status 3 when something asks or a line could not be read.",
 		Flags: append(entryFlags(), jsonFlag(),
 			&cli.StringFlag{Name: "stage", Usage: "the `STAGE` in force from the start"}),
 		Action: func(c *cli.Context) error {

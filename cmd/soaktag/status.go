@@ -17,10 +17,8 @@ import (
 // statusCommand says how far the study is and what asks.
 func (s *session) statusCommand() *cli.Command {
 	return &cli.Command{
-		Name:  "status",
-		Usage: "say how far the study is, and what asks for an answer",
-		Description: "Exit status 3 when something is overdue or asks and was not accepted.\n" +
-			"An answer is given with `soaktag accept EVENT --reason TEXT`.",
+		Name:   "status",
+		Usage:  "say how far the study is, and what asks for an answer",
 		Flags:  lookFlags(),
 		Action: s.showStatus,
 	}

@@ -15,10 +15,8 @@ func (s *session) verifyCommand() *cli.Command {
 		Name:      "verify",
 		Usage:     "check a study or a backup: every event, the chain over them, the file itself",
 		ArgsUsage: "[FILE]",
-		Description: "Exit status 1 when anything is damaged or cannot be read, 2 when the file is not a study\n" +
-			"or of a newer soaktag. The file is only read.",
-		Flags:  []cli.Flag{studyFlag(), jsonFlag()},
-		Action: s.verify,
+		Flags:     []cli.Flag{studyFlag(), jsonFlag()},
+		Action:    s.verify,
 	}
 }
 

@@ -16,9 +16,6 @@ func (s *session) worksheetCommand() *cli.Command {
 		Name:      "worksheet",
 		Usage:     "print a sheet to work by with a pencil, as PDF; for cut with a drawing of each board",
 		ArgsUsage: "STAGE",
-		Description: "Lists the specimens that still have the stage to come, in the order to do them.\n" +
-			"For break that is the order of soaktag next; what still lies in a bath is left out.\n" +
-			"For cut, --out FILE.svg writes the drawings of the boards alone.",
 		Flags: []cli.Flag{
 			studyFlag(),
 			&cli.StringFlag{Name: "out", Usage: "the PDF to write, `FILE.pdf`; for cut also FILE.svg"},
