@@ -1,6 +1,10 @@
 package main
 
-import "github.com/urfave/cli/v2"
+import (
+	"os"
+
+	"github.com/urfave/cli/v2"
+)
 
 // backupCommand makes a safe copy of the study while it is in use.
 func (s *session) backupCommand() *cli.Command {
@@ -8,7 +12,7 @@ func (s *session) backupCommand() *cli.Command {
 		Name:      "backup",
 		Usage:     "copy the study to a new file, checked before it gets its name",
 		ArgsUsage: "FILE",
-		Flags:     []cli.Flag{studyFlag()},
+		Flags:     []cli.Flag{studyFlag(), replaceFlag()},
 		Action:    s.backup,
 	}
 }
@@ -18,7 +22,8 @@ func (s *session) backup(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	if err := mustBeNew(to); err != nil {
+	again, err := backsUpAgain(c, to)
+	if err != nil {
 		return err
 	}
 	db, _, err := s.openToRead(c)
@@ -26,7 +31,11 @@ func (s *session) backup(c *cli.Context) error {
 		return err
 	}
 	defer db.Close()
-	if err := db.Backup(to); err != nil {
+	copyTo := db.Backup
+	if again {
+		copyTo = db.BackupAgain
+	}
+	if err := copyTo(to); err != nil {
 		return err
 	}
 	head, events, err := db.Head()
@@ -36,6 +45,17 @@ func (s *session) backup(c *cli.Context) error {
 	s.print("%s  %d events, head %s\n", to, events, shortHead(head))
 	s.hint("to go back to it: soaktag restore %s --study NEW.soaktag", to)
 	return nil
+}
+
+// backsUpAgain reports whether the copy is to take the place of an older one.
+func backsUpAgain(c *cli.Context, to string) (bool, error) {
+	if _, err := os.Lstat(to); err != nil {
+		return false, mustBeNew(to)
+	}
+	if !c.Bool("replace") {
+		return false, usageError("%s is there already: add --replace to put this copy in place of an older one of this study, or name another file", to)
+	}
+	return true, nil
 }
 
 // shortHead is enough of a head hash to compare two files by eye.

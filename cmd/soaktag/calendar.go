@@ -18,7 +18,7 @@ func (s *session) calendarCommand() *cli.Command {
 	return &cli.Command{
 		Name:  "calendar",
 		Usage: "write what is to be done next as a calendar file for phone or desk",
-		Flags: []cli.Flag{studyFlag(), asOfFlag(),
+		Flags: []cli.Flag{studyFlag(), asOfFlag(), replaceFlag(),
 			&cli.StringFlag{Name: "out", Usage: "the `FILE.ics` to write"},
 			&cli.StringFlag{Name: "alarm", Value: "1 h", Usage: "ring this `LONG` before a window opens; 0 s for never"}},
 		Action: s.calendar,
@@ -43,7 +43,7 @@ func (s *session) calendar(c *cli.Context) error {
 		s.print("nothing to come: no file written\n")
 		return nil
 	}
-	err = writeNew(out, func(w io.Writer) error { return ical.Write(w, events, stamp, alarm) })
+	err = writeOut(c, icsFile, out, func(w io.Writer) error { return ical.Write(w, events, stamp, alarm) })
 	if err != nil {
 		return err
 	}
@@ -63,5 +63,5 @@ func calendarFlags(c *cli.Context) (out string, alarm time.Duration, err error) 
 	if err != nil {
 		return "", 0, refused(fmt.Errorf("--alarm: %w", err))
 	}
-	return out, alarm, mustBeNew(out)
+	return out, alarm, mayWrite(c, icsFile, out)
 }

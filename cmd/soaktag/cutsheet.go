@@ -5,6 +5,8 @@ import (
 	"path/filepath"
 	"strings"
 
+	"github.com/urfave/cli/v2"
+
 	"soaktag/schedule"
 	"soaktag/tracker"
 	"soaktag/tracker/wording"
@@ -15,7 +17,8 @@ import (
 func isDrawing(out string) bool { return strings.EqualFold(filepath.Ext(out), ".svg") }
 
 // drawing writes the cuts of all boards below each other in one SVG file.
-func (s *session) drawing(rec *tracker.Record, stage schedule.Stage, out string) error {
+func (s *session) drawing(c *cli.Context, rec *tracker.Record, stage schedule.Stage) error {
+	out := c.String("out")
 	if !tracker.WorkOf(stage).Drawn {
 		return usageError("only the cuts are drawn as SVG: name a .pdf for %s", stage)
 	}
@@ -23,7 +26,7 @@ func (s *session) drawing(rec *tracker.Record, stage schedule.Stage, out string)
 	if err != nil {
 		return usageError("no drawing of the cuts: %w", err)
 	}
-	err = writeNew(out, func(w io.Writer) error {
+	err = writeOut(c, svgFile, out, func(w io.Writer) error {
 		_, err := io.WriteString(w, worksheet.SVG(layouts, rec.Study()))
 		return err
 	})

@@ -27,7 +27,7 @@ func (s *session) labelsCommand() *cli.Command {
 		ArgsUsage:   "[CODE[/HALF]...]",
 		Description: "  " + strings.Join(labels.Stocks(), "\n  "),
 		Flags: append(trialFlags(),
-			studyFlag(), proofFlag(),
+			studyFlag(), replaceFlag(), proofFlag(),
 			&cli.StringFlag{Name: "stock", Usage: "page and labels, `STOCK` such as \"a4 3x9 63.5x29.6\" or \"roll 50x25\""},
 			&cli.StringFlag{Name: "out", Usage: "the PDF to write, `FILE.pdf`"},
 			&cli.IntFlag{Name: "start-at", Usage: "first free place `N` on a sheet begun before, from 1"},
@@ -80,7 +80,7 @@ func (s *session) printed(c *cli.Context, job *sheet.Job, choose func(*tracker.R
 		job.Labels = append(job.Labels, sheet.Label{Code: l.Code, Trial: l.Trial, Issue: l.Number})
 	}
 	out := c.String("out")
-	if err := writeNew(out, func(w io.Writer) error { return printFault(sheet.Write(w, *job)) }); err != nil {
+	if err := writeOut(c, pdfFile, out, func(w io.Writer) error { return printFault(sheet.Write(w, *job)) }); err != nil {
 		return err
 	}
 	if err := s.recordPrint(c, db, intake.Print{Labels: issues, Stock: stockOf(c, job)}); err != nil {
@@ -138,7 +138,7 @@ func (s *session) emptyJob(c *cli.Context) (job *sheet.Job, err error) {
 	if job.Date, err = s.stamp(); err != nil {
 		return job, err
 	}
-	return job, mustBeNew(c.String("out"))
+	return job, mayWrite(c, pdfFile, c.String("out"))
 }
 
 // parseNudge reads "X,Y" in mm; empty text is no nudge.

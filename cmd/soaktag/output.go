@@ -8,6 +8,8 @@ import (
 	"strconv"
 	"time"
 
+	"github.com/urfave/cli/v2"
+
 	"soaktag/tracker/wholefile"
 )
 
@@ -18,6 +20,55 @@ func writeNew(path string, write func(io.Writer) error) error {
 		return err
 	}
 	return wholefile.Replace(path, write)
+}
+
+// A format is how a file that a command writes begins: what begins otherwise was
+// not written by it.
+type format string
+
+const (
+	pdfFile  format = "%PDF-"
+	svgFile  format = "<svg"
+	htmlFile format = "<!DOCTYPE html>"
+	icsFile  format = "BEGIN:VCALENDAR"
+)
+
+func replaceFlag() cli.Flag {
+	return &cli.BoolFlag{Name: "replace", Usage: "write the file anew where an earlier one has the name"}
+}
+
+// writeOut is writeNew or, with --replace, writes over a file of that format, which
+// stays as it was unless the new one is whole.
+func writeOut(c *cli.Context, as format, path string, write func(io.Writer) error) error {
+	if err := mayWrite(c, as, path); err != nil {
+		return err
+	}
+	return wholefile.Replace(path, write)
+}
+
+// mayWrite refuses a name that writeOut would, before any work is done.
+func mayWrite(c *cli.Context, as format, path string) error {
+	info, err := os.Lstat(path)
+	switch {
+	case err != nil:
+		return mustBeNew(path)
+	case !c.Bool("replace"):
+		return usageError("%s is there already: add --replace to write it anew, or name another file", path)
+	case !info.Mode().IsRegular() || !as.begins(path):
+		return usageError("%s is there already and not of the kind that %s writes: --replace leaves it alone; name another file", path, c.Command.Name)
+	}
+	return nil
+}
+
+func (as format) begins(path string) bool {
+	f, err := os.Open(path)
+	if err != nil {
+		return false
+	}
+	defer f.Close()
+	start := make([]byte, len(as))
+	_, err = io.ReadFull(f, start)
+	return err == nil && string(start) == string(as)
 }
 
 // mustBeNew refuses a name that is taken, or that lies in no folder.

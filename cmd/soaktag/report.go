@@ -14,7 +14,7 @@ func (s *session) reportCommand() *cli.Command {
 	return &cli.Command{
 		Name:  "report",
 		Usage: "write the results as one page to read, print or show to an audience",
-		Flags: []cli.Flag{studyFlag(), asOfFlag(),
+		Flags: []cli.Flag{studyFlag(), asOfFlag(), replaceFlag(),
 			&cli.StringFlag{Name: "out", Usage: "the `FILE.html` to write"},
 			&cli.BoolFlag{Name: "slide", Usage: "one 16:9 page for an audience"}},
 		Action: s.report,
@@ -32,7 +32,7 @@ func (s *session) report(c *cli.Context) error {
 	if out == "-" {
 		return usageError("report writes a file and not to standard output: soaktag report --out report.html (a file called - is ./-)")
 	}
-	if err := mustBeNew(out); err != nil {
+	if err := mayWrite(c, htmlFile, out); err != nil {
 		return err
 	}
 	view, err := s.look(c)
@@ -52,7 +52,7 @@ func (s *session) report(c *cli.Context) error {
 	if view.past {
 		o.AsOf = view.now
 	}
-	if err := writeNew(out, func(w io.Writer) error { return report.Write(w, view.rec, o) }); err != nil {
+	if err := writeOut(c, htmlFile, out, func(w io.Writer) error { return report.Write(w, view.rec, o) }); err != nil {
 		return err
 	}
 	s.print("%s  %s, %d events\n", out, wording.Plural(len(view.rec.Specimens()), "specimen"), view.events)

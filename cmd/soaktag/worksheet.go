@@ -17,7 +17,7 @@ func (s *session) worksheetCommand() *cli.Command {
 		Usage:     "print a sheet to work by with a pencil, as PDF; for cut with a drawing of each board",
 		ArgsUsage: "STAGE",
 		Flags: []cli.Flag{
-			studyFlag(),
+			studyFlag(), replaceFlag(),
 			&cli.StringFlag{Name: "out", Usage: "the PDF to write, `FILE.pdf`; for cut also FILE.svg"},
 			&cli.StringFlag{Name: "page", Usage: "`PAGE`: a4 or letter", Value: "a4"},
 		},
@@ -44,7 +44,7 @@ func (s *session) worksheet(c *cli.Context) error {
 		return desked(err)
 	}
 	if isDrawing(out) {
-		return s.drawing(rec, stage, out)
+		return s.drawing(c, rec, stage)
 	}
 	page := worksheet.Of(rec, stage)
 	page.Page = c.String("page")
@@ -61,7 +61,7 @@ func (s *session) worksheet(c *cli.Context) error {
 		}
 		page.Cuts = worksheet.CutMaps(layouts, rec.Study())
 	}
-	if err := writeNew(out, func(w io.Writer) error { return printFault(worksheet.Write(w, page)) }); err != nil {
+	if err := writeOut(c, pdfFile, out, func(w io.Writer) error { return printFault(worksheet.Write(w, page)) }); err != nil {
 		return err
 	}
 	s.print("%s: %s, %s, in the order to do them%s\n", out, stage, wording.Plural(len(page.Rows), "specimen"), drawnText(page))

@@ -3,6 +3,9 @@ package store
 import (
 	"errors"
 	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
 
 	"modernc.org/sqlite"
 	sqlite3 "modernc.org/sqlite/lib"
@@ -17,6 +20,47 @@ func (db *DB) Backup(path string) error {
 	db.mu.Lock()
 	defer db.mu.Unlock()
 	return build(path, func(temp string) error { return db.log.copyTo(temp, path) })
+}
+
+// BackupAgain is Backup in place of an older backup of this study, which stays
+// until the new one is whole. Whatever else has the name, and a backup that holds
+// an event that this study does not, is refused (fs.ErrExist).
+func (db *DB) BackupAgain(path string) error {
+	db.mu.Lock()
+	defer db.mu.Unlock()
+	if err := db.log.outgrew(path); err != nil {
+		return err
+	}
+	temp, err := emptyBeside(path)
+	if err != nil {
+		return err
+	}
+	defer removeParts(temp)
+	if err := errors.Join(db.log.copyTo(temp, path), syncPath(temp, os.O_RDWR)); err != nil {
+		return err
+	}
+	if err := os.Rename(temp, path); err != nil {
+		return fmt.Errorf("naming the finished file: %w", err)
+	}
+	_ = syncPath(filepath.Dir(path), os.O_RDONLY) // as place does
+	return nil
+}
+
+// outgrew refuses a file that is no backup of what this log began with. The hash
+// of an event vouches for all before it.
+func (f *file) outgrew(path string) error {
+	if !IsBackup(path) || len(leftBehind(path)) > 0 {
+		return faultf(fs.ErrExist, "%s is there already and is no backup, so it is never overwritten; choose another name", path)
+	}
+	older := Verify(path)
+	ours, err := f.texts(fmt.Sprintf("SELECT lower(hex(hash)) FROM event WHERE seq = %d", older.Events))
+	if err != nil {
+		return explain(f.path, err)
+	}
+	if len(ours) != 1 || ours[0] != older.Head {
+		return faultf(fs.ErrExist, "%s is a backup of another study, or holds what %s does not, so it is never overwritten; choose another name", path, f.path)
+	}
+	return nil
 }
 
 // copyTo writes the database into the empty file temp, which will have the name

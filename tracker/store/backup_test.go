@@ -55,6 +55,47 @@ func TestBackupAndRestore(t *testing.T) {
 	}
 }
 
+// TestBackupAgain: an older backup of the study gives way, and nothing else does.
+func TestBackupAgain(t *testing.T) {
+	db, path := newStudy(t, 10, 40)
+	other, _ := newStudy(t, 10, 41)
+	dir := t.TempDir()
+	in := func(name string) string { return filepath.Join(dir, name) }
+	if err := errors.Join(db.Backup(in("mine")), db.Backup(in("ahead.base")), other.Backup(in("other")), os.WriteFile(in("text"), []byte("my notes"), 0o644)); err != nil {
+		t.Fatal(err)
+	}
+	if err := Restore(in("ahead.base"), in("ahead.study"), readPlan); err != nil {
+		t.Fatal(err)
+	}
+	ahead := mustOpen(t, in("ahead.study"))
+	mustRecord(t, ahead, stageEvent(7000, 10))
+	if err := ahead.Backup(in("ahead")); err != nil {
+		t.Fatal(err)
+	}
+	mustRecord(t, db, stageEvent(5000, 10))
+	head, n := mustHead(t, db)
+	for range 2 { // the second time over a copy as new as itself
+		if err := db.BackupAgain(in("mine")); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if r := Verify(in("mine")); r.Head != head || r.Events != n || len(r.Problems) > 0 || !IsBackup(in("mine")) {
+		t.Errorf("the new backup: %+v", r)
+	}
+	for _, target := range []string{path, in("ahead.study"), in("ahead"), in("other"), in("text")} {
+		before := read(t, target)
+		if err := db.BackupAgain(target); !errors.Is(err, fs.ErrExist) {
+			t.Errorf("over %s: %v", target, err)
+		}
+		if !bytes.Equal(before, read(t, target)) {
+			t.Errorf("%s was written to", target)
+		}
+	}
+	if parts, _ := filepath.Glob(in("*.part*")); len(parts) > 0 {
+		t.Errorf("left behind: %v", parts)
+	}
+}
+
 // TestStaleJournal: a study is recorded to, the process dies, and only the
 // study's own file is moved away. What it left behind must not get into
 // another file that takes the name.
