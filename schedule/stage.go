@@ -30,13 +30,14 @@ type nature struct {
 	prepares bool // before the glue-up, in any order; one that was not recorded is not missed
 	bonds    bool // work at the bond: solid wood does without it
 	wet      bool // begins or ends a spell under water: only what is soaked meets it, and cycles meet it again
+	renews   bool // may be done again until the next stage: the last time counts
 }
 
 // natures has the stages every study knows in the order in which they normally
 // happen.
 var natures = []nature{
 	{stage: Cut, prepares: true},
-	{stage: Planing, prepares: true},
+	{stage: Planing, prepares: true, renews: true},
 	{stage: GlueUp, bonds: true},
 	{stage: ClampRemoval, bonds: true},
 	{stage: Immersion, wet: true},
@@ -78,6 +79,10 @@ func (s Stage) Bonds() bool { return s.nature().bonds }
 // Prepares reports whether a stage comes before the glue-up, in any order: where
 // it was not recorded nobody misses it.
 func (s Stage) Prepares() bool { return s.nature().prepares }
+
+// Renews reports whether a stage may be done again until work goes on, and then
+// counts from the last time: a face that is planed again is fresh again.
+func (s Stage) Renews() bool { return s.nature().renews }
 
 // Pass names the n-th time that specimens go through a stage: "immersion",
 // "immersion 2". Cycles of soaking and drying go through the same stage again.

@@ -174,6 +174,11 @@ func (m *model) step(stage schedule.Stage, soaked bool) {
 			m.stages = append(m.stages, stage)
 			return
 		}
+	case schedule.Planing: // again and again, until work goes on
+		behind := func(s schedule.Stage) bool { return s != schedule.Cut && s != schedule.Planing }
+		if slices.Contains(m.stages, stage) && slices.ContainsFunc(m.stages, behind) {
+			return
+		}
 	default:
 		if slices.Contains(m.stages, stage) {
 			return

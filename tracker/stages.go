@@ -70,7 +70,7 @@ func (f *folder) step(x fact) {
 	case x.Stage == schedule.LiftOut:
 		f.lift(x)
 		return
-	case standard && f.done(x.Stage):
+	case standard && f.done(x.Stage) && !(x.Stage.Renews() && !f.later(x.Stage)):
 		f.ask(x, RuleRepeated, Again{x.Stage}, Remedy{})
 		return
 	}
@@ -95,9 +95,12 @@ func (f *folder) missed(x fact, stage schedule.Stage) {
 }
 
 // later reports whether a stage behind the given one was gone through already.
+// What prepares may come in any order: the long board is planed before the cut.
 func (f *folder) later(stage schedule.Stage) bool {
 	at := slices.Index(f.path, stage)
-	return at >= 0 && slices.ContainsFunc(f.path[at+1:], f.done)
+	return at >= 0 && slices.ContainsFunc(f.path[at+1:], func(behind schedule.Stage) bool {
+		return f.done(behind) && !(stage.Prepares() && behind.Prepares())
+	})
 }
 
 // immerse begins a spell under water.
@@ -319,8 +322,8 @@ func (f *folder) soak(l Lapse) Lapse {
 	return l
 }
 
-// reached finds when a stage was gone through: the first time, or the last.
-// The break is the try that ended the life, or the last try so far.
+// reached finds when a stage was gone through: the first time, or the last,
+// which is also what counts of a stage that renews. The break is the try that ended the life, or the last try so far.
 func (f *folder) reached(stage schedule.Stage, last bool) (schedule.Span, string, bool) {
 	if stage == schedule.Break {
 		return f.broken()
@@ -328,7 +331,7 @@ func (f *folder) reached(stage schedule.Stage, last bool) (schedule.Span, string
 	var found *Step
 	stage, pass := f.passNamed(stage)
 	for i, s := range f.life.Steps {
-		if s.Stage == stage && (pass == 0 || s.Pass == pass) && (found == nil || last) {
+		if s.Stage == stage && (pass == 0 || s.Pass == pass) && (found == nil || last || stage.Renews()) {
 			found = &f.life.Steps[i]
 		}
 	}

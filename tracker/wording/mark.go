@@ -48,6 +48,9 @@ func ofStage(m tracker.Mark) string {
 	case tracker.NotPlanned:
 		return fmt.Sprintf("the plan has no %s for this specimen (%s)", a.Stage, a.Treatment)
 	case tracker.Again:
+		if a.Stage.Renews() {
+			return fmt.Sprintf("%s was recorded before; this one comes after a later stage and does not count", a.Stage)
+		}
 		return fmt.Sprintf("%s was recorded before; the first one counts", a.Stage)
 	case tracker.Skipped:
 		return fmt.Sprintf("%s before %s: write it up with %s", a.Stage, a.Missing, Remedy(m.Remedy))
