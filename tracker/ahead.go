@@ -2,6 +2,8 @@ package tracker
 
 import (
 	"cmp"
+	"slices"
+	"time"
 
 	"soaktag/schedule"
 )
@@ -25,6 +27,32 @@ func (r *Record) Ahead(life *Life, named schedule.Stage) bool {
 func (l *Life) IsNext(named schedule.Stage) bool {
 	stage, pass := schedule.PassOf(named)
 	return stage == l.Next && (pass == 1 || pass == l.Pass)
+}
+
+// Awaits reports whether a stage, as somebody named it, can come now: the next
+// one, or, while only preparations are on record, one of these in any order and
+// the first work behind them, as a preparation that was not written down is not
+// missed.
+func (l *Life) Awaits(named schedule.Stage) bool {
+	working := func(s Step) bool { return !s.Stage.Prepares() }
+	switch {
+	case l.IsNext(named):
+		return true
+	case l.Next == "" || len(l.Tries) > 0 || slices.ContainsFunc(l.Steps, working):
+		return false
+	case named.Prepares():
+		return named.Renews() || !l.Done()[named]
+	}
+	i := slices.IndexFunc(l.path, func(s schedule.Stage) bool { return !s.Prepares() })
+	return i >= 0 && l.path[i] == named
+}
+
+// NotYet reports whether a step that comes before a stage is on record for later
+// than an instant: the specimen was not so far then.
+func (l *Life) NotYet(named schedule.Stage, at time.Time) bool {
+	stage, _ := schedule.PassOf(named)
+	before := l.path[:max(0, slices.Index(l.path, stage))]
+	return slices.ContainsFunc(l.Steps, func(s Step) bool { return s.At.Mid().After(at) && slices.Contains(before, s.Stage) })
 }
 
 // Done lists the stages that a life went through, each pass under its own name.

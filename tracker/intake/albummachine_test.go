@@ -159,7 +159,7 @@ func (m *albumMachine) meant(bath string, stage schedule.Stage) (next []string) 
 	for _, life := range d.Record().Lives() {
 		if sp := life.Specimen; sp.Bath == bath && life.Next != "" {
 			all = append(all, sp.Code.String())
-			if life.Next == stage {
+			if life.Awaits(stage) {
 				next = append(next, sp.Code.String())
 			}
 		}

@@ -1,26 +1,53 @@
 package intake
 
 import (
+	"time"
+
 	"soaktag/schedule"
 	"soaktag/tracker"
 )
 
-// inBath lists the specimens that a bath's tag means at a stage, and the others
-// of that bath: meant are those whose next step it is. When that is nobody's,
+// inBath lists the specimens that a bath's tag means in a fact, and the others
+// of that bath: meant are those that waited for the stage. When that is nobody,
 // all that are not yet broken are meant: the fact is kept, and the record asks.
-func inBath(rec *tracker.Record, bath string, stage schedule.Stage) (meant, others []*tracker.Life) {
-	members := membersOf(rec, bath)
+// Of what is written up later, whom it means is seen as it stood then, without
+// those that the record shows not to have been so far.
+func (d *Desk) inBath(fact tracker.Event, bath string) (meant, others []*tracker.Life) {
+	then, at := d.then(fact)
+	members := membersOf(then, bath)
 	for _, life := range members {
-		if stage != "" && life.IsNext(stage) {
+		if fact.Stage != "" && life.Awaits(fact.Stage) {
 			meant = append(meant, life)
 		} else {
 			others = append(others, life)
 		}
 	}
-	if len(meant) == 0 {
-		return members, nil
+	if len(meant) > 0 {
+		return meant, others
 	}
-	return meant, others
+	for _, life := range members {
+		if at.IsZero() || !d.rec.Life(life.Specimen.Code).NotYet(fact.Stage, at) {
+			meant = append(meant, life)
+		}
+	}
+	return meant, nil
+}
+
+// then is the record as it stood when a fact happened that is written up later,
+// and when that was: a range counts as its middle, as everywhere in a life. What
+// happens now is seen as it stands; the instant is zero then.
+func (d *Desk) then(fact tracker.Event) (*tracker.Record, time.Time) {
+	if !d.late(fact) {
+		return d.rec, time.Time{}
+	}
+	at := d.rec.Corrected(fact).Mid()
+	return d.rec.AsOf(at), at
+}
+
+// late reports whether a fact is written up later than it happened.
+func (d *Desk) late(fact tracker.Event) bool {
+	at := d.rec.Corrected(fact).Mid()
+	return !at.IsZero() && at.Before(fact.Recorded)
 }
 
 // membersOf lists the specimens in or for a bath whose life is not over.
@@ -37,4 +64,12 @@ func membersOf(rec *tracker.Record, bath string) []*tracker.Life {
 func isSoaked(rec *tracker.Record, life *tracker.Life) bool {
 	t := rec.Study().Treatment(life.Specimen.Treatment)
 	return t != nil && t.Soaked
+}
+
+// nobodyIn refuses a bath's tag that means nobody.
+func (d *Desk) nobodyIn(bath string, stage schedule.Stage) *Refusal {
+	if stage == "" || len(membersOf(d.rec, bath)) == 0 {
+		return refuse("no specimen is in or for bath %s", bath)
+	}
+	return refuse("no specimen of bath %s was ready for its %s at that time", bath, stage).with(WriteUpOne{stage})
 }

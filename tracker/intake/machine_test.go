@@ -101,7 +101,7 @@ func (m *model) inBath(bath string, stage schedule.Stage) []string {
 			continue
 		}
 		members = append(members, code)
-		if m.next(code) == stage {
+		if next := m.next(code); next == stage || next == schedule.Cut && stage == schedule.GlueUp { // cutting is not missed
 			meant = append(meant, code)
 		}
 	}

@@ -72,6 +72,7 @@ type (
 		Code labels.Code
 		Bath string
 		Next schedule.Stage
+		Then bool // it is written up later: Next was next then
 	}
 	// SeveralNotMeant: of specimens named together those whose next step another is.
 	SeveralNotMeant struct {

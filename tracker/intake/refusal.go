@@ -1,6 +1,10 @@
 package intake
 
-import "fmt"
+import (
+	"fmt"
+
+	"soaktag/schedule"
+)
 
 // A Refusal says why something that came in was not recorded, and what would
 // put it right. Nothing of what it speaks of is on record.
@@ -66,6 +70,8 @@ type (
 	PrintTrial struct{}
 	// NameThem: if it happened all the same, they are named one by one.
 	NameThem struct{}
+	// WriteUpOne: if it happened all the same, it is written up of each by its code.
+	WriteUpOne struct{ Stage schedule.Stage }
 	// SeeTrial: how the trial labels are decides what can be recorded of them.
 	SeeTrial struct{}
 	// PutUnderWater: a trial label is put under water and read there.
@@ -84,6 +90,7 @@ func (Advice) help()           {}
 func (BreakWithReading) help() {}
 func (PrintTrial) help()       {}
 func (NameThem) help()         {}
+func (WriteUpOne) help()       {}
 func (SeeTrial) help()         {}
 func (PutUnderWater) help()    {}
 func (StagesAre) help()        {}

@@ -97,8 +97,9 @@ func (d *Desk) meantOf(fact tracker.Event, sub Subject) (meant, others []labels.
 	if sub.Several.asNamed || fact.Kind != tracker.Staged {
 		return sub.Several.Codes, nil
 	}
+	then, _ := d.then(fact)
 	for _, code := range sub.Several.Codes {
-		if life := d.rec.Life(code); life.End == "" && life.IsNext(fact.Stage) {
+		if life := then.Life(code); life != nil && life.End == "" && life.Awaits(fact.Stage) {
 			meant = append(meant, code)
 		} else {
 			others = append(others, code)

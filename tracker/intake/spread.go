@@ -104,12 +104,13 @@ func (d *Desk) eventsOf(out *Outcome, fact tracker.Event, sub Subject) ([]tracke
 // ofBath makes the events of a fact about a bath: one for every specimen that
 // its tag means.
 func (d *Desk) ofBath(out *Outcome, fact tracker.Event, bath string) ([]tracker.Event, error) {
-	lives, others := inBath(d.rec, bath, fact.Stage)
+	lives, others := d.inBath(fact, bath)
 	if len(lives) == 0 {
-		return nil, refuse("no specimen is in or for bath %s", bath)
+		return nil, d.nobodyIn(bath, fact.Stage)
 	}
+	late := d.late(fact)
 	for _, life := range others {
-		out.add(NotMeant{life.Specimen.Code, bath, schedule.Pass(life.Next, life.Pass)})
+		out.add(NotMeant{life.Specimen.Code, bath, schedule.Pass(life.Next, life.Pass), late})
 	}
 	fact.Bath, fact.Via = bath, "bath"
 	var events []tracker.Event

@@ -95,6 +95,9 @@ func scanned(n intake.Note, zone *time.Location) Sentence {
 	case intake.SeveralNotMeant:
 		return tell("%s of %s not meant, another step is next for: %s", Plural(len(n.Codes), "specimen"), n.Of, someCodes(n.Codes))
 	case intake.NotMeant:
+		if n.Then {
+			return tell("%s of bath %s is not meant: its next step then was %s", n.Code, n.Bath, n.Next)
+		}
 		return tell("%s of bath %s is not meant: its next step is %s", n.Code, n.Bath, n.Next)
 	case intake.Accepted:
 		return tell("accepted %s: %s", Counted(n.Marks, "mark", "marks"), n.Reason)

@@ -1,0 +1,92 @@
+package intake
+
+import (
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"soaktag/schedule"
+	"soaktag/tracker"
+)
+
+// at writes a form up for an earlier hour after noon, five days after noon.
+func (c *clock) at(d *Desk, hours float64, form Input) (Outcome, error) {
+	c.now = noon.Add(120 * time.Hour)
+	d.Entry = Now(c.now)
+	d.At, d.Timed = schedule.At(noon.Add(time.Duration(hours*float64(time.Hour)))), true
+	return d.Take(form)
+}
+
+// recordedOf are those of the specimens that an outcome recorded something of.
+func recordedOf(out Outcome) string {
+	var all []string
+	for _, v := range out.Verdicts() {
+		all = append(all, v.Event.Code[6:7])
+	}
+	slices.Sort(all)
+	return strings.Join(all, " ")
+}
+
+// Two soaked specimens of one bath, 3 glued on the first evening and 4 on the
+// second: a tag that is written up late means whom it could mean then.
+func TestLateBathTag(t *testing.T) {
+	tests := []struct {
+		name, means string
+		before      []Stage // beside the glue-ups at 0 h and 24 h, and 3 without its clamp at 24 h
+		hours       []float64
+		at          float64
+		stage       string
+	}{
+		{"one glued later is not meant", "3", nil, nil, 36, "immersion"},
+		{"both, once both are without clamps", "3 4", []Stage{{Subjects: []string{"4"}, Name: "clamp removal"}}, []float64{48}, 60, "immersion"},
+		{"nor one that lies there already", "4", []Stage{{Subjects: []string{"4"}, Name: "clamp removal"}, {Subjects: []string{"3"}, Name: "immersion"}}, []float64{48, 49}, 60, "immersion"},
+		{"of a lift-out those in the water", "3", []Stage{{Subjects: []string{"3"}, Name: "immersion"}, {Subjects: []string{"4"}, Name: "clamp removal"},
+			{Subjects: []string{"4"}, Name: "immersion"}}, []float64{30, 48, 72}, 60, "lift-out"},
+		{"nobody was glued by then", "", nil, nil, -5, "immersion"},
+		{"one lost since was there then", "3", []Stage{{Subjects: []string{"3"}, Name: "lost"}}, []float64{40}, 36, "immersion"},
+		{"one lost before was not, and the other not ready", "", []Stage{{Subjects: []string{"3"}, Name: "lost"}, {Subjects: []string{"4"}, Name: "clamp removal"}}, []float64{30, 48}, 36, "immersion"},
+		{"steps that nobody wrote down are missed, and the fact kept", "4", []Stage{{Subjects: []string{"3"}, Name: "lost"}}, []float64{30}, 36, "immersion"},
+	}
+	for _, test := range tests {
+		t.Run(test.name, func(t *testing.T) {
+			d, c := deskOf(t, smallPlan, dealt())
+			glued := []Stage{{Subjects: []string{"3"}, Name: "glue-up"}, {Subjects: []string{"4"}, Name: "glue-up"}, {Subjects: []string{"3"}, Name: "clamp removal"}}
+			for i, form := range append(glued, test.before...) {
+				if _, err := c.at(d, append([]float64{0, 24, 24}, test.hours...)[i], form); err != nil {
+					t.Fatal(err)
+				}
+			}
+			out, err := c.at(d, test.at, Stage{Subjects: []string{"bath B1"}, Name: test.stage})
+			if recordedOf(out) != test.means || (err == nil) != (test.means != "") {
+				t.Errorf("it means %q, %v; want %q", recordedOf(out), err, test.means)
+			}
+			if r, ok := err.(*Refusal); err != nil && (!ok || r.Help != (WriteUpOne{schedule.Stage(test.stage)})) {
+				t.Errorf("it is refused without help: %+v", err)
+			}
+		})
+	}
+}
+
+// A range of time counts as its middle, and what is not timed is now.
+func TestLateBathTagInARange(t *testing.T) {
+	d, c := deskOf(t, smallPlan, dealt())
+	for i, stage := range []string{"glue-up", "clamp removal"} {
+		if _, err := c.at(d, 24*float64(i), Stage{Subjects: []string{"3"}, Name: stage}); err != nil {
+			t.Fatal(err)
+		}
+	}
+	tag := Stage{Subjects: []string{"bath B1"}, Name: "lift-out"}
+	d.Entry = Now(c.now)
+	for hours, means := range map[int]bool{23: false, 25: true} {
+		d.At = schedule.Span{From: noon.Add(time.Duration(hours-10) * time.Hour), To: noon.Add(time.Duration(hours+10) * time.Hour)}
+		meant, _ := d.inBath(tracker.Event{Kind: tracker.Staged, Stage: schedule.Immersion, At: d.At, Recorded: c.now}, "B1")
+		three := slices.ContainsFunc(meant, func(l *tracker.Life) bool { return l.Specimen.Code.Serial == 3 })
+		if three != means {
+			t.Errorf("in a range about %d h 3 is meant: %v", hours, three)
+		}
+	}
+	if out, err := c.write(d, "", tag); err != nil || recordedOf(out) != "3 4" {
+		t.Errorf("live it means %q, %v", recordedOf(out), err)
+	}
+}
