@@ -7,15 +7,17 @@ import (
 	"time"
 )
 
-// ParseTime reads when something happened, as people write it:
+// ParseTime reads when something happened, as people and spreadsheets write it:
 //
 //	now                             the moment given
 //	-2h30m                          that long before it
-//	18:10   today 18:10             today in the zone
+//	18:10   6:10 pm   6pm           today in the zone; a day's name or date may stand before it
 //	yesterday 18:10                 the day before
 //	fri 18:10                       the last one that is not after now
 //	2026-03-27 18:10                in the zone; T may stand for the space
 //	2026-03-27T18:10:05+01:00       with its own offset, or Z
+//	27.3.2026 18:10   27 Mar 18:10  days of other forms, see readDate; without a year the last one
+//	2026-03-27   yesterday   fri    a day alone: some time on it, at the latest now
 //	A..B   ..B   A..                somewhere between the two; open at one end
 //	A+-10m                          within 10 minutes of A
 //
@@ -25,14 +27,22 @@ import (
 // A doubt does not stop the reading; it asks: an instant after now, one that
 // a clock change jumped over (taken as if the clock had not been changed, so
 // the later reading), one that happened twice (the first is taken). Errors
-// quote the text and say what can be written. A nil zone means UTC; the
-// instants returned are in UTC.
+// quote the text and say what can be written; a date that could be two, as
+// 03/04/2026, is an error that names both. A nil zone means UTC; the instants
+// returned are in UTC.
 func ParseTime(text string, now time.Time, zone *time.Location) (Span, []Doubt, error) {
+	return ParseTimeOn(text, now, now, zone)
+}
+
+// ParseTimeOn reads a time as somebody means it who writes up another day: words
+// that count from now count from that day instead. What is after now is in the
+// future all the same.
+func ParseTimeOn(text string, day, now time.Time, zone *time.Location) (Span, []Doubt, error) {
 	if zone == nil {
 		zone = time.UTC
 	}
-	r := reader{now: now, zone: zone}
-	s, err := r.span(strings.ToLower(strings.Join(strings.Fields(text), " ")))
+	r := reader{base: day, now: now, zone: zone}
+	s, err := r.span(plainTime(text))
 	if err == nil && (beyond(s.From) || beyond(s.To)) {
 		err = fmt.Errorf("no study was in that year; write it as in 2026-03-27 18:10")
 	}
@@ -40,6 +50,24 @@ func ParseTime(text string, now time.Time, zone *time.Location) (Span, []Doubt, 
 		return Span{}, nil, fmt.Errorf("time %q: %w", clip(text), err)
 	}
 	return s, r.doubts, nil
+}
+
+// ParseInstant reads one instant; a day alone stands for its end, and at the
+// latest for now. The errors are those of ParseTime, and that a range is none.
+func ParseInstant(text string, now time.Time, zone *time.Location) (time.Time, error) {
+	span, _, err := ParseTime(text, now, zone)
+	switch plain := plainTime(text); {
+	case err != nil:
+		return time.Time{}, err
+	case span.Exact() || isDay(plain):
+		return span.To, nil
+	}
+	return time.Time{}, fmt.Errorf("%s: give one instant, not a range", clip(text))
+}
+
+// plainTime leaves out what people vary in writing a time: case and gaps.
+func plainTime(text string) string {
+	return strings.ToLower(strings.Join(strings.Fields(text), " "))
 }
 
 // beyond reports whether an instant lies where nobody kept a log, and where its
@@ -50,7 +78,8 @@ func beyond(t time.Time) bool {
 
 // A reader holds what the words of one time are relative to.
 type reader struct {
-	now    time.Time
+	base   time.Time // what words count from
+	now    time.Time // what is after it lies in the future
 	zone   *time.Location
 	doubts []Doubt
 }
@@ -64,8 +93,7 @@ func (r *reader) span(s string) (Span, error) {
 			return r.around(strings.TrimSpace(a), d)
 		}
 	}
-	t, err := r.point(s)
-	return At(t), err
+	return r.point(s)
 }
 
 func (r *reader) around(a, d string) (Span, error) {
@@ -74,7 +102,7 @@ func (r *reader) around(a, d string) (Span, error) {
 		return Span{}, fmt.Errorf("after +-: %w", err)
 	}
 	t, err := r.point(a)
-	return Span{t.Add(-slack), t.Add(slack)}, err
+	return Span{t.From.Add(-slack), t.To.Add(slack)}, err
 }
 
 func (r *reader) between(a, b string) (s Span, err error) {
@@ -82,9 +110,11 @@ func (r *reader) between(a, b string) (s Span, err error) {
 		return s, fmt.Errorf("both ends are open; give at least one of them")
 	}
 	if a != "" {
-		if s.From, err = r.point(a); err != nil {
+		begin, err := r.point(a)
+		if err != nil {
 			return Span{}, err
 		}
+		s.From = begin.From
 	}
 	if b != "" {
 		if s.To, err = r.end(s.From, a, b); err != nil {
@@ -101,7 +131,8 @@ func (r *reader) between(a, b string) (s Span, err error) {
 func (r *reader) end(from time.Time, a, b string) (time.Time, error) {
 	clock, bare := readClock(b)
 	if _, undated := readClock(a); !bare || undated || a == "" || a == "now" {
-		return r.point(b)
+		end, err := r.point(b)
+		return end.To, err
 	}
 	day := from.In(r.zone)
 	t, doubts := instant(on(day, 0, clock), r.zone)
@@ -111,25 +142,20 @@ func (r *reader) end(from time.Time, a, b string) (time.Time, error) {
 	return r.note(t, doubts), nil
 }
 
-// point reads one instant. The order matters only for the error at the end.
-func (r *reader) point(s string) (time.Time, error) {
+// point reads one instant, or the day that stands for one that is not known
+// better. The order matters only for the error at the end.
+func (r *reader) point(s string) (Span, error) {
 	if s == "now" {
-		return r.now.UTC(), nil
+		return At(r.base.UTC()), nil
 	}
 	if back, ok := strings.CutPrefix(s, "-"); ok {
 		d, err := readDuration(back, "m")
-		return r.now.Add(-d).UTC(), err
+		return At(r.base.Add(-d).UTC()), err
 	}
-	if t, ok := readStamp(s, "Z07:00"); ok {
-		return r.note(t, nil), nil
+	if t, ok := readStamp(s); ok {
+		return At(r.note(t, nil)), nil
 	}
-	if wall, ok := readStamp(s, ""); ok {
-		return r.note(instant(wall, r.zone)), nil
-	}
-	if t, doubts, ok := r.named(s); ok {
-		return r.note(t, doubts), nil
-	}
-	return time.Time{}, fmt.Errorf("write now, -2h30m, 18:10, yesterday 18:10, fri 18:10 or 2026-03-27 18:10")
+	return r.dayAndClock(s)
 }
 
 // note keeps the doubts about an instant, each once.
@@ -145,35 +171,53 @@ func (r *reader) note(t time.Time, doubts []Doubt) time.Time {
 	return t.UTC()
 }
 
-// named reads a time of day, alone or after the name of a day.
-func (r *reader) named(s string) (time.Time, []Doubt, bool) {
-	day, text, ok := strings.Cut(s, " ")
-	if !ok {
-		day, text = "today", s
+// dayAndClock reads a time of day, a day, or both with the day first.
+func (r *reader) dayAndClock(s string) (Span, error) {
+	if len(s) > 10 && s[10] == 't' {
+		s = s[:10] + " " + s[11:]
 	}
-	clock, ok := readClock(text)
-	if !ok {
-		return time.Time{}, nil, false
+	if clock, ok := readClock(s); ok {
+		return At(r.note(instant(on(r.base.In(r.zone), 0, clock), r.zone))), nil
 	}
-	today := r.now.In(r.zone)
-	switch day {
-	case "today":
-		t, doubts := instant(on(today, 0, clock), r.zone)
-		return t, doubts, true
-	case "yesterday":
-		t, doubts := instant(on(today, -1, clock), r.zone)
-		return t, doubts, true
+	day, err := r.readDay(s)
+	if err == nil {
+		return r.allOf(day)
 	}
-	weekday, ok := readWeekday(day)
-	if !ok {
-		return time.Time{}, nil, false
+	for i, c := range s {
+		clock, ok := readClock(s[min(i+1, len(s)):])
+		if c != ' ' || !ok {
+			continue
+		}
+		day, cause := r.readDay(strings.TrimSuffix(s[:i], ","))
+		if cause == nil {
+			return r.at(day, clock), nil
+		}
+		err = cause
 	}
-	back := (int(today.Weekday()) - int(weekday) + 7) % 7
-	t, doubts := instant(on(today, -back, clock), r.zone)
-	if t.After(r.now) {
-		t, doubts = instant(on(today, -back-7, clock), r.zone)
+	return Span{}, err
+}
+
+// at is a time of day on a day. A day that comes round is the last one on which
+// that time is not after now.
+func (r *reader) at(d day, clock time.Time) Span {
+	t, doubts := instant(on(d.date, 0, clock), r.zone)
+	if d.before != nil && t.After(r.base) {
+		t, doubts = instant(on(d.before(d.date), 0, clock), r.zone)
 	}
-	return t, doubts, true
+	return At(r.note(t, doubts))
+}
+
+// allOf is a whole day, of today what there was of it.
+func (r *reader) allOf(d day) (Span, error) {
+	midnight := time.Time{}
+	from, _ := instant(on(d.date, 0, midnight), r.zone)
+	to, _ := instant(on(d.date, 1, midnight), r.zone)
+	if from.After(r.now) {
+		r.note(from, nil)
+	} else if to.After(r.now) {
+		to = r.now
+	}
+	return Span{from.UTC(), to.UTC()}, nil
 }
 
 // on puts a time of day on the date so many days after that of day.
@@ -181,18 +225,18 @@ func on(day time.Time, days int, clock time.Time) time.Time {
 	return time.Date(day.Year(), day.Month(), day.Day()+days, clock.Hour(), clock.Minute(), clock.Second(), clock.Nanosecond(), time.UTC)
 }
 
-func readWeekday(s string) (time.Weekday, bool) {
-	for d := time.Sunday; d <= time.Saturday; d++ {
-		name := strings.ToLower(d.String())
-		if s == name || s == name[:3] {
-			return d, true
-		}
-	}
-	return 0, false
-}
-
+// readClock reads a time of day, of 24 hours or of twice 12.
 func readClock(s string) (time.Time, bool) {
 	for _, layout := range []string{"15:04", "15:04:05"} {
+		if t, err := time.Parse(layout, s); err == nil {
+			return t, true
+		}
+	}
+	s = strings.NewReplacer("a.m.", "am", "p.m.", "pm").Replace(s)
+	if n := len(s) - len(" pm"); n > 0 && s[n] == ' ' {
+		s = s[:n] + s[n+1:]
+	}
+	for _, layout := range []string{"3:04pm", "3:04:05pm", "3pm"} {
 		if t, err := time.Parse(layout, s); err == nil {
 			return t, true
 		}
@@ -200,14 +244,14 @@ func readClock(s string) (time.Time, bool) {
 	return time.Time{}, false
 }
 
-// readStamp reads a date and a time of day, with an offset if one is asked for.
-func readStamp(s, offset string) (time.Time, bool) {
+// readStamp reads a date and a time of day with an offset.
+func readStamp(s string) (time.Time, bool) {
 	if len(s) > 10 && s[10] == 't' {
 		s = s[:10] + " " + s[11:]
 	}
 	s = strings.ToUpper(s)
-	for _, layout := range []string{"2006-01-02 15:04", "2006-01-02 15:04:05"} {
-		if t, err := time.Parse(layout+offset, s); err == nil {
+	for _, layout := range []string{"2006-01-02 15:04Z07:00", "2006-01-02 15:04:05Z07:00"} {
+		if t, err := time.Parse(layout, s); err == nil {
 			return t, true
 		}
 	}

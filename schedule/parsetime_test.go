@@ -94,6 +94,43 @@ func TestParseTime(t *testing.T) {
 		{"2025-10-26 02:00", "2025-10-26T02:00", "2025-10-26T02:00", nil},
 		{"2026-10-25 01:30", "2026-10-25T00:30", "2026-10-25T00:30", []Doubt{Twice, Future}},
 		{"2025-10-26 01:00..01:30", "2025-10-26T00:00", "2025-10-26T00:30", []Doubt{Twice}},
+
+		// Twice 12 hours, and days of other forms: common practice, no published source.
+		{"6:10 pm", "2026-03-31T17:10", "2026-03-31T17:10", []Doubt{Future}},
+		{"8am", "2026-03-31T07:00", "2026-03-31T07:00", nil},
+		{"8 a.m.", "2026-03-31T07:00", "2026-03-31T07:00", nil},
+		{"12 am", "2026-03-30T23:00", "2026-03-30T23:00", nil},
+		{"yesterday 12pm", "2026-03-30T11:00", "2026-03-30T11:00", nil},
+		{"yesterday 6:10:05 PM", "2026-03-30T17:10:05", "2026-03-30T17:10:05", nil},
+		{"6am..8 am", "2026-03-31T05:00", "2026-03-31T07:00", nil},
+		{"2026-03-27 6:10 PM", "2026-03-27T18:10", "2026-03-27T18:10", nil},
+		{"27.3.2026 18:10", "2026-03-27T18:10", "2026-03-27T18:10", nil},
+		{"02.03.2026 18:10", "2026-03-02T18:10", "2026-03-02T18:10", nil}, // dots: the day first
+		{"3/27/2026 6:10 PM", "2026-03-27T18:10", "2026-03-27T18:10", nil},
+		{"27/03/2026 18:10:05", "2026-03-27T18:10:05", "2026-03-27T18:10:05", nil},
+		{"27-03-2026 18:10", "2026-03-27T18:10", "2026-03-27T18:10", nil},
+		{"2026/3/27 18:10", "2026-03-27T18:10", "2026-03-27T18:10", nil},
+		{"03/03/2026 18:10", "2026-03-03T18:10", "2026-03-03T18:10", nil}, // both are the same
+		{"27-Mar-2026 18:10", "2026-03-27T18:10", "2026-03-27T18:10", nil},
+		{"27-Mar-26 18:10", "2026-03-27T18:10", "2026-03-27T18:10", nil},
+		{"27 March 2026, 18:10", "2026-03-27T18:10", "2026-03-27T18:10", nil},
+		{"March 27, 2026 6:10 pm", "2026-03-27T18:10", "2026-03-27T18:10", nil},
+		{"27 mar 6pm", "2026-03-27T18:00", "2026-03-27T18:00", nil},
+		{"mar 1 1 pm", "2026-03-01T13:00", "2026-03-01T13:00", nil},
+		{"1 Apr 18:00", "2025-04-01T17:00", "2025-04-01T17:00", nil}, // the last one
+		{"31 mar 18:00", "2025-03-31T17:00", "2025-03-31T17:00", nil},
+
+		// A day alone is a range, and today ends now.
+		{"2026-03-27", "2026-03-27T00:00", "2026-03-28T00:00", nil},
+		{"27/3/2026", "2026-03-27T00:00", "2026-03-28T00:00", nil},
+		{"sun", "2026-03-29T00:00", "2026-03-29T23:00", nil}, // 23 hours long
+		{"yesterday", "2026-03-29T23:00", "2026-03-30T23:00", nil},
+		{"today", "2026-03-30T23:00", "2026-03-31T09:00", nil},
+		{"27 mar..", "2026-03-27T00:00", "", nil},
+		{"27 mar..yesterday", "2026-03-27T00:00", "2026-03-30T23:00", nil},
+		{"2026-03-27..18:00", "2026-03-27T00:00", "2026-03-27T18:00", nil},
+		{"2026-04-01", "2026-03-31T23:00", "2026-04-01T23:00", []Doubt{Future}},
+		{"29 feb", "2024-02-29T00:00", "2024-03-01T00:00", nil},
 	}
 	for _, test := range tests {
 		got, doubts, err := ParseTime(test.text, now, zone(t, "Europe/London"))
@@ -114,9 +151,19 @@ func TestParseTimeErrors(t *testing.T) {
 		{"24:00", "write now"},
 		{"18:60", "write now"},
 		{"someday 18:10", "write now"},
-		{"2026-02-30 10:00", "write now"},
-		{"2026-03-27", "write now"},
-		{"27.3.2026 18:10", "write now"},
+		{"2026-02-30 10:00", "there is no day 2026-02-30"},
+		{"03/04/2026 18:10", "03/04/2026 may be 3 April or 4 March; write 2026-04-03 or 2026-03-04"},
+		{"3-4-2026", "may be 3 April or 4 March"},
+		{"3/27/26", "year of two digits"},
+		{"13/13/2026", "there is no day"},
+		{"27.13.2026", "there is no day"},
+		{"30 feb", "there is no day"},
+		{"27 mor 2026", "write now"},
+		{"2026-03/27", "write now"},
+		{"18:10 pm", "write now"},
+		{"13pm", "write now"},
+		{"mon 1 1 pm", "write now"},
+		{"pm", "write now"},
 		{"0001-01-01 00:00", "no study was in that year"},
 		{"2026-03-27 18:10..9999-01-01 00:00", "no study was in that year"},
 		{"-2", "no unit"},
@@ -173,6 +220,68 @@ func TestParseTimeOddZones(t *testing.T) {
 	}
 }
 
+// RFC 3339, section 5.8, and what clause 5.4 of ISO 8601:2004 calls complete in
+// the extended format. A leap second is no instant here.
+func TestParseTimePublished(t *testing.T) {
+	tests := []struct{ text, want string }{
+		{"1985-04-12T23:20:50.52Z", "1985-04-12T23:20:50.52"},
+		{"1996-12-19T16:39:57-08:00", "1996-12-20T00:39:57"},
+		{"1937-01-01T12:00:27.87+00:20", "1937-01-01T11:40:27.87"},
+		{"1985-04-12T10:15:30", "1985-04-12T10:15:30"},
+		{"1985-04-12T10:15:30Z", "1985-04-12T10:15:30"},
+		{"1985-04-12T10:15:30+04:00", "1985-04-12T06:15:30"},
+		{"1985-04-12T10:15:30,5", "1985-04-12T10:15:30.5"},
+		{"1985-04-12T10:15", "1985-04-12T10:15"},
+	}
+	now := time.Date(2026, 3, 31, 9, 0, 0, 0, time.UTC)
+	for _, test := range tests {
+		got, _, err := ParseTime(test.text, now, time.UTC)
+		if err != nil || got != At(utc(t, test.want)) {
+			t.Errorf("ParseTime(%q) = %v, %v; want %s", test.text, got, err, test.want)
+		}
+	}
+	if got, _, err := ParseTime("1990-12-31T23:59:60Z", now, time.UTC); err == nil {
+		t.Errorf("a leap second is %v", got)
+	}
+}
+
+// Who writes up another day means that day; the future begins now all the same.
+func TestParseTimeOn(t *testing.T) {
+	day := time.Date(2026, 3, 24, 12, 0, 0, 0, time.UTC) // a Tuesday
+	now := time.Date(2026, 3, 31, 9, 0, 0, 0, time.UTC)
+	tests := []struct {
+		text, from, to string
+		doubts         []Doubt
+	}{
+		{"6pm", "2026-03-24T18:00", "2026-03-24T18:00", nil},
+		{"today", "2026-03-24T00:00", "2026-03-25T00:00", nil},
+		{"yesterday 18:00", "2026-03-23T18:00", "2026-03-23T18:00", nil},
+		{"fri 18:00", "2026-03-20T18:00", "2026-03-20T18:00", nil},
+		{"2026-03-31", "2026-03-31T00:00", "2026-03-31T09:00", nil},
+		{"2026-03-31 18:00", "2026-03-31T18:00", "2026-03-31T18:00", []Doubt{Future}},
+	}
+	for _, test := range tests {
+		got, doubts, err := ParseTimeOn(test.text, day, now, time.UTC)
+		if want := (Span{utc(t, test.from), utc(t, test.to)}); err != nil || got != want || !slices.Equal(doubts, test.doubts) {
+			t.Errorf("%q = %v %q %v; want %v %q", test.text, got, doubts, err, want, test.doubts)
+		}
+	}
+}
+
+func TestParseInstant(t *testing.T) {
+	now := time.Date(2026, 3, 31, 9, 0, 0, 0, time.UTC)
+	for text, want := range map[string]string{"18:00": "2026-03-31T18:00", "2026-03-27": "2026-03-28T00:00", "today": "2026-03-31T09:00",
+		"2026-04-02": "2026-04-03T00:00", "8:00..9:00": "not a range", "27 mar..": "not a range", "later": "write now"} {
+		got, err := ParseInstant(text, now, time.UTC)
+		switch {
+		case err != nil && !strings.Contains(err.Error(), want):
+			t.Errorf("%q: %v; want %s", text, err, want)
+		case err == nil && !got.Equal(utc(t, want)):
+			t.Errorf("%q = %v; want %s", text, got, want)
+		}
+	}
+}
+
 func TestParseTimeNilZone(t *testing.T) {
 	got, _, err := ParseTime("08:00", time.Date(2026, 3, 31, 9, 0, 0, 0, time.UTC), nil)
 	if err != nil || got != At(utc(t, "2026-03-31T08:00")) {
@@ -183,7 +292,8 @@ func TestParseTimeNilZone(t *testing.T) {
 func FuzzParseTime(f *testing.F) {
 	for _, s := range []string{"now", "-2h30m", "18:10", "yesterday 18:10", "fri 18:10", "2026-03-27 18:10",
 		"2026-03-27T18:10:05+01:00", "08:00..09:00", "..09:00", "fri 18:10..", "09:00+-10m", "2011-12-30 12:00..",
-		"2026-03-29 01:30+-36525d", "0000-01-01 00:00", "9999-12-31 23:59:59", "..", "+-"} {
+		"2026-03-29 01:30+-36525d", "0000-01-01 00:00", "9999-12-31 23:59:59", "..", "+-",
+		"6:10 pm", "10/20/2026 6:10 PM", "20.10.2026 18:10", "20-Oct-26", "oct 20, 2026", "yesterday", "29 feb", "2011-12-30"} {
 		f.Add(s)
 	}
 	now := time.Date(2026, 3, 31, 9, 0, 0, 0, time.UTC)
