@@ -22,7 +22,7 @@ func (e *UnknownError) Error() string {
 }
 
 // Resolve finds the specimen that a person means by a code (any spelling that
-// labels.Parse takes), by the person's own name for it, or by a bare serial.
+// labels.Parse takes, or labels.Alike), by the person's own name for it, or by a bare serial.
 // A name with /1 or /2 behind it means that half. The error is an
 // *UnknownError, or a *labels.CheckError for a code with a wrong check
 // character.
@@ -37,10 +37,12 @@ func (r *Record) Resolve(text string) (Specimen, int, error) {
 		}
 	}
 	code, err := labels.Parse(text)
-	if err == nil {
-		if i, ok := r.byCode[code.Whole()]; ok {
-			return r.specimens[i], code.Half, nil
-		}
+	ok := err == nil
+	if !ok {
+		code, ok = labels.Alike(text)
+	}
+	if i, known := r.byCode[code.Whole()]; ok && known {
+		return r.specimens[i], code.Half, nil
 	}
 	if serial, half, ok := labels.ParseSerial(text); ok {
 		if i, ok := r.byCode[labels.New(r.study.Prefix, serial)]; ok {

@@ -208,14 +208,11 @@ func (s *session) asOf(c *cli.Context, rec *tracker.Record) (time.Time, error) {
 	if err != nil {
 		return time.Time{}, err
 	}
-	span, _, err := schedule.ParseTime(text, s.now(), rec.Zone())
+	at, err := schedule.ParseInstant(text, s.now(), rec.Zone())
 	if err != nil {
 		return time.Time{}, refused(fmt.Errorf("--as-of: %w", err))
 	}
-	if !span.Exact() {
-		return time.Time{}, usageError("--as-of %s: give one instant, not a range", text)
-	}
-	return span.From, nil
+	return at, nil
 }
 
 // print writes data to stdout; no newline is added.

@@ -99,44 +99,43 @@ func (r lineReader) item(text string) (item, error) {
 	return item{sub: sub}, err
 }
 
-// timed reads a subject followed by a time. It reports false when no beginning
+// timed reads a subject followed by a time. Where the line is cut follows from
+// the time: behind "12 6 pm" the code is 12. It reports false when no beginning
 // of the line is a subject.
-func (r lineReader) timed(line string, now time.Time) (item, error, bool) {
+func (r lineReader) timed(line string, now time.Time) (it item, err error, ok bool) {
 	words := lineWords(line)
 	for n := min(len(words)-1, 6); n > 0; n-- {
-		it, err := r.item(strings.Join(words[:n], " "))
-		if err != nil || it.card != nil {
+		one, no := r.item(strings.Join(words[:n], " "))
+		if no != nil || one.card != nil {
 			continue
 		}
 		rest := strings.Join(words[n:], " ")
-		it.at, it.doubts, err = r.when(rest, now)
-		if err != nil {
-			return item{}, refuse("%s is a code, but %s behind it is no time: %v", it.sub, Quoted(rest), err).
-				with(Advice{"a time looks like 18:10, -2h30m or 2026-03-27 18:10"}), true
+		var noTime error
+		if one.at, one.doubts, noTime = r.when(rest, now); noTime == nil {
+			one.timed = true
+			return one, nil, true
 		}
-		it.timed = true
-		return it, nil, true
+		if !ok {
+			it, err, ok = item{}, notATime(one.sub, rest, noTime), true
+		}
 	}
-	return item{}, nil, false
+	return it, err, ok
+}
+
+func notATime(sub Subject, rest string, err error) error {
+	return refuse("%s is a code, but %s behind it is no time: %v", sub, Quoted(rest), err).
+		with(Advice{"a time looks like 18:10, 6:10 pm, -2h30m or 2026-03-27 18:10"})
 }
 
 // when reads a time behind a code: relative to the time given for the whole
 // list where there is one, as whoever writes up last week's list means last
-// week's day by "10:05". Only what lies after the real now is in the future.
+// week's day by "10:05".
 func (r lineReader) when(text string, now time.Time) (schedule.Span, []schedule.Doubt, error) {
 	base := now
 	if !r.base.IsZero() {
 		base = r.base
 	}
-	span, doubts, err := schedule.ParseTime(text, base, r.rec.Study().Zone)
-	if err != nil || r.base.IsZero() {
-		return span, doubts, err
-	}
-	doubts = slices.DeleteFunc(doubts, func(d schedule.Doubt) bool { return d == schedule.Future })
-	if span.From.After(now) || span.To.After(now) {
-		doubts = append(doubts, schedule.Future)
-	}
-	return span, doubts, nil
+	return schedule.ParseTimeOn(text, base, now, r.rec.Study().Zone)
 }
 
 // pieces cuts a line before every card mark and before every place where the

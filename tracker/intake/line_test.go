@@ -14,7 +14,7 @@ import (
 // or done as a card; it never panics, and the log stays whole.
 func FuzzLine(f *testing.F) {
 	for _, seed := range []string{"", "TRF-001-O", "trf 1/2 18:10", "TRF-001-OTRF-002-M", "bath B1", ".YES", ".UNDO", ".WHOANN", ".TEST",
-		".IMMERSION", "immersion 2", ".TRIAL01", "trial 1 lost", "1 -2h30m", "7 2026-03-29 01:30", "777", ".BREAK", "\x00\x01\xff", "é́., ;\t", "1 9999-12-31 23:59"} {
+		".IMMERSION", "immersion 2", ".TRIAL01", "trial 1 lost", "1 -2h30m", "7 2026-03-29 01:30", "777", ".BREAK", "12 6 pm", "1 2026-03-05", "TRF-OO1-O 20 oct", "\x00\x01\xff", "é́., ;\t", "1 9999-12-31 23:59"} {
 		f.Add(seed)
 	}
 	path := begun(f)
@@ -103,4 +103,41 @@ func (c *clock) lines(t testing.TB, d *Desk, line Line) Outcome {
 		t.Fatalf("%q: %v", line, err)
 	}
 	return out
+}
+
+// Where a line is cut between code and time follows from the time.
+func TestTimesBehindACode(t *testing.T) {
+	for _, test := range []struct{ line, code, from, to string }{
+		{"1 6am", code(1), "06:00", "06:00"},
+		{"1 6 am", code(1), "06:00", "06:00"},
+		{"1 1 6:10 am", code(1) + "/1", "", ""}, // TRF-011, which nobody dealt
+		{code(1) + " 1 6:10 am", code(1), "06:10", "06:10"},
+		{"2 today", code(2), "00:00", "12:00"},
+		{code(2) + " " + noon.Format("2006-01-02"), code(2), "00:00", "12:00"},
+		{"2 6", "", "", ""},
+		{"2 6 o'clock", "", "", ""},
+	} {
+		d, c := deskOf(t, smallPlan, dealt())
+		c.now = noon
+		out, err := d.Take(Line(test.line))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if test.from == "" {
+			if len(out.Verdicts()) > 0 {
+				t.Errorf("%q was recorded: %+v", test.line, out.Verdicts())
+			}
+			continue
+		}
+		all := out.Verdicts()
+		if len(all) != 1 {
+			t.Errorf("%q: %d recorded", test.line, len(all))
+			continue
+		}
+		e := all[0].Event
+		from, to := e.At.From.In(d.Zone()).Format("15:04"), e.At.To.In(d.Zone()).Format("15:04")
+		if e.Code != test.code || from != test.from || to != test.to {
+			t.Errorf("%q: %s at %s..%s", test.line, e.Code, from, to)
+		}
+	}
 }

@@ -41,6 +41,8 @@ func TestSubjects(t *testing.T) {
 		{code(1), Subject{Code: code(1)}, code(1)},
 		{strings.ToLower(strings.ReplaceAll(code(1), "-", "")) + "/2", Subject{Code: code(1), Half: 2}, code(1) + "/2"},
 		{"  1 ", Subject{Code: code(1), read: true}, code(1)},
+		{"TRF-OOl" + code(1)[7:], Subject{Code: code(1), read: true}, code(1)}, // letters for digits
+		{"TRF-O99-A", Subject{}, "is no code, name"},
 		{"1/2", Subject{Code: code(1), Half: 2, read: true}, code(1) + "/2"},
 		{"OAK 2", Subject{Code: "oak 2"}, "oak 2"},
 		{"oak 2/1", Subject{Code: "oak 2", Half: 1}, "oak 2/1"},

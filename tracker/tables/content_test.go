@@ -83,3 +83,28 @@ func TestTimesInAFileNameTheirDate(t *testing.T) {
 		}
 	}
 }
+
+// A date alone is the day; the same file adds nothing, whether it is read again on
+// that day or later. A date that could be two is refused with both.
+func TestDaysInAFile(t *testing.T) {
+	r := begun(t)
+	id := func(at string, when time.Time) string {
+		events, _, err := tables.ReadEvents("f.csv", strings.NewReader("specimen,stage,at\nEPX-D1,cut,"+at+"\n"), r, when)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return events[0].ID
+	}
+	for _, at := range []string{now.Format("2006-01-02"), now.Format("2006/1/2"), now.Format("2.1.2006"), now.Format("2006-01-02") + ".."} {
+		if first := id(at, now); first != id(at, now.Add(time.Hour)) || first != id(at, now.AddDate(0, 0, 3)) {
+			t.Errorf("%s: read again it is another event", at)
+		}
+	}
+	if id("2026-02-20 18:10", now) != id("20.02.2026 18:10", now) || id("2026-02-20 18:10", now) != id("2/20/2026 6:10 PM", now) {
+		t.Error("another spelling of the same time is another event")
+	}
+	_, _, err := tables.ReadEvents("f.csv", strings.NewReader("specimen,stage,at\nEPX-D1,cut,03/02/2026 18:10\n"), r, now)
+	if err == nil || !strings.Contains(err.Error(), "f.csv:2: at: time") || !strings.Contains(err.Error(), "3 February or 2 March") {
+		t.Errorf("a date that could be two: %v", err)
+	}
+}

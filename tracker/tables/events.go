@@ -149,22 +149,33 @@ func (im importer) time(r row, column string) (span schedule.Span, doubt string)
 	return span, doubt
 }
 
-// when is the time of a row as it is told apart from others: the instant,
-// or its spelling where that counts from now.
+// when is the time of a row as it is told apart from others: the instant, or its
+// spelling where that counts from now. A day that is not over yet is told apart
+// as if it were: tomorrow the same file has all of it.
 func (im importer) when(r row, at schedule.Span) string {
 	text := r.get("at")
 	span, _, err := schedule.ParseTime(text, im.now, im.study.Zone)
 	if err == nil && im.counted(text, span) {
 		return text
 	}
+	if whole, _, err := im.later(text, 400); err == nil && !at.To.IsZero() {
+		at.To = at.To.Add(milli(whole.To).Sub(milli(span.To)))
+	}
 	return inUTC(at.From) + ".." + inUTC(at.To)
 }
 
 // counted reports whether a time that was read as span depends on when it was
-// read. Every named day comes round within a month.
+// read. Every named day comes round within a month; a day that is not over yet
+// is the same day later.
 func (im importer) counted(text string, span schedule.Span) bool {
-	later, _, err := schedule.ParseTime(text, im.now.AddDate(0, 0, 30), im.study.Zone)
-	return err != nil || !later.From.Equal(span.From) || !later.To.Equal(span.To)
+	later, _, err := im.later(text, 400)
+	again, _, _ := im.later(text, 400+30)
+	return err != nil || !later.From.Equal(span.From) || !later.To.Equal(again.To)
+}
+
+// later reads a time so many days later.
+func (im importer) later(text string, days int) (schedule.Span, []schedule.Doubt, error) {
+	return schedule.ParseTime(text, im.now.AddDate(0, 0, days), im.study.Zone)
 }
 
 func milli(t time.Time) time.Time {
