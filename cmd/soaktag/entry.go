@@ -16,7 +16,7 @@ import (
 func entryFlags() []cli.Flag {
 	return []cli.Flag{
 		studyFlag(),
-		&cli.StringFlag{Name: "at", Usage: "when it happened: `TIME` such as 18:10, -2h30m, \"fri 18:10\" or a range A..B (default now)"},
+		&cli.StringFlag{Name: "at", Usage: "when it happened: `TIME` such as 18:10, 6:10 pm, -2h30m, \"fri 18:10\", a day alone or a range A..B (default now)"},
 		&cli.StringFlag{Name: "by", Usage: "`WHO` did it"},
 		&cli.StringFlag{Name: "note", Usage: "a `REMARK` to keep with it"},
 		&cli.StringFlag{Name: "reason", Usage: "`WHY`, where something looks wrong"},

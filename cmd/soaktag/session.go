@@ -74,7 +74,7 @@ func studyFlag() cli.Flag {
 }
 
 func asOfFlag() cli.Flag {
-	return &cli.StringFlag{Name: "as-of", Usage: "answer as if it were `TIME`"}
+	return &cli.StringFlag{Name: "as-of", Usage: "answer as if it were `TIME`, or the end of a day such as 2026-10-20"}
 }
 
 func jsonFlag() cli.Flag {
