@@ -42,9 +42,9 @@ func tellingRow(t design.Telling, study *tracker.Study, k int) []string {
 	if name == "" {
 		name = "or with"
 	}
-	row := []string{name, count(t.N), fmt.Sprintf("%.2f", t.Pair)}
+	row := []string{name, count(t.N), wording.Detected(t, t.Pair)}
 	if k > 2 {
-		row = append(row, fmt.Sprintf("%.2f", t.All))
+		row = append(row, wording.Detected(t, t.All))
 	}
 	return append(row, wording.Price(t.Price(study)))
 }

@@ -261,8 +261,7 @@ func (p *dotplot) group(i int, y float64) {
 
 // counted is n of a group, beside its estimate.
 func (s *source) counted(i int) string {
-	g := s.results.Groups[i]
-	return countWords(g, restsOn(g), len(g.Survivors()))
+	return countWords(s.results.Groups[i])
 }
 
 // clear is how far a label ends before the axis, so that it stays free of a
@@ -279,8 +278,8 @@ func (s *source) notYet(adhesive, treatment string) (n int) {
 	return n
 }
 
-// interval draws the 95 % limits thin, with a tick at the estimate. A bound
-// from below is a tick with an arrow to the right.
+// interval draws the 95 % limits thin, with a tick at the mean. Where it is a
+// bound from below an arrow stands for the upper limit.
 func (p *dotplot) interval(g strength.Group, y float64) {
 	e := estimateOf(g)
 	if e.Value == nil {
@@ -288,20 +287,18 @@ func (p *dotplot) interval(g strength.Group, y float64) {
 	}
 	x := p.scale.at(*e.Value)
 	p.line("tick", x, y-5, x, y+5)
-	switch {
-	case e.Kind == lowerBound:
+	if e.Low == nil || e.High == nil {
+		return
+	}
+	low, high := p.scale.at(*e.Low), p.scale.at(*e.High)
+	if e.Bound == stat.AtLeast {
+		p.line("limit", low, y, x, y)
 		p.arrow("limit", x, y, 26)
-	case e.Low != nil && e.High != nil:
-		low, high := p.scale.at(*e.Low), p.scale.at(*e.High)
-		if e.bound(g) == stat.AtLeast {
-			p.line("limit", low, y, x, y)
-			p.arrow("limit", x, y, 26)
-			return
-		}
-		p.line("limit", low, y, high, y)
-		if *e.High > p.scale.top {
-			p.path("limit", high-5, y-4, high, y, high-5, y+4)
-		}
+		return
+	}
+	p.line("limit", low, y, high, y)
+	if *e.High > p.scale.top {
+		p.path("limit", high-5, y-4, high, y, high-5, y+4)
 	}
 }
 

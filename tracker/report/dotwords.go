@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"soaktag/tracker/stat"
@@ -9,7 +10,7 @@ import (
 	"soaktag/tracker/wording"
 )
 
-// words stand at the row's end: estimate, n, and what is not a plain break.
+// words stand at the row's end: mean, n, and what is not a plain break.
 func (p *dotplot) words(i int, y float64) {
 	p.text("end", p.note, y+p.small*0.35, p.small, p.s.valueOf(i))
 	p.stack("", p.note+p.small*0.8, y, p.counts(i))
@@ -31,6 +32,8 @@ func (p *dotplot) counts(i int) []string {
 		parts = append(parts, fellApartWords(g))
 	case g.FellApart > 0:
 		parts = append(parts, fmt.Sprintf("%d fell apart", g.FellApart))
+	case g.N > 1 && estimateOf(g).Value == nil && g.AtLeast > 0:
+		parts = append(parts, "no bond broke")
 	}
 	if gone := lost(g.Members); gone != "" {
 		parts = append(parts, gone)
@@ -54,7 +57,7 @@ func (p *dotplot) stack(class string, x, y float64, lines []string) {
 	}
 }
 
-// valueOf is a group's estimate or, of a single specimen, its own value.
+// valueOf is a group's mean or, of a single specimen, its own value.
 func (s *source) valueOf(i int) string {
 	g := s.results.Groups[i]
 	members := g.Members
@@ -62,7 +65,7 @@ func (s *source) valueOf(i int) string {
 		return s.units().shown(g)
 	}
 	if members[0].Bound == stat.Zero {
-		return "0"
+		return ""
 	}
 	return sign(members[0].Bound) + s.units().stress(members[0].ShearMPa).Shown
 }
@@ -75,12 +78,7 @@ func (p *dotplot) heads(y float64) {
 
 // head names what the column of numbers holds.
 func (s *source) head() string {
-	switch kinds := s.estimateKinds(); {
-	case kinds[fitted] && kinds[plainMean]:
-		return "estimate"
-	case kinds[fitted] || kinds[lowerBound]:
-		return "fitted median"
-	case kinds[plainMean]:
+	if slices.ContainsFunc(s.results.Groups, func(g strength.Group) bool { return estimateOf(g).Value != nil }) {
 		return "mean"
 	}
 	return "strength" // of single specimens
@@ -104,10 +102,10 @@ func (s *source) groupInWords(i int) string {
 	g, u := s.results.Groups[i], s.units()
 	line := fmt.Sprintf("%s %s, n %s", s.kind(g.Adhesive), s.condition(g), s.counted(i))
 	if g.AllApart() {
-		return line + ", estimate 0: " + fellApartWords(g)
+		return line + ", " + fellApartWords(g)
 	}
 	if shown := u.shown(g); shown != "" {
-		line += ", estimate " + shown + " " + u.StressUnit()
+		line += ", mean " + shown + " " + u.StressUnit()
 		if l := u.limits(g).text(); l != "" {
 			line += " (" + l + ")"
 		}

@@ -7,70 +7,32 @@ import (
 	"strconv"
 	"strings"
 
-	"soaktag/tracker/stat"
 	"soaktag/tracker/strength"
 	"soaktag/tracker/wording"
 )
 
-// An estimate is the one value of a group that figures draw.
-type estimate struct {
-	Value, Low, High *float64
-	Kind             estimateKind
-}
-
-type estimateKind string
-
-const (
-	noEstimate estimateKind = ""       // one specimen, or nothing with a number
-	fitted     estimateKind = "fitted" // median by maximum likelihood, wood breaks as lower bounds
-	plainMean  estimateKind = "mean"   // of survivors, at their readings
-	lowerBound estimateKind = "bound"  // every one censored: no mean, only a bound
-)
-
-// estimateOf prefers the fit, which takes a wood break for what it is; then,
-// where all are censored, the bound; then the plain mean. One specimen has no
-// estimate but itself.
-func estimateOf(g strength.Group) estimate {
-	switch {
-	case g.N-g.LeftOut < 2:
-		return estimate{}
-	case g.Fitted != nil:
-		return estimate{g.Fitted, g.FittedLow, g.FittedHigh, fitted}
-	case g.LowerBound != nil && g.Broke == 0:
-		return estimate{Value: g.LowerBound, Kind: lowerBound}
-	case g.MeanSurvivors != nil:
-		return estimate{g.MeanSurvivors, g.Low, g.High, plainMean}
+// estimateOf is the number of a group that figures draw: the one that people are
+// given everywhere. One specimen has none but itself.
+func estimateOf(g strength.Group) strength.Estimate {
+	if g.N-g.LeftOut < 2 {
+		return strength.Estimate{}
 	}
-	return estimate{}
+	return g.Estimate()
 }
 
-// shown writes a group's estimate; "≥" stands where it is a bound only, and 0
-// where all fell apart.
+// shown writes a group's estimate; "≥" stands where it is a bound only.
 func (u units) shown(g strength.Group) string {
 	e := estimateOf(g)
-	switch {
-	case g.AllApart():
-		return "0"
-	case e.Value == nil:
+	if e.Value == nil {
 		return ""
-	case e.Kind == lowerBound, e.bound(g) == stat.AtLeast:
-		return sign(stat.AtLeast) + u.stress(e.Value).Shown
 	}
-	return u.stress(e.Value).Shown
+	return sign(e.Bound) + u.stress(e.Value).Shown
 }
 
-// bound is that of a group's estimate.
-func (e estimate) bound(g strength.Group) stat.Bound {
-	if e.Kind == plainMean {
-		return g.MeanBound()
-	}
-	return stat.Exact
-}
-
-// limits are those of a group's estimate; of a lower bound there are none.
+// limits are those of a group's estimate.
 func (u units) limits(g strength.Group) limits {
 	e := estimateOf(g)
-	return limitsOf(e.Low, e.High, u.stress).towards(e.bound(g))
+	return limitsOf(e.Low, e.High, u.stress).towards(e.Bound)
 }
 
 // fellApartWords says so, with how many they were.
@@ -81,25 +43,17 @@ func fellApartWords(g strength.Group) string {
 	return fmt.Sprintf("all %d fell apart", g.FellApart)
 }
 
-// countWords is n: of how many a number rests on fewer, and from how many
+// countWords is n: of how many the estimate rests on fewer, and from how many
 // bonded blocks they come where these are fewer still.
-func countWords(g strength.Group, rests, survived int) string {
-	text := strconv.Itoa(g.N)
-	if rests > 0 && rests < g.N {
-		text = fmt.Sprintf("%d of %d", rests, g.N)
+func countWords(g strength.Group) string {
+	text, survived := strconv.Itoa(g.N), len(g.Survivors())
+	if survived > 0 && survived < g.N {
+		text = fmt.Sprintf("%d of %d", survived, g.N)
 	}
 	if g.Blocks > 0 && g.Blocks < survived {
 		text += " from " + wording.Plural(g.Blocks, "block")
 	}
 	return text
-}
-
-// restsOn counts the members that the group's estimate rests on.
-func restsOn(g strength.Group) int {
-	if estimateOf(g).Kind == plainMean {
-		return len(g.Survivors())
-	}
-	return len(g.Loaded())
 }
 
 // A row is one adhesive in the figures.
@@ -114,10 +68,10 @@ type row struct {
 type order struct {
 	Rows      []row
 	Sorted    bool
-	Treatment string // whose estimates decided
+	Treatment string // whose means decided
 }
 
-// orderOf puts the adhesives in order of their estimates under the leading
+// orderOf puts the adhesives in order of their means under the leading
 // treatment, those that cannot be compared last. With one specimen of any, or
 // with only one adhesive, the plan's order stays: there is nothing to rank.
 func (s *source) orderOf() order {
@@ -182,18 +136,10 @@ func (s *source) largest(adhesive, treatment string) *strength.Group {
 	return best
 }
 
-// weight is what an adhesive is ordered by: its estimate, less the share that
-// fell apart, for those hold nothing; -1 without a number.
+// weight is what an adhesive is ordered by: its mean in which what fell apart is
+// 0, as findings and letters go by it; -1 without a number.
 func (s *source) weight(adhesive, treatment string) float64 {
-	g := s.largest(adhesive, treatment)
-	if g == nil {
-		return -1
-	}
-	whole := g.N - g.LeftOut
-	if e := estimateOf(*g); e.Value != nil {
-		return *e.Value * float64(whole-g.FellApart) / float64(whole)
-	}
-	if g.Mean != nil {
+	if g := s.largest(adhesive, treatment); g != nil && g.Mean != nil {
 		return *g.Mean
 	}
 	return -1

@@ -100,12 +100,12 @@ func TestNoStrengthBelowZero(t *testing.T) {
 	}
 }
 
-// Where fewer count, or fewer blocks, the row says so; where all fell apart
-// the estimate is 0.
+// Where fewer count, or fewer blocks, the row says so; of what all fell apart
+// nothing survived that a mean could be of.
 func TestCountsStandBesideTheirNumbers(t *testing.T) {
 	r := some(t, fourPlan(), fourEach)
 	page, slide := written(t, r, ofDemo()), written(t, r, slideOf(ofDemo()))
-	mustHold(t, page, "3 of 4 from 2 blocks", "all 3 fell apart", "0: all 3 fell apart", "A soaked, n 3, estimate 0: all 3 fell apart")
+	mustHold(t, page, "3 of 4 from 2 blocks", "all 3 fell apart", "0: all 3 fell apart", "A soaked, n 3, all 3 fell apart")
 	mustHold(t, slide, ">all 3 fell apart</text>")
 }
 

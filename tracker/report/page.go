@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"soaktag/tracker"
+	"soaktag/tracker/stat"
 	"soaktag/tracker/strength"
 	"soaktag/tracker/wording"
 )
@@ -161,7 +162,7 @@ func (s *source) dotsNote(o order) []string {
 	var notes []string
 	switch {
 	case o.Sorted:
-		notes = append(notes, fmt.Sprintf("Ordered by the estimate for %s, the highest first%s.", o.Treatment, s.zerosToo(o.Treatment)))
+		notes = append(notes, fmt.Sprintf("Ordered by the mean for %s, the highest first%s.", o.Treatment, s.zerosToo(o.Treatment)))
 	case s.anySingle(o.Treatment):
 		notes = append(notes, "Not ordered: with one specimen of a kind nothing can be ranked. The order is that of the plan.")
 	}
@@ -172,49 +173,23 @@ func (s *source) dotsNote(o order) []string {
 	return append(notes, s.yardNote()...)
 }
 
-// ticksNote says what the ticks and thin lines are, and why they are not the
-// mean that the finding gives.
-func (s *source) ticksNote() (notes []string) {
-	kinds := s.estimateKinds()
-	if kinds[fitted] {
-		notes = append(notes, "Tick and thin line: fitted median of the bonds with its 95 % interval. "+s.notTheMean())
+// ticksNote says what the ticks and thin lines are.
+func (s *source) ticksNote() []string {
+	met := func(is func(strength.Group) bool) bool { return slices.ContainsFunc(s.results.Groups, is) }
+	if !met(func(g strength.Group) bool { return estimateOf(g).Value != nil }) {
+		return nil
 	}
-	if kinds[plainMean] {
-		notes = append(notes, "Tick and thin line: mean of survivors with its 95 % interval"+onlyWhere(kinds[fitted])+"; “≥” where wood gave way in any of them.")
+	text := "Tick and thin line: mean of survivors, as in the words above, with its 95 % interval"
+	if met(func(g strength.Group) bool { return estimateOf(g).Bound == stat.AtLeast }) {
+		text += "; “≥” and an arrow where wood gave way first in any of them, taken at its reading"
 	}
-	if kinds[lowerBound] {
-		notes = append(notes, "Tick with an arrow: where no bond gave way there is no mean, only a 95 % lower bound.")
-	}
-	return notes
-}
-
-func (s *source) estimateKinds() map[estimateKind]bool {
-	kinds := map[estimateKind]bool{}
-	for _, g := range s.results.Groups {
-		kinds[estimateOf(g).Kind] = true
-	}
-	return kinds
-}
-
-// notTheMean says why a fitted median differs from the mean in the words.
-func (s *source) notTheMean() string {
-	if slices.ContainsFunc(s.results.Groups, func(g strength.Group) bool { return g.WoodLimited > 0 }) {
-		return "It is not the mean that the finding gives: the mean takes a wood break at its reading, the fit as that or more."
-	}
-	return "It is not the mean that the finding gives: half of the bonds hold more than the median."
+	return []string{text + "."}
 }
 
 // zerosToo says how what fell apart enters the order, where anything did.
 func (s *source) zerosToo(treatment string) string {
 	if slices.ContainsFunc(s.results.Groups, func(g strength.Group) bool { return g.Treatment == treatment && g.FellApart > 0 }) {
 		return ", what fell apart counted as 0"
-	}
-	return ""
-}
-
-func onlyWhere(others bool) string {
-	if others {
-		return ", where there is no fit"
 	}
 	return ""
 }
@@ -297,13 +272,14 @@ func (s *source) groupRows(o order) (rows []groupRow) {
 
 func (s *source) groupRow(r row, i int) groupRow {
 	g, u := s.results.Groups[i], s.units()
-	out := groupRow{Adhesive: s.kind(r.Key), Condition: s.condition(g), G: g, Count: countWords(g, len(g.Survivors()), len(g.Survivors())), Bound: sign(g.MeanBound()),
-		Survivors: u.stress(g.MeanSurvivors), WithZeros: u.stress(g.Mean), Wood: rounded(g.WoodFailure, 0)}
+	e := g.Estimate()
+	out := groupRow{Adhesive: s.kind(r.Key), Condition: s.condition(g), G: g, Count: countWords(g), Bound: sign(e.Bound),
+		Survivors: u.stress(e.Value), WithZeros: u.stress(g.Mean), Wood: rounded(g.WoodFailure, 0)}
 	if g.AllApart() {
 		out.Gone = fellApartWords(g)
 	}
 	if g.N-g.LeftOut > 1 { // of one specimen there is nothing but itself
-		out.SurvivorsLimits = limitsOf(g.Low, g.High, u.stress).towards(g.MeanBound())
+		out.SurvivorsLimits = u.limits(g)
 		out.Fitted, out.FittedLimits = u.stress(g.Fitted), limitsOf(g.FittedLow, g.FittedHigh, u.stress)
 		out.LowerBound = u.stress(g.LowerBound)
 	}

@@ -30,13 +30,24 @@ func (s *source) can() (out []string) {
 	}
 	for _, g := range s.results.Groups {
 		if g.WoodLimited > 0 && g.WoodLimited == g.N-g.LeftOut {
-			out = append(out, fmt.Sprintf("%s %s: the bond was at least as strong as this wood in all %d.", g.Adhesive, g.Treatment, g.WoodLimited))
+			out = append(out, fmt.Sprintf("%s %s: the bond was at least as strong as this wood in %s.", g.Adhesive, s.condition(g), ofAll(g.WoodLimited, g.N)))
 		}
 	}
 	if len(out) == 0 {
 		out = append(out, "What happened to each of these specimens, as listed here. Nothing more follows from them yet.")
 	}
 	return out
+}
+
+// ofAll says that something is so of n, whatever else there was.
+func ofAll(n, of int) string {
+	switch {
+	case of == 1:
+		return "the only one"
+	case n < of:
+		return fmt.Sprintf("%d of %d, the others left out", n, of)
+	}
+	return fmt.Sprintf("all %d", n)
 }
 
 // cannot lists what does not follow, from the same data.

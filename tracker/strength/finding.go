@@ -2,8 +2,6 @@ package strength
 
 import (
 	"time"
-
-	"soaktag/tracker/stat"
 )
 
 // A FindingKind says what a finding is about.
@@ -113,15 +111,6 @@ func (g Group) Highest() float64 {
 		most = max(most, *s.ShearMPa)
 	}
 	return most
-}
-
-// MeanBound is what the mean of survivors is: at least so much where the wood
-// gave way first in one of the group.
-func (g Group) MeanBound() stat.Bound {
-	if g.WoodLimited > 0 {
-		return stat.AtLeast
-	}
-	return stat.Exact
 }
 
 // AllApart reports whether nothing of g was left to load: all fell apart that

@@ -131,15 +131,6 @@ func ends(e stat.Estimate) (low, high *float64) {
 	return &e.Limits.Low, &e.Limits.High
 }
 
-// bound is that of the mean of survivors: at least it where the wood gave way
-// first in one of them.
-func (g *Group) bound() stat.Bound {
-	if slices.ContainsFunc(g.Survivors(), woodBroke) {
-		return stat.AtLeast
-	}
-	return stat.Exact
-}
-
 // pair adds the ratio by board. Several survivors of a board go in by their
 // geometric mean; boards that lack a survivor on one side are named.
 func (r *Retention) pair(w, d []Specimen, wet, dry Group) {

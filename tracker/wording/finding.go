@@ -138,7 +138,8 @@ func (t teller) ways() string {
 
 // mean writes a group's mean, at least that where wood gave way first.
 func (t teller) mean(g strength.Group) string {
-	text := fmt.Sprintf("mean %s%s (n %s)", atLeast(g.MeanBound()), t.stress(*g.MeanSurvivors), basis(g))
+	e := g.Estimate()
+	text := fmt.Sprintf("mean %s%s (n %s)", atLeast(e.Bound), t.stress(*e.Value), basis(g))
 	if g.FellApart > 0 {
 		text += ", with those that fell apart as 0 " + t.stress(*g.Mean)
 	}
@@ -226,8 +227,11 @@ func (t teller) zeros() string {
 	return fmt.Sprintf(" (mean of the others %s, with the zeros %s)", t.stress(*t.Group.MeanSurvivors), t.stress(*t.Group.Mean))
 }
 
-// name is what an adhesive is called, else its key.
-func (t teller) name(key string) string {
+// name is what an adhesive is called, else its key, fit for a sentence.
+func (t teller) name(key string) string { return And([]string{t.called(key)}) }
+
+// called is what an adhesive is called, else its key.
+func (t teller) called(key string) string {
 	if a := t.study.Adhesive(key); a != nil && a.Name != "" {
 		return a.Name
 	}
@@ -238,17 +242,9 @@ func (t teller) name(key string) string {
 func (t teller) names(keys []string) string {
 	var all []string
 	for _, k := range keys {
-		all = append(all, t.name(k))
+		all = append(all, t.called(k))
 	}
 	return And(all)
-}
-
-// And joins names as a sentence does: "A, B and C".
-func And(names []string) string {
-	if len(names) < 2 {
-		return strings.Join(names, "")
-	}
-	return strings.Join(names[:len(names)-1], ", ") + " and " + names[len(names)-1]
 }
 
 // oneOr is the form of a word that goes with n.

@@ -50,7 +50,10 @@ var sayings = []struct {
 	{strength.Finding{Kind: strength.HeldBest, Treatment: "soaked", Group: held("RF", 4, 9), Than: []string{"UF"}, Alike: strength.OfBroken},
 		"soaked: of those that broke, resorcinol held best, mean 9.0 MPa (n 4); told apart from UF"},
 	{strength.Finding{Kind: strength.ReadHighest, Treatment: "soaked", Alike: strength.OfTreated, Than: []string{"UF"}, Ties: []string{"PVA", "EPX"},
-		Group: with(held("RF", 4, 9), func(g *strength.Group) { g.N, g.FellApart, g.WoodLimited, g.Blocks, g.Mean = 6, 2, 1, 2, mpa(6) })},
+		Group: with(held("RF", 4, 9), func(g *strength.Group) {
+			g.N, g.FellApart, g.Blocks, g.Mean = 6, 2, 2, mpa(6)
+			g.Members[0].Outcome = strength.WoodLimited
+		})},
 		"soaked: of those treated alike, resorcinol read highest, mean at least 9.0 MPa (n 4 of 6 from 2 bonded blocks), with those that fell apart as 0 6.0 MPa, but cannot be told apart from PVA and EPX; told apart from UF"},
 	{strength.Finding{Kind: strength.HangsOnWay, Treatment: "soaked", Group: held("RF", 4, 9), Ways: []strength.WayTold{
 		{Way: strength.NoStrays, Than: []string{"UF"}}, {Way: strength.WoodDropped, Than: []string{"UF", "EPX"}}, {Way: strength.AsLowerBounds, Than: []string{"UF"}},

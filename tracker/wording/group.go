@@ -22,7 +22,7 @@ func GroupRow(g strength.Group, all []strength.Group, u quantity.System) []strin
 func restsOn(g strength.Group) string {
 	n := g.Broke + g.WoodLimited
 	text := fmt.Sprint(g.N)
-	if n < g.N {
+	if 0 < n && n < g.N {
 		text = fmt.Sprintf("%d of %d", n, g.N)
 	}
 	if g.Blocks > 0 && g.Blocks < n {
@@ -46,17 +46,11 @@ func conditions(g strength.Group, all []strength.Group) string {
 	return text
 }
 
-// meanCell is the mean of survivors; at least that where the wood gave way in
-// any of them, and 0 where every specimen fell apart: there that is the
-// strength.
+// meanCell is a group's estimate: the mean of survivors, at least that where the
+// wood gave way in any of them.
 func meanCell(g strength.Group, u quantity.System) string {
-	switch {
-	case g.MeanSurvivors != nil:
-		return bounded(g.MeanBound(), StressCell(u, g.MeanSurvivors))
-	case g.AllApart():
-		return "0"
-	}
-	return "-"
+	e := g.Estimate()
+	return bounded(e.Bound, StressCell(u, e.Value))
 }
 
 // Ends counts how the specimens of a group ended.
@@ -83,11 +77,11 @@ func (t tally) parts() (parts []string) {
 // Makeup says what a group's specimens came to, where they did not all break.
 func Makeup(g strength.Group, u quantity.System) string {
 	parts := tally{{g.WoodLimited, "wood-limited"}, {g.AtLeast, "at least"}, {g.FellApart, "fell apart"}, {g.LeftOut, "left out"}}.parts()
-	if g.FellApart > 0 && g.Mean != nil {
-		parts = append(parts, "mean with zeros "+bounded(g.MeanBound(), StressCell(u, g.Mean)))
+	if g.FellApart > 0 && g.MeanSurvivors != nil {
+		parts = append(parts, "mean with zeros "+bounded(g.Estimate().Bound, StressCell(u, g.Mean)))
 	}
 	if g.WoodLimited > 0 && g.Fitted != nil {
-		parts = append(parts, "fitted "+StressCell(u, g.Fitted))
+		parts = append(parts, "fitted median "+StressCell(u, g.Fitted))
 	}
 	return strings.Join(parts, ", ")
 }

@@ -205,16 +205,29 @@ func tells(study *tracker.Study) string {
 		return ""
 	}
 	now := all[0]
-	text := fmt.Sprintf("%d each: ratio %.2f", now.N, now.All)
+	lead, ratios := fmt.Sprintf("%d each: ratio ", now.N), []string{fmt.Sprintf("%.2f", now.All)}
+	if now.N == 1 { // of one each results compares nothing
+		lead, ratios = "1 each: nothing told apart; ratio with ", nil
+	}
 	for _, more := range all {
 		if len(more.Treatments) == 0 && more.More < 6 {
-			text += fmt.Sprintf(", %d: %.2f", more.N, more.All)
+			ratios = append(ratios, fmt.Sprintf("%d: %.2f", more.N, more.All))
 		}
 	}
+	text := lead + strings.Join(ratios, ", ")
 	if now.K > 2 {
 		text += fmt.Sprintf("; by luck the best of %d equals is %.0f %% ahead in %.0f of 100", now.K, 100*design.Ahead, 100*now.ByChance)
 	}
 	return text
+}
+
+// Detected is a ratio that a number of specimens tells apart; of one of each
+// results compares nothing.
+func Detected(t design.Telling, ratio float64) string {
+	if t.N == 1 {
+		return "nothing"
+	}
+	return fmt.Sprintf("%.2f", ratio)
 }
 
 // Price is what more specimens of each cost: bonds, glue, sittings at the

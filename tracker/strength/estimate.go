@@ -1,0 +1,30 @@
+package strength
+
+import (
+	"slices"
+
+	"soaktag/tracker/stat"
+)
+
+// An Estimate is the one number that people are given of a group, in MPa, so
+// that headline, row, slide and figure say the same: the mean of survivors. It
+// can be checked by hand, and is at least that where the wood gave way first in
+// one of them. Value is nil where nothing survived, the limits where one did.
+type Estimate struct {
+	Value, Low, High *float64
+	Bound            stat.Bound
+}
+
+// Estimate gives people the number of g.
+func (g Group) Estimate() Estimate {
+	return Estimate{Value: g.MeanSurvivors, Low: g.Low, High: g.High, Bound: g.bound()}
+}
+
+// bound is that of the mean of survivors: at least it where the wood gave way
+// first in one of them.
+func (g Group) bound() stat.Bound {
+	if slices.ContainsFunc(g.Survivors(), woodBroke) {
+		return stat.AtLeast
+	}
+	return stat.Exact
+}
