@@ -24,8 +24,13 @@ type TriedTwice struct{}
 // Broken is a stage recorded after the specimen was broken.
 type Broken struct{ Stage schedule.Stage }
 
-// TriedAgain is a try after one that separated the specimen.
-type TriedAgain struct{}
+// TriedAgain is a try after one that parted the bond.
+type TriedAgain struct {
+	Before Loaded    // the try that did
+	At     time.Time // of that, in the zone of the study
+	Parts  bool      // this one says that it parted the bond as well
+	Counts bool      // this one is the break, since somebody accepted it
+}
 
 // EndedBroken is a specimen taken out of the count after it was broken.
 type EndedBroken struct{ End Ending }

@@ -264,7 +264,7 @@ func (r *Record) dealing(c labels.Code) (entries []Entry) {
 	for _, a := range r.amends {
 		about := func(s Specimen) bool { return s.Code.Whole() == c.Whole() || s.Parent == c.Whole().String() }
 		if slices.ContainsFunc(a.Dealt, about) && (r.horizon.IsZero() || !a.At.Mid().After(r.horizon)) {
-			entries = append(entries, Entry{*a.Event, r.Voided(a.ID), a.At})
+			entries = append(entries, Entry{*a.Event, r.Voided(a.ID), a.At, false})
 		}
 	}
 	return entries

@@ -171,7 +171,7 @@ func (r *Record) DummyTries() []Entry {
 	slices.SortFunc(facts, inLifeOrder)
 	entries := make([]Entry, 0, len(facts))
 	for _, x := range facts {
-		entries = append(entries, Entry{*x.Event, r.Voided(x.ID), x.at})
+		entries = append(entries, Entry{*x.Event, r.Voided(x.ID), x.at, false})
 	}
 	return entries
 }

@@ -175,6 +175,7 @@ func (r *Record) fold(i int) *telling {
 	t.folder.way.prepare(r.study.Treatment(s.Treatment))
 	life.path, life.passes = t.folder.path, t.folder.passes
 	r.added(life)
+	t.folder.broke = t.folder.settled(facts)
 	life.Steps = make([]Step, 0, min(len(facts), len(t.folder.path)))
 	for _, x := range facts {
 		t.add(x)

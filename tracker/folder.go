@@ -19,9 +19,10 @@ const writtenLate = time.Hour
 type folder struct {
 	record *Record
 	*way
-	life *Life
-	over *TryAt // the try that ended the life
-	last fact   // the last stage fact taken
+	life  *Life
+	over  *TryAt // the try that ended the life
+	broke string // the event of the try that ends it, known before where somebody settled that
+	last  fact   // the last stage fact taken
 }
 
 func (f *folder) take(x fact) {

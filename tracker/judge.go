@@ -75,6 +75,7 @@ type Entry struct {
 	Event
 	Voided bool
 	Span   schedule.Span // corrected
+	Aside  bool          // a try that says it parted the bond, where another is the break
 }
 
 // History lists all events of a specimen in the order of its life, those that
@@ -86,7 +87,8 @@ func (r *Record) History(c labels.Code) []Entry {
 	}
 	var entries []Entry
 	for _, x := range r.facts(i) {
-		entries = append(entries, Entry{*x.Event, r.Voided(x.ID), x.at})
+		aside := slices.ContainsFunc(r.alone(i).Tries, func(t TryAt) bool { return t.Aside && t.Event == x.ID })
+		entries = append(entries, Entry{*x.Event, r.Voided(x.ID), x.at, aside})
 	}
 	if dealing := r.dealing(c); len(dealing) > 0 {
 		entries = append(entries, dealing...)

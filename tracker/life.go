@@ -66,6 +66,7 @@ type TryAt struct {
 	Try
 	At    schedule.Span
 	Event string
+	Aside bool // it parted the bond, but another try is the break
 }
 
 // A PhotoAt is a photograph of a specimen. Its bytes are in the study, under

@@ -59,6 +59,7 @@ type truth struct {
 	try        *Try
 	at         time.Time
 	voided     bool
+	accepted   bool // it is the break, somebody said, whatever parted the bond before
 }
 
 // generate makes up n events as three clients might record them: each with a
@@ -99,6 +100,9 @@ func generate(rng *rand.Rand, n int) ([]Event, []truth) {
 		if t.voided = rng.IntN(6) == 0; t.voided {
 			events = append(events, Event{ID: "void " + t.id, Kind: Voided, Target: t.id, Device: d})
 		}
+		if t.accepted = t.try != nil && rng.IntN(3) == 0; t.accepted {
+			events = append(events, Event{ID: "accept " + t.id, Kind: Accepted, Target: t.id, Rule: RuleAfterBreak, Code: e.Code, Device: d})
+		}
 		truths = append(truths, t)
 	}
 	return events, truths
@@ -119,7 +123,27 @@ type model struct {
 	spells  int
 	wet     bool
 	tries   int
+	broke   string // id of the try that is the break
 	brokeAt time.Time
+}
+
+// breakOf is the first try that parted the bond, or the last of the later ones that
+// were accepted; a try recorded twice is the one that it repeats.
+func breakOf(own []truth) (id string) {
+	var last truth
+	as := "" // what the last try is known as
+	for _, t := range own {
+		if t.try == nil {
+			continue
+		}
+		if last.try == nil || !t.at.Equal(last.at) || *t.try != *last.try {
+			last, as = t, t.id
+		}
+		if parts := t.try.How == Separated || t.try.How == FellApart; parts && (id == "" || t.accepted) {
+			id = as
+		}
+	}
+	return id
 }
 
 // live replays the truths of one specimen in true order.
@@ -133,7 +157,7 @@ func live(truths []truth, specimen int) model {
 	slices.SortFunc(own, func(a, b truth) int {
 		return cmp.Or(a.at.Compare(b.at), cmp.Compare(a.device, b.device), cmp.Compare(a.count, b.count))
 	})
-	var m model
+	m := model{broke: breakOf(own)}
 	var last truth
 	var lastTry truth
 	for _, t := range own {
@@ -142,7 +166,7 @@ func live(truths []truth, specimen int) model {
 			if !same {
 				m.tries++
 				lastTry = t
-				if t.try.How == Separated || t.try.How == FellApart {
+				if t.id == m.broke {
 					m.brokeAt = t.at
 				}
 			}
@@ -232,6 +256,9 @@ func agree(t *testing.T, seed uint64, r *Record, truths []truth) {
 		if !slices.Equal(stages, m.stages) || len(life.Spells) != m.spells || len(life.Tries) != m.tries {
 			t.Fatalf("seed %d, specimen %d: record has %v, %d spells, %d tries; the model %v, %d, %d", seed, i+1,
 				stages, len(life.Spells), len(life.Tries), m.stages, m.spells, m.tries)
+		}
+		if broke := life.Break(); broke != nil && broke.Event != m.broke || broke == nil && m.broke != "" {
+			t.Fatalf("seed %d, specimen %d: the break is %+v, the model says %s", seed, i+1, broke, m.broke)
 		}
 		if over := life.Next == ""; over != !m.brokeAt.IsZero() {
 			t.Fatalf("seed %d, specimen %d: over is %v, the model says %v", seed, i+1, over, !over)

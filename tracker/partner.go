@@ -101,7 +101,9 @@ func (l *Life) age() (from, to time.Time, done bool) {
 			from = s.At.Mid()
 		}
 	}
-	if n := len(l.Tries); n > 0 && (l.Next == "" || l.triedSince()) {
+	if broke := l.Break(); broke != nil {
+		to = broke.At.Mid()
+	} else if n := len(l.Tries); n > 0 && (l.Next == "" || l.triedSince()) {
 		to = l.Tries[n-1].At.Mid()
 	}
 	return from, to, !from.IsZero() && !to.IsZero()

@@ -17,6 +17,7 @@ const (
 	Relabel         // say which specimen Code, which nobody knows, meant
 	Withdraw        // leave Code out of the count
 	Find            // bring Code back into the count
+	Readdress       // say that Event was about another specimen
 )
 
 // A Remedy is what would put a mark right; how to type it is for package

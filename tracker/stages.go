@@ -158,21 +158,21 @@ func (f *folder) try(x fact) {
 	}
 	t := TryAt{Try: *x.Try, At: x.at, Event: x.ID}
 	if f.sameTry(t) {
-		f.mark(x, RuleDoubleScan, TriedTwice{})
+		f.twice(x)
 		return
 	}
-	if f.over != nil {
-		f.ask(x, RuleAfterBreak, TriedAgain{}, Remedy{})
-	} else {
+	before := f.partedBefore(t)
+	f.sever(&t)
+	switch {
+	case before != nil:
+		f.again(x, t, before)
+	case !t.Aside:
 		f.early(x, t)
 	}
 	f.load(x, t)
 	f.life.Tries = append(f.life.Tries, t)
-	if t.State != "" {
+	if t.State != "" && !t.Aside {
 		f.life.State = t.State
-	}
-	if t.How.Parts() {
-		f.over = &t
 	}
 }
 
@@ -341,8 +341,8 @@ func (f *folder) reached(stage schedule.Stage, last bool) (schedule.Span, string
 	return found.At, found.Event, true
 }
 
-// broken is when the life ended: at the last try that separated, else at the
-// last one that loaded the bond.
+// broken is when the life ended: at the try that parted the bond, else at the
+// last one that loaded it.
 func (f *folder) broken() (schedule.Span, string, bool) {
 	if f.over != nil {
 		return f.over.At, f.over.Event, true

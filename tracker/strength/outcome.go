@@ -10,7 +10,8 @@ import (
 
 // Of returns one specimen with its strength, by the plan's rigs and limits.
 //
-// The last try that separated is the break; wood failure at or above the
+// The first try that parted the bond is the break, unless a later one was accepted
+// in its place; wood failure at or above the
 // plan's limit makes it a lower bound. With none separated the highest reading
 // is one, under the outcome of its try. A try that bottomed out gives no
 // reading. Wood failure is the mean of the halves whose faces were read, which
@@ -38,7 +39,7 @@ func (b breaker) judge() {
 		b.specimen.Outcome = left
 		return
 	}
-	last := b.decisive()
+	last := b.life.Break()
 	switch {
 	case last == nil:
 		b.highest()
@@ -61,16 +62,6 @@ func leftOut(end tracker.Ending) Outcome {
 		return Withdrawn
 	}
 	return ""
-}
-
-// decisive is the last try after which the bond was in two pieces.
-func (b breaker) decisive() *tracker.TryAt {
-	for i := len(b.life.Tries) - 1; i >= 0; i-- {
-		if b.life.Tries[i].How.Parts() {
-			return &b.life.Tries[i]
-		}
-	}
-	return nil
 }
 
 // fellApart counts as zero, and met no rig.

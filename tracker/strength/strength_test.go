@@ -24,6 +24,12 @@ func try(how tracker.How, reading string, wood *float64) tracker.TryAt {
 	return tracker.TryAt{Try: tracker.Try{Rig: "press", How: how, Reading: reading, WoodFailure: wood}}
 }
 
+// aside is a try that another was accepted in the place of.
+func aside(t tracker.TryAt) tracker.TryAt {
+	t.Aside = true
+	return t
+}
+
 // block is a specimen with a bond of 40 x 45 mm and the tries given.
 func block(serial int, adhesive, treatment string, tries ...tracker.TryAt) *tracker.Life {
 	return &tracker.Life{State: map[string]string{"dry": "dry", "soaked": "wet"}[treatment], BondLength: 0.04, BondWidth: 0.045, Tries: tries,
@@ -43,7 +49,9 @@ func TestOutcomes(t *testing.T) {
 		{"broke", block(1, "RF", "dry", try(tracker.Separated, "10 MPa", ptr(79.9))), strength.Broke, stat.Exact, 8.856},
 		{"at the limit", block(1, "RF", "dry", try(tracker.Separated, "10 MPa", ptr(80))), strength.WoodLimited, stat.AtLeast, 8.856},
 		{"not judged", block(1, "RF", "dry", try(tracker.Separated, "10 MPa", nil)), strength.Broke, stat.Exact, 8.856},
-		{"last separated", block(1, "RF", "dry", try(tracker.Separated, "10 MPa", nil), try(tracker.Separated, "5 MPa", nil)), strength.Broke, stat.Exact, 4.428},
+		{"first separated", block(1, "RF", "dry", try(tracker.Separated, "10 MPa", nil), try(tracker.Separated, "5 MPa", nil)), strength.Broke, stat.Exact, 8.856},
+		{"first fell apart", block(1, "RF", "dry", try(tracker.FellApart, "", nil), try(tracker.Separated, "5 MPa", nil)), strength.FellApart, stat.Zero, 0},
+		{"another accepted", block(1, "RF", "dry", aside(try(tracker.Separated, "10 MPa", nil)), try(tracker.Separated, "5 MPa", nil)), strength.Broke, stat.Exact, 4.428},
 		{"after a weak rig", block(1, "RF", "dry", try(tracker.FixtureGave, "12 MPa", nil), try(tracker.Separated, "5 MPa", nil)), strength.Broke, stat.Exact, 4.428},
 		{"highest", block(1, "RF", "dry", try(tracker.PressLimit, "5 MPa", nil), try(tracker.Slipped, "10 MPa", nil), try(tracker.Stopped, "1 MPa", nil)), strength.Slipped, stat.AtLeast, 8.856},
 		{"highest by force", block(1, "RF", "dry", try(tracker.PressLimit, "1 kN", nil), try(tracker.Stopped, "1 MPa", nil)), strength.Stopped, stat.AtLeast, 0.8856},

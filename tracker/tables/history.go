@@ -57,6 +57,7 @@ type HistoryEvent struct {
 	Reason       strength.Text `json:"reason"`
 	Says         string        `json:"says"`
 	Voided       bool          `json:"voided"`
+	Aside        bool          `json:"aside"` // a try that says it parted the bond, where another is the break
 }
 
 // A RecordMark is a mark of the record.
@@ -122,7 +123,7 @@ func newHistoryEvent(entry tracker.Entry, zone *time.Location) HistoryEvent {
 		At: localTime(entry.Span.Mid(), zone), PlusMinusMin: plusMinus(entry.Span),
 		RecordedAt: localTime(e.Recorded, zone), By: strength.Text(e.By), Device: strength.Text(e.Device),
 		CodeRead: strength.Text(e.Code), Note: strength.Text(e.Note), Reason: strength.Text(e.Reason),
-		Says: wording.Says(e), Voided: entry.Voided,
+		Says: wording.Says(e), Voided: entry.Voided, Aside: entry.Aside,
 	}
 	if e.Half != 0 {
 		out.Half = &e.Half

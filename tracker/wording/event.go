@@ -232,6 +232,9 @@ func Happened(entry tracker.Entry, passes map[string]schedule.Stage) string {
 	if entry.Voided {
 		text += " [set aside]"
 	}
+	if entry.Aside {
+		text += " [not counted]"
+	}
 	return text
 }
 

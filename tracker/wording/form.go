@@ -62,7 +62,7 @@ func breakForeseen(n intake.Foreseen) string {
 	case n.End != "":
 		return fmt.Sprintf("%s is %s: a break of it is kept", n.Subject, n.End)
 	case n.Next == "":
-		return fmt.Sprintf("%s is broken already: another try is kept", n.Subject)
+		return fmt.Sprintf("%s is broken already, and that counts: another try is kept", n.Subject)
 	}
 	return fmt.Sprintf("%s still has its %s to come: a break now is kept", n.Subject, n.Next)
 }

@@ -37,7 +37,7 @@ func TestFormsWorded(t *testing.T) {
 		{intake.UnknownRig{Name: "hammer"}, metric, `the plan has no rig "hammer": no force can be computed from its gauge pressure`, Warned},
 		{intake.Foreseen{Subject: sub}, metric, "BEN-001-G was never dealt in this study: a break of it is kept, and asks", Warned},
 		{intake.Foreseen{Subject: sub, Dealt: true, End: tracker.Lost}, metric, "BEN-001-G is lost: a break of it is kept, and asks", Warned},
-		{intake.Foreseen{Subject: sub, Dealt: true}, metric, "BEN-001-G is broken already: another try is kept, and asks", Warned},
+		{intake.Foreseen{Subject: sub, Dealt: true}, metric, "BEN-001-G is broken already, and that counts: another try is kept, and asks", Warned},
 		{intake.Foreseen{Subject: sub, Dealt: true, Next: schedule.LiftOut}, metric, "BEN-001-G still has its lift-out to come: a break now is kept, and asks", Warned},
 		{intake.DummyShowed{How: tracker.FixtureGave, Force: 4 * kN, Expected: short}, metric,
 			`fixture gave way at 4 kN, too little for soaked, dry (expected: soaked 16.8 kN, dry 23.7 kN); mend the rig, then break another before lift-out: soaktag break dummy --reading "..." --ended separated`, Warned},

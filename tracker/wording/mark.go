@@ -93,7 +93,7 @@ func ofBreak(m tracker.Mark) string {
 	case tracker.Broken:
 		return fmt.Sprintf("%s after the specimen was broken", a.Stage)
 	case tracker.TriedAgain:
-		return "another try after the specimen was broken; the last that separated counts"
+		return triedAgain(a, m)
 	case tracker.OverGauge:
 		return fmt.Sprintf("%s is more than the gauge of %s can show; a slip of the pen? %s puts it right", a.Reading, a.Rig, Remedy(m.Remedy))
 	case tracker.Loaded:
@@ -102,6 +102,25 @@ func ofBreak(m tracker.Mark) string {
 		return "fracture faces of a specimen whose break was never recorded: " + Remedy(m.Remedy)
 	}
 	return ""
+}
+
+// triedAgain says which of two tries is the break, and how the other could be.
+func triedAgain(a tracker.TriedAgain, m tracker.Mark) string {
+	before := string(a.Before.How)
+	if a.Before.Reading != "" {
+		before += " at " + a.Before.Reading
+	}
+	before += " on " + clockTime(a.At)
+	switch {
+	case a.Counts:
+		return "counts in place of an earlier try: " + before
+	case !a.Parts:
+		return "another try after it was broken, which decides nothing: " + before
+	case m.Accepted != "":
+		return "not counted: another try was accepted in its place"
+	}
+	return fmt.Sprintf("not counted: it was broken before (%s), and that counts; accepting this lets this one count instead; if another specimen was meant: %s",
+		before, Remedy(m.Remedy))
 }
 
 // ofLife words marks on what became of a specimen.

@@ -133,6 +133,11 @@ func cycles(n int) []tracker.Event {
 	return all[:n]
 }
 
+// takes lets a try that asks count.
+func takes(id string) tracker.Event {
+	return at(540, soaked, "", of(tracker.Accepted, func(e *tracker.Event) { e.Target, e.Rule, e.Reason = id, tracker.RuleAfterBreak, "seen" }))
+}
+
 // stories bring about every case of every mark.
 func stories() map[string][]tracker.Event {
 	with := func(before []tracker.Event, more ...tracker.Event) []tracker.Event { return append(before, more...) }
@@ -146,6 +151,9 @@ func stories() map[string][]tracker.Event {
 		"the same try twice":          with(life(soaked, 4), at(528.1, soaked, "", try("10 MPa", tracker.Stopped)), at(528.11, soaked, "", try("10 MPa", tracker.Stopped))),
 		"scanned after the break":     with(slices.Clone(broken), at(530, soaked, schedule.LiftOut)),
 		"tried after the break":       with(slices.Clone(broken), at(530, soaked, "", try("11 MPa", tracker.Separated))),
+		"stopped after the break":     with(slices.Clone(broken), at(530, soaked, "", try("11 MPa", tracker.Stopped))),
+		"another break accepted":      with(slices.Clone(broken), at(530, soaked, "", try("11 MPa", tracker.Separated)), at(531, soaked, "", try("12 MPa", tracker.Separated)), takes("e6"), takes("e7")),
+		"it fell apart before":        with(life(soaked, 4), at(528.1, soaked, "", try("", tracker.FellApart)), at(530, soaked, "", try("11 MPa", tracker.Separated))),
 		"lost after the break":        with(slices.Clone(broken), at(530, soaked, "", end(tracker.Damaged))),
 		"scanned after it was lost":   with(life(soaked, 3), lost, at(530, soaked, schedule.LiftOut)),
 		"tried after it was lost":     with(life(soaked, 4), lost, at(530, soaked, "", try("10 MPa", tracker.Separated))),

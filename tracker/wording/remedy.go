@@ -31,6 +31,8 @@ func Remedy(r tracker.Remedy) string {
 		return "soaktag log " + r.Code + " --stage withdrawn"
 	case tracker.Find:
 		return "soaktag log " + r.Code + " --stage found"
+	case tracker.Readdress:
+		return "soaktag amend correct " + r.Event + " code=CODE"
 	}
 	return ""
 }
