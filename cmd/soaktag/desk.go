@@ -38,8 +38,8 @@ func anyWarned(sentences []wording.Sentence) bool {
 func (b *book) tell(out intake.Outcome) {
 	for _, n := range out.Notes {
 		if r, ok := n.(intake.Recorded); ok {
-			for _, v := range r.Verdicts {
-				b.print("%s\n", wording.Recorded(v, b.zone()))
+			for _, line := range wording.RecordedAll(r.Verdicts, b.zone()) {
+				b.print("%s\n", line)
 			}
 		}
 		b.telling("", wording.Note(n, b.desk.Record().Study()))

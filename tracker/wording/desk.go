@@ -149,13 +149,6 @@ func scannerTest(faults []string) (out []Sentence) {
 	return out
 }
 
-func marks(all []tracker.Mark) (out []Sentence) {
-	for _, m := range all {
-		out = append(out, tell("%s", Mark(m)))
-	}
-	return out
-}
-
 func notRecorded(n intake.NotRecorded) []Sentence {
 	out := []Sentence{warn("%s: not recorded", n.Why).here()}
 	if help := Help(n.Help); help != "" {
@@ -166,13 +159,16 @@ func notRecorded(n intake.NotRecorded) []Sentence {
 
 func readAs(subjects []intake.Subject) string {
 	var texts []string
-	for _, s := range subjects {
+	for _, s := range subjects[:min(len(subjects), fewCodes)] {
 		text := s.String()
 		if s.Several != nil {
 			codes := s.Several.Codes
 			text = fmt.Sprintf("%s, %s to %s", Plural(len(codes), "specimen"), codes[0], codes[len(codes)-1])
 		}
 		texts = append(texts, fmt.Sprintf("%q is read as %s", s.Text, text))
+	}
+	if more := len(subjects) - len(texts); more > 0 {
+		texts = append(texts, fmt.Sprintf("and %d more", more))
 	}
 	return strings.Join(texts, ", ")
 }

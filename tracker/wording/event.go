@@ -13,7 +13,12 @@ import (
 
 // Recorded says what was committed, and what comes next.
 func Recorded(v tracker.Verdict, zone *time.Location) string {
-	text := fmt.Sprintf("recorded  %s  %s  %s", Whom(v.Event), What(v.Event, zone), Span(v.Event.At, zone))
+	return "recorded  " + Whom(v.Event) + recordedWhat(v, zone)
+}
+
+// recordedWhat is what happened to whom, when, and what comes next.
+func recordedWhat(v tracker.Verdict, zone *time.Location) string {
+	text := fmt.Sprintf("  %s  %s", What(v.Event, zone), Span(v.Event.At, zone))
 	if v.Event.DeviceTime {
 		text += " by the clock of " + v.Event.Device
 	}

@@ -12,11 +12,14 @@ import (
 
 // Mark is a mark for a person: whether it asks, where, what, and its rule.
 func Mark(m tracker.Mark) string {
-	lead := "note"
+	return markLead(m) + ": " + markOn(m)
+}
+
+func markLead(m tracker.Mark) string {
 	if m.Open() {
-		lead = "asks"
+		return "asks"
 	}
-	return lead + ": " + markOn(m)
+	return "note"
 }
 
 // markOn says where a mark is, what it is about, and its rule.
