@@ -18,9 +18,10 @@ import (
 
 func (s *session) beginCommand() *cli.Command {
 	return &cli.Command{
-		Name:      "begin",
-		Usage:     "deal the specimens of a plan and make the study file",
-		ArgsUsage: "PLAN.toml",
+		Name:        "begin",
+		Usage:       "deal the specimens of a plan and make the study file",
+		ArgsUsage:   "PLAN.toml",
+		Description: columnHelp(tables.SpecimenColumns(false)),
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "study", Usage: "the study `FILE` to make (default: the plan's name with .soaktag)"},
 			&cli.StringFlag{Name: "specimens", Usage: "take these specimens from `FILE.csv` instead of dealing them"},

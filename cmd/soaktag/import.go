@@ -7,6 +7,7 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"soaktag/cmd/soaktag/internal/screen"
 	"soaktag/tracker"
 	"soaktag/tracker/intake"
 	"soaktag/tracker/tables"
@@ -16,12 +17,23 @@ import (
 // importCommand takes a table of events: everything or nothing.
 func (s *session) importCommand() *cli.Command {
 	return &cli.Command{
-		Name:      "import",
-		Usage:     "record a table of events, all of it or none",
-		ArgsUsage: "FILE.csv",
-		Flags:     entryFlags(),
-		Action:    func(c *cli.Context) error { return s.amending(c, func(b *book) error { return b.importFile(c) }) },
+		Name:        "import",
+		Usage:       "record a table of events, all of it or none",
+		ArgsUsage:   "FILE.csv",
+		Description: columnHelp(tables.EventColumns()),
+		Flags:       entryFlags(),
+		Action:      func(c *cli.Context) error { return s.amending(c, func(b *book) error { return b.importFile(c) }) },
 	}
+}
+
+// columnHelp lists the columns of a table, each with an example, behind the text
+// of the command.
+func columnHelp(columns []tables.Column) string {
+	t := screen.NewTable("column", "example", "what stands in it")
+	for _, c := range columns {
+		t.Row(c.Name+map[bool]string{true: " *"}[c.Required], c.Example, c.About)
+	}
+	return "\nColumns, in any order, those with * in every file:\n" + t.String()
 }
 
 func (b *book) importFile(c *cli.Context) error {

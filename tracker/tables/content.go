@@ -29,6 +29,9 @@ func content(r row, when string, e, m tracker.Event) string {
 			fmt.Fprintf(&b, " wood %s", digits(*t.WoodFailure))
 		}
 	}
+	if f := e.Faces; f != nil {
+		fmt.Fprintf(&b, " faces %s %q %t", digits(f.WoodFailure), f.Mode, f.Shallow)
+	}
 	for _, v := range m.Values {
 		fmt.Fprintf(&b, " %s %s", v.Name, metric(v.Text))
 	}

@@ -1,6 +1,7 @@
 package tables
 
 import (
+	"cmp"
 	"crypto/sha256"
 	"encoding/hex"
 	"fmt"
@@ -15,16 +16,9 @@ import (
 	"soaktag/tracker/quantity"
 )
 
-// The columns of an import.
-func eventColumns() (required, optional []string) {
-	return []string{"specimen", "stage", "at"},
-		[]string{"id", "plus_minus_min", "recorded_at", "by", "note", "device", "clock", "bond_length", "bond_width",
-			"mass_before_g", "mass_after_g", "reading", "rig", "ended", "wood_failure_pct", "failure_mode"}
-}
-
-// ReadEvents reads events for the study in record: columns specimen, stage and
-// at (RFC 3339, or the time grammar in the study's zone), and those of
-// eventColumns that there are. A time that counts from now ("-2h", "18:10") is
+// ReadEvents reads events for the study in record, in the columns of
+// EventColumns that there are; times are RFC 3339, or in the time grammar and in
+// the study's zone. A time that counts from now ("-2h", "18:10") is
 // taken with a warning and told apart by its spelling. now is when rows without recorded_at were written down; times after it are in doubt.
 //
 // A row may give two events: what happened, and what was measured then. The id
@@ -36,14 +30,14 @@ func eventColumns() (required, optional []string) {
 // The error joins every *Problem; nothing is returned beside it. Warnings name
 // what was not read and times that are in doubt.
 func ReadEvents(name string, r io.Reader, record *tracker.Record, now time.Time) (events []tracker.Event, warnings []string, err error) {
-	required, optional := eventColumns()
-	s := readSheet(name, r, required, optional)
+	s := readSheet(name, r, EventColumns())
 	im := importer{record: record, study: record.Study(), now: now,
 		counts: map[string]int{}, ids: map[string]string{}}
 	if im.study == nil {
 		s.problem(1, "there is no study yet to import into: begin one with soaktag begin PLAN.toml")
 		return nil, nil, s.err()
 	}
+	im.stagesAsColumns(s)
 	for _, row := range s.rows {
 		events = append(events, im.row(row)...)
 	}
@@ -67,9 +61,9 @@ func (im importer) row(r row) []tracker.Event {
 	at, doubt := im.at(r)
 	e := tracker.Event{Via: "import", At: at, Doubt: doubt, Recorded: im.recorded(r), By: r.get("by"),
 		Device: r.get("device"), DeviceTime: im.deviceTime(r), Note: r.get("note"), Count: im.now.UnixMicro() + int64(r.line)}
-	im.subject(r, &e)
 	im.kind(r, &e)
-	im.onlyAtBreak(r, e.Kind)
+	im.subject(r, &e)
+	im.onlyWhere(r, e.Kind)
 	m, measured := im.measured(r, e)
 	id, repeated := im.id(r, content(r, im.when(r, e.At), e, m))
 	if repeated {
@@ -216,11 +210,21 @@ func (im importer) deviceTime(r row) bool {
 	return true
 }
 
+// stagesAsColumns refuses a table with a column for each stage, in which most
+// would be left behind.
+func (im importer) stagesAsColumns(s *sheet) {
+	for _, name := range s.order {
+		if stage, ok := im.study.Stage(name); ok {
+			s.problem(1, "column %q is a stage: write a row for each stage of a specimen, with %s under stage and its time under at", name, stage)
+		}
+	}
+}
+
 // subject finds the specimen. The name or code is kept as it was read, for an
 // exchange of labels may change what it stood for.
 func (im importer) subject(r row, e *tracker.Event) {
 	text := r.get("specimen")
-	if strings.EqualFold(r.get("stage"), "clock") {
+	if e.Kind == tracker.ClockSeen {
 		if text != "" {
 			r.problem("a clock row has no specimen")
 		}
@@ -239,44 +243,57 @@ func (im importer) subject(r row, e *tracker.Event) {
 	if found.CalledBy(text) {
 		e.Code = found.Name
 	}
+	im.half(r, e)
 }
 
-// kind fills in what the row's stage says happened.
+// half takes the half from a column of its own.
+func (im importer) half(r row, e *tracker.Event) {
+	half := parse(r, "half", halfOf)
+	if half != 0 && e.Half != 0 && half != e.Half {
+		r.problem("half is %d, but specimen %q names half %d", half, r.get("specimen"), e.Half)
+	}
+	e.Half = cmp.Or(e.Half, half)
+	if e.Kind == tracker.FacesRead && e.Half == 0 {
+		r.problem("faces are of one half: write 1 or 2 under half, or behind the code, %s/1", e.Code)
+	}
+}
+
+func halfOf(text string) (int, error) {
+	if text == "1" || text == "2" {
+		return int(text[0] - '0'), nil
+	}
+	return 0, fmt.Errorf("%q is neither 1 nor 2", text)
+}
+
+// kind fills in what the row's stage says happened. A stage of the study goes
+// before the words for what is no stage.
 func (im importer) kind(r row, e *tracker.Event) {
-	stage := strings.ToLower(strings.Join(strings.Fields(r.get("stage")), " "))
-	switch end := tracker.Ending(stage); {
-	case stage == "":
+	word := strings.ToLower(strings.Join(strings.Fields(r.get("stage")), " "))
+	stage, known := im.study.Stage(word)
+	switch end := tracker.Ending(word); {
+	case word == "":
 		r.problem("stage is empty")
-	case stage == "clock":
-		im.clock(r, e)
-	case stage == string(schedule.Break):
+	case stage == schedule.Break:
 		e.Kind, e.Try = tracker.Tried, im.try(r)
+	case known:
+		e.Kind, e.Stage = tracker.Staged, stage
 	case end.Known():
 		e.Kind, e.End = tracker.Ended, end
+	case word == "clock":
+		im.clock(r, e)
+	case word == "faces":
+		e.Kind, e.Faces = tracker.FacesRead, im.faces(r)
 	default:
-		e.Kind, e.Stage = tracker.Staged, im.stage(r, stage)
+		r.problem("stage %q is not known; stages are %s, and faces, damaged, lost, found, withdrawn, clock", word, im.stages())
 	}
 }
 
-// stage finds a stage by its words, in any case. A later pass through the bath
-// may be named with its number, "immersion 2".
-func (im importer) stage(r row, text string) schedule.Stage {
-	stages := im.study.Stages()
-	for _, s := range stages {
-		if strings.EqualFold(string(s), text) {
-			return s
-		}
-	}
-	s, pass := schedule.PassOf(schedule.Stage(text))
-	if (s == schedule.Immersion || s == schedule.LiftOut) && pass > 1 {
-		return schedule.Stage(text)
-	}
+func (im importer) stages() string {
 	var names []string
-	for _, s := range stages {
+	for _, s := range im.study.Stages() {
 		names = append(names, string(s))
 	}
-	r.problem("stage %q is not known; stages are %s, and damaged, lost, found, withdrawn, clock", text, strings.Join(names, ", "))
-	return ""
+	return strings.Join(names, ", ")
 }
 
 // clock takes what a device showed at a true instant.
@@ -332,6 +349,27 @@ func (im importer) reading(r row) string {
 	})
 }
 
+// faces takes what was read on the fracture faces of one half.
+func (im importer) faces(r row) *tracker.Faces {
+	f := &tracker.Faces{Mode: r.get("failure_mode"), Shallow: parse(r, "shallow", yesOrNo)}
+	if percent := parse(r, "wood_failure_pct", percentage); percent != nil {
+		f.WoodFailure = *percent
+	} else if r.get("wood_failure_pct") == "" {
+		r.problem("faces want wood_failure_pct: how much of them failed in the wood, 0 to 100")
+	}
+	return f
+}
+
+func yesOrNo(text string) (bool, error) {
+	switch strings.ToLower(text) {
+	case "yes", "y", "true", "1", "x":
+		return true, nil
+	case "no", "n", "false", "0":
+		return false, nil
+	}
+	return false, fmt.Errorf("%q is neither yes nor no", text)
+}
+
 func (im importer) rig(r row) string {
 	text := r.get("rig")
 	if rig := im.study.Rig(text); rig != nil {
@@ -368,13 +406,18 @@ func percentage(text string) (*float64, error) {
 	return &x, nil
 }
 
-// onlyAtBreak refuses cells that the row's stage would drop in silence.
-func (im importer) onlyAtBreak(r row, kind tracker.Kind) {
-	if kind == tracker.Tried {
-		return
-	}
-	for _, column := range []string{"reading", "rig", "ended", "wood_failure_pct", "failure_mode"} {
-		if r.get(column) != "" && !(kind == tracker.ClockSeen && column == "reading") {
+// onlyWhere refuses cells that the row's stage would drop in silence.
+func (im importer) onlyWhere(r row, kind tracker.Kind) {
+	for _, column := range []string{"reading", "rig", "ended", "wood_failure_pct", "failure_mode", "shallow"} {
+		judged := column == "wood_failure_pct" || column == "failure_mode"
+		switch {
+		case r.get(column) == "", kind == 0:
+		case column == "shallow" && kind != tracker.FacesRead:
+			r.problem("shallow belongs to stage faces")
+		case column == "shallow", judged && kind == tracker.FacesRead, kind == tracker.Tried, column == "reading" && kind == tracker.ClockSeen:
+		case judged:
+			r.problem("%s belongs to stage break or faces", column)
+		default:
 			r.problem("%s belongs to stage break", column)
 		}
 	}

@@ -103,6 +103,7 @@ func eventRest() []column[told] {
 		words("ended", "how a try or a specimen ended", func(e told) string { return string(e.try().How) + string(e.End) }),
 		amount("wood_failure_pct", "%", "wood failure, judged at the break or read on the faces", told.wood),
 		words("failure_mode", "failure mode", told.mode),
+		{field{Name: "shallow", Type: "boolean", Description: "faces: a few fibres only failed in the wood"}, told.shallow},
 		words("measured", "what was measured", told.measured),
 		words("target", "event it voids, replaces or accepts", func(e told) string { return e.Target }),
 		words("other", "the other code of an exchange or a new label", func(e told) string { return e.Other }),
@@ -154,6 +155,13 @@ func (e told) mode() string {
 		return e.Faces.Mode
 	}
 	return e.try().Mode
+}
+
+func (e told) shallow() string {
+	if e.Faces == nil {
+		return ""
+	}
+	return strconv.FormatBool(e.Faces.Shallow)
 }
 
 func (e told) photo() string {

@@ -39,6 +39,7 @@ const (
 type sheet struct {
 	name     string
 	columns  map[string]int // by name in lower case
+	order    []string       // their names as they stand
 	rows     []row
 	warnings []string
 	problems []error
@@ -52,7 +53,7 @@ type row struct {
 
 // readSheet reads a file and checks its header. Problems are kept, not
 // returned, so that those of the rows can join them.
-func readSheet(name string, r io.Reader, required, optional []string) *sheet {
+func readSheet(name string, r io.Reader, columns []Column) *sheet {
 	s := &sheet{name: name, columns: map[string]int{}}
 	text, err := io.ReadAll(io.LimitReader(r, mostBytes+1))
 	switch {
@@ -67,7 +68,7 @@ func readSheet(name string, r io.Reader, required, optional []string) *sheet {
 		return s
 	}
 	s.read(csv.NewReader(bytes.NewReader(bytes.TrimPrefix(text, []byte("\xef\xbb\xbf")))))
-	s.checkHeader(required, optional)
+	s.checkHeader(columns)
 	return s
 }
 
@@ -145,30 +146,10 @@ func (s *sheet) header(line int, cells []string) {
 		if _, twice := s.columns[name]; twice {
 			s.problem(line, "column %q stands twice", cell)
 			name = fmt.Sprintf("%s\x00%d", name, i)
+		} else {
+			s.order = append(s.order, name)
 		}
 		s.columns[name] = i
-	}
-}
-
-// checkHeader reports columns that are missing and warns of unknown ones.
-func (s *sheet) checkHeader(required, optional []string) {
-	if len(s.columns) == 0 {
-		return
-	}
-	for _, name := range required {
-		if _, ok := s.columns[name]; !ok {
-			s.problem(1, "column %q is missing", name)
-		}
-	}
-	var unknown []string
-	for name := range s.columns {
-		if !slices.Contains(required, name) && !slices.Contains(optional, name) && !strings.Contains(name, "\x00") {
-			unknown = append(unknown, fmt.Sprintf("%q", name))
-		}
-	}
-	if len(unknown) > 0 {
-		slices.Sort(unknown)
-		s.warn(1, "unknown columns are not read: %s", strings.Join(unknown, ", "))
 	}
 }
 

@@ -12,19 +12,13 @@ import (
 	"soaktag/tracker/quantity"
 )
 
-// ReadSpecimens reads an existing set of specimens for a study: columns name,
-// adhesive, treatment, and board where the plan has boards; optional
-// bonded_block, bond_length, bond_width (typed quantities). Codes are dealt in
-// the order of the file.
+// ReadSpecimens reads an existing set of specimens for a study, in the columns
+// of SpecimenColumns. Codes are dealt in the order of the file.
 //
 // The error joins every *Problem; nothing is returned beside it. Warnings name
 // what was not read or may be mistaken.
 func ReadSpecimens(name string, r io.Reader, study *tracker.Study) (specimens []tracker.Specimen, warnings []string, err error) {
-	required, optional := []string{"name", "adhesive", "treatment"}, []string{"board", "bonded_block", "bond_length", "bond_width"}
-	if len(study.Wood.Boards) > 0 {
-		required = append(required, "board")
-	}
-	s := readSheet(name, r, required, optional)
+	s := readSheet(name, r, SpecimenColumns(len(study.Wood.Boards) > 0))
 	d := dealer{study: study, seen: map[string]int{}}
 	for _, row := range s.rows {
 		specimens = append(specimens, d.specimen(row, len(specimens)))
