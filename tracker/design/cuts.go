@@ -102,7 +102,7 @@ func (l Layout) String() string {
 		}
 	}
 	text := fmt.Sprintf("board %s: %d blanks in %d rows of %d, %d of them spare; %s of %s needed, offcut %s, strip %s",
-		l.Board, len(l.Blanks), l.Rows, l.Across, spare, l.Units.MeasureNumber(l.Used), l.Units.Measure(l.Size.Length), l.Units.Measure(l.Offcut), l.Units.Measure(l.Strip))
+		l.Board, len(l.Blanks), l.Rows, l.Across, spare, l.Units.CutNumber(l.Used), l.Units.Cut(l.Size.Length), l.Units.Cut(l.Offcut), l.Units.Cut(l.Strip))
 	if l.Short > 0 {
 		text += fmt.Sprintf("; %d blanks short", l.Short)
 	}

@@ -2,6 +2,7 @@ package quantity
 
 import (
 	"errors"
+	"fmt"
 	"math"
 	"strconv"
 	"strings"
@@ -143,18 +144,20 @@ func (s System) lengthIn(l Length) float64 {
 	return l.MM()
 }
 
-// LengthNumber writes a length of stock to three figures, at least to the whole
-// unit, without the unit.
+// LengthNumber writes a length of stock without the unit: to three figures of mm,
+// at least to the whole, or to the nearest 1/32 in, in lowest terms.
 func (s System) LengthNumber(l Length) string {
 	x := s.lengthIn(l)
+	if text, ok := fraction(x); ok && s == Inch {
+		return text
+	}
 	if x >= 100 {
 		return strconv.FormatFloat(x, 'f', 0, 64)
 	}
 	return strconv.FormatFloat(x, 'g', 3, 64)
 }
 
-// Length writes a length of stock to three figures of mm or in, at least to the
-// whole unit.
+// Length writes a length of stock to three figures of mm, or to 1/32 in.
 func (s System) Length(l Length) string { return s.LengthNumber(l) + " " + s.LengthUnit() }
 
 // MeasureNumber writes a length that a saw or a rule is set to, to 0.1 mm or
@@ -169,6 +172,35 @@ func (s System) MeasureNumber(l Length) string {
 // Measure writes a length that a saw or a rule is set to, to 0.1 mm or
 // 0.001 in, without zeros behind.
 func (s System) Measure(l Length) string { return s.MeasureNumber(l) + " " + s.LengthUnit() }
+
+// CutNumber writes a length to saw along a rule, to 0.1 mm or to the nearest
+// 1/32 in, as MeasureNumber and LengthNumber do.
+func (s System) CutNumber(l Length) string {
+	if s == Inch {
+		return s.LengthNumber(l)
+	}
+	return s.MeasureNumber(l)
+}
+
+// Cut writes a length to saw along a rule, to 0.1 mm or to the nearest 1/32 in.
+func (s System) Cut(l Length) string { return s.CutNumber(l) + " " + s.LengthUnit() }
+
+// fraction writes inches to the nearest 1/32 in lowest terms, as rules are
+// marked: 3 31/32. It is false for a length that would be nothing.
+func fraction(in float64) (string, bool) {
+	whole, parts := math.Floor(math.Round(in*32)/32), 32
+	of := int(math.Round(in*32) - whole*32)
+	for of > 0 && of%2 == 0 {
+		of, parts = of/2, parts/2
+	}
+	switch {
+	case of == 0:
+		return plainNumber(whole), whole != 0 || in == 0
+	case whole == 0:
+		return fmt.Sprintf("%d/%d", of, parts), true
+	}
+	return fmt.Sprintf("%s %d/%d", plainNumber(whole), of, parts), true
+}
 
 // Area writes an area to 0.01 cm² or 0.01 in².
 func (s System) Area(a Area) string {

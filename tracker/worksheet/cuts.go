@@ -85,11 +85,11 @@ func (p paper) cutPage(ws Sheet, m CutMap, which string) error {
 
 // lost says how the measures are meant.
 func (m CutMap) lost() string {
-	return fmt.Sprintf("Measures run from the end cut first, and from one edge, to the far side of each blank; the saw takes %s beyond each. Dashed: spare.", m.Units.Measure(quantity.Millimetres(m.Kerf)))
+	return fmt.Sprintf("Measures run from the end cut first, and from one edge, to the far side of each blank; the saw takes %s beyond each. Dashed: spare.", m.Units.Cut(quantity.Millimetres(m.Kerf)))
 }
 
 // measure writes a length of the board without its unit.
-func (m CutMap) measure(mm float64) string { return m.Units.MeasureNumber(quantity.Millimetres(mm)) }
+func (m CutMap) measure(mm float64) string { return m.Units.CutNumber(quantity.Millimetres(mm)) }
 
 // A cutPlan is a scale, and how many rows stand in one strip of the board.
 type cutPlan struct {

@@ -48,8 +48,8 @@ func TestCuts(t *testing.T) {
 		t.Errorf("%d spare blanks are marked, want 4", n)
 	}
 	m.Units = quantity.Inch
-	if got := sheettest.Words(t, worksheet(t, cutSheet(m))); !strings.Contains(got, "3.858") || !strings.Contains(got, "0.118 in") {
-		t.Error("98 mm is 3.86 in, and the kerf 0.118 in")
+	if got := sheettest.Words(t, worksheet(t, cutSheet(m))); !strings.Contains(got, "3 27/32") || !strings.Contains(got, "1/8 in") {
+		t.Error("98 mm is 3 27/32 in, and the kerf 1/8 in, to a 32nd")
 	}
 }
 

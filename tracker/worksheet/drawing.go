@@ -81,7 +81,7 @@ func (d *drawing) board() {
 		d.put(`<path d="M %s 0 V %s"/>`+"\n", num(x), num(width))
 	}
 	if room := d.shown - d.l.Used.MM(); room > 0 && d.l.Offcut > 0 {
-		d.words(d.l.Used.MM()+room/2, width/2, room, width, "offcut "+d.l.Units.MeasureNumber(d.l.Offcut))
+		d.words(d.l.Used.MM()+room/2, width/2, room, width, "offcut "+d.l.Units.CutNumber(d.l.Offcut))
 	}
 }
 
