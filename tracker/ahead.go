@@ -11,15 +11,28 @@ import (
 // Ahead reports whether a specimen is to go through a stage, as somebody named it,
 // and has not been through it, or through all of its passes.
 func (r *Record) Ahead(life *Life, named schedule.Stage) bool {
+	return r.Missed(life, named) && !life.gone(named)
+}
+
+// Missed reports whether a specimen was to go through a stage and never did,
+// be it still to come or not: what fell apart in the bath is never lifted out.
+func (r *Record) Missed(life *Life, named schedule.Stage) bool {
 	switch {
-	case life.End != "":
-		return false
 	case life.IsNext(named):
 		return true
 	case life.Done()[named]:
 		return false
 	}
 	return r.study.StagesOf(life.Specimen)[named]
+}
+
+// gone reports whether a specimen cannot go through a stage any more: it ended,
+// or it came apart, and the stage does not follow the break.
+func (l *Life) gone(named schedule.Stage) bool {
+	follows := func(lapse Lapse) bool {
+		return lapse.Interval.From == schedule.Break && lapse.Interval.To == named
+	}
+	return l.End != "" || l.Done()[schedule.Break] && !slices.ContainsFunc(l.Lapses, follows)
 }
 
 // IsNext reports whether a stage, as somebody named it, is the next of a life.

@@ -65,8 +65,8 @@ func (s *session) worksheet(c *cli.Context) error {
 		return err
 	}
 	s.print("%s: %s, %s, in the order to do them%s\n", out, stage, wording.Plural(len(page.Rows), "specimen"), drawnText(page))
-	if n := worksheet.LeftOut(rec, stage); n > 0 {
-		s.say("left out: %s still in the bath; print another sheet after the lift-out", wording.Plural(n, "specimen"))
+	for _, text := range wording.LeftOut(worksheet.LeftOut(rec, stage)) {
+		s.say("left out: %s", text)
 	}
 	return nil
 }

@@ -26,16 +26,20 @@ func Of(rec *tracker.Record, stage schedule.Stage) Sheet {
 	return sheet
 }
 
-// LeftOut counts the specimens that a sheet leaves out because they still lie in
-// a bath.
-func LeftOut(rec *tracker.Record, stage schedule.Stage) int {
-	n := 0
+// LeftOut counts the specimens that a sheet leaves out though they never went
+// through its stage: those that still lie in a bath, and those that fell apart
+// before it, were lost, damaged or withdrawn.
+func LeftOut(rec *tracker.Record, stage schedule.Stage) (inBath, ended int) {
 	for _, life := range rec.Lives() {
-		if tracker.WorkOf(stage).InAir && life.End == "" && life.InWater() && life.Next != "" {
-			n++
+		switch {
+		case !rec.Missed(life, stage):
+		case !rec.Ahead(life, stage):
+			ended++
+		case tracker.WorkOf(stage).InAir && life.InWater():
+			inBath++
 		}
 	}
-	return n
+	return inBath, ended
 }
 
 // sorted puts specimens into the order to work in.
