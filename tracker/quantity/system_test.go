@@ -24,8 +24,8 @@ func TestSystem(t *testing.T) {
 		{"force foreseen", func(s System) string { return s.AboutForce(kn(14.4049)) }, "14.4 kN", "3240 lbf"},
 		{"length", func(s System) string { return s.Length(mm(3.175)) }, "3.17 mm", "1/8 in"},
 		{"to a 32nd", func(s System) string { return s.CutNumber(mm(100.8126)) }, "100.8", "3 31/32"}, // 3.969 in
-		{"trim", func(s System) string { return s.Cut(mm(50)) }, "50 mm", "1 31/32 in"},                // 1.9685 in
-		{"up to the whole", func(s System) string { return s.Cut(mm(50.5)) }, "50.5 mm", "2 in"},       // 1.988 in
+		{"trim", func(s System) string { return s.Cut(mm(50)) }, "50 mm", "1 31/32 in"},               // 1.9685 in
+		{"up to the whole", func(s System) string { return s.Cut(mm(50.5)) }, "50.5 mm", "2 in"},      // 1.988 in
 		{"a hair", func(s System) string { return s.Length(mm(0.25)) }, "0.25 mm", "0.00984 in"},
 		{"nothing", func(s System) string { return s.Cut(0) }, "0 mm", "0 in"},
 		{"long", func(s System) string { return s.Length(mm(2438.4)) }, "2438 mm", "96 in"},
