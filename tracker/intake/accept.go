@@ -27,8 +27,28 @@ func (f Accept) take(d *Desk, out *Outcome) (err error) {
 	if err := d.accepted(out, d.acceptances(marks, d.Reason), d.Reason); err != nil {
 		return err
 	}
-	out.add(Stand{marks})
+	if err := d.readBack(); err != nil {
+		return err
+	}
+	out.add(Stand{asNow(d.rec, marks)})
 	return nil
+}
+
+// asNow are marks as the record has them now: what was accepted may say otherwise
+// since.
+func asNow(rec *tracker.Record, marks []tracker.Mark) []tracker.Mark {
+	now := map[markKey]tracker.Mark{}
+	for _, m := range rec.Marks() {
+		now[keyOf(m)] = m
+	}
+	var out []tracker.Mark
+	for _, m := range marks {
+		if as, known := now[keyOf(m)]; known {
+			m = as
+		}
+		out = append(out, m)
+	}
+	return out
 }
 
 // chosen lists the marks that ask, of one code or event and of one rule.
