@@ -11,7 +11,6 @@ import (
 	"soaktag/tracker"
 	"soaktag/tracker/design"
 	"soaktag/tracker/intake"
-	"soaktag/tracker/plan"
 	"soaktag/tracker/tables"
 	"soaktag/tracker/wording"
 )
@@ -71,7 +70,7 @@ func (s *session) readPlan(path string) (*tracker.Study, error) {
 	}
 	study.Text = text
 	problems = append(problems, foreseen(path, &study, design.LayOut(&study))...)
-	if n := countLevel(problems, plan.Warning); n > 0 {
+	if n := warnings(problems); n > 0 {
 		s.warn("%s about this plan: see soaktag check %s", wording.Plural(n, "warning"), path)
 	}
 	return &study, nil

@@ -6,6 +6,8 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
+	"strings"
 
 	"github.com/urfave/cli/v2"
 
@@ -118,20 +120,61 @@ func foreseen(path string, study *tracker.Study, calendar design.Calendar) []pla
 // hint below, the rest in one line each, said once where it holds in several
 // places. What the summary says as well is left to it.
 func (s *session) printProblems(problems []plan.Problem) {
-	broken := hasErrors(problems)
-	for i, p := range problems {
+	for _, p := range remarks(problems) {
 		if p.Level == plan.Error {
-			fmt.Fprintf(s.stderr, "soaktag: error: %s: %s\n", place(p), p.Text)
+			fmt.Fprintf(s.stderr, "soaktag: error: %s: %s\n", place(p.Problem), p.Text)
 			if p.Hint != "" {
 				s.hint("%s", p.Advice())
 			}
 			continue
 		}
-		if !broken && summarised(p.Rule) || i > 0 && twins(p, problems[i-1]) {
+		fmt.Fprintf(s.stderr, "soaktag: %s: %s: %s%s\n", p.Level, place(p.Problem), p.Text, p.alsoAt()+behind(p.Hint))
+	}
+}
+
+// A remark is a problem that is told once, and the other lines that have it too.
+type remark struct {
+	plan.Problem
+	also []string
+}
+
+// remarks lists what is said of problems.
+func remarks(problems []plan.Problem) (all []remark) {
+	broken := hasErrors(problems)
+	for _, p := range problems {
+		if !broken && summarised(p.Rule) {
 			continue
 		}
-		fmt.Fprintf(s.stderr, "soaktag: %s: %s: %s%s\n", p.Level, place(p), p.Text, also(problems[i:])+behind(p.Hint))
+		i := slices.IndexFunc(all, func(r remark) bool { return twins(p, r.Problem) })
+		if i < 0 {
+			all = append(all, remark{Problem: p})
+			continue
+		}
+		if line := count(p.Line); p.Line != all[i].Line && !slices.Contains(all[i].also, line) {
+			all[i].also = append(all[i].also, line)
+		}
 	}
+	return all
+}
+
+// warnings counts those that check says.
+func warnings(problems []plan.Problem) (n int) {
+	for _, r := range remarks(problems) {
+		if r.Level == plan.Warning {
+			n++
+		}
+	}
+	return n
+}
+
+func (r remark) alsoAt() string {
+	switch len(r.also) {
+	case 0:
+		return ""
+	case 1:
+		return ", also line " + r.also[0]
+	}
+	return ", also lines " + strings.Join(r.also, ", ")
 }
 
 // place is the file, and where in it.
@@ -147,16 +190,7 @@ func summarised(rule string) bool { return rule == "wood-floats" || rule == "wat
 
 // twins reports whether two problems are one, in two places of the file.
 func twins(a, b plan.Problem) bool {
-	return a.Rule == b.Rule && a.Line > 0 && b.Line > 0 && a.Hint == b.Hint && a.Level == b.Level
-}
-
-// also names the lines of the problems that follow the first and are the same.
-func also(problems []plan.Problem) string {
-	text := ""
-	for i := 1; i < len(problems) && twins(problems[i], problems[i-1]); i++ {
-		text += fmt.Sprintf(", also line %d", problems[i].Line)
-	}
-	return text
+	return a.Level != plan.Error && a.Rule == b.Rule && a.Line > 0 && b.Line > 0 && a.Hint == b.Hint && a.Level == b.Level
 }
 
 // behind is a hint behind a text; nothing where there is none.

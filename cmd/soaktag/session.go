@@ -9,6 +9,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"time"
 
@@ -30,6 +31,8 @@ type session struct {
 	onScreen       bool            // stdout is a terminal
 	attention      bool            // ends with status 3 unless there is an error
 	file           string          // the study that open opened
+	hinted         []string        // what was advised in this run
+	warned         bool            // what is due was said in this run
 	stop           <-chan struct{} // closed when the run is interrupted
 }
 
@@ -153,7 +156,8 @@ func (s *session) warnDue(items []tracker.Due) {
 			over++
 		}
 	}
-	if soon+over > 0 {
+	if soon+over > 0 && !s.warned {
+		s.warned = true
 		s.say("%d overdue, %d soon: see soaktag due", over, soon)
 	}
 }
@@ -218,10 +222,18 @@ func (s *session) asOf(c *cli.Context, rec *tracker.Record) (time.Time, error) {
 // print writes data to stdout; no newline is added.
 func (s *session) print(format string, args ...any) { fmt.Fprintf(s.stdout, format, args...) }
 
-// say, warn and hint write one line of talk to stderr.
+// say and warn write one line of talk to stderr.
 func (s *session) say(format string, args ...any)  { s.talk("soaktag: ", format, args) }
 func (s *session) warn(format string, args ...any) { s.talk("soaktag: warning: ", format, args) }
-func (s *session) hint(format string, args ...any) { s.talk("soaktag: hint: ", format, args) }
+
+// hint advises once a run: the same words again are only in the way.
+func (s *session) hint(format string, args ...any) {
+	text := fmt.Sprintf(format, args...)
+	if !slices.Contains(s.hinted, text) {
+		s.hinted = append(s.hinted, text)
+		s.talk("soaktag: hint: ", "%s", []any{text})
+	}
+}
 
 func (s *session) talk(lead, format string, args []any) {
 	fmt.Fprintf(s.stderr, lead+format+"\n", args...)
