@@ -1,6 +1,7 @@
 package tracker
 
 import (
+	"slices"
 	"time"
 
 	"soaktag/schedule"
@@ -42,6 +43,15 @@ type Step struct {
 	At    schedule.Span // corrected
 	Event string        // id
 	Pass  int           // of an immersion or lift-out in planned cycles, from 1; else 0
+}
+
+// GluedUp is when a specimen was glued up; false when it was not yet.
+func (l *Life) GluedUp() (schedule.Span, bool) {
+	i := slices.IndexFunc(l.Steps, func(s Step) bool { return s.Stage == schedule.GlueUp })
+	if i < 0 {
+		return schedule.Span{}, false
+	}
+	return l.Steps[i].At, true
 }
 
 // A Spell is a time under water. A zero Out means it still lies there.

@@ -4,7 +4,6 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"soaktag/tracker/intake"
-	"soaktag/tracker/wording"
 )
 
 // acceptCommand lets marks stand, with a reason.
@@ -12,7 +11,7 @@ func (s *session) acceptCommand() *cli.Command {
 	return &cli.Command{
 		Name:      "accept",
 		Usage:     "let marks that ask stand, with a reason",
-		ArgsUsage: "[CODE|EVENT]",
+		ArgsUsage: "[CODE|EVENT]...",
 		Flags: append(entryFlags(),
 			&cli.StringFlag{Name: "rule", Usage: "only marks of this `RULE`, such as \"too early\""},
 			&cli.BoolFlag{Name: "all", Usage: "every mark that asks"}),
@@ -21,14 +20,11 @@ func (s *session) acceptCommand() *cli.Command {
 }
 
 func (b *book) acceptMarks(c *cli.Context) error {
-	word := c.Args().First()
 	switch {
 	case b.desk.Reason == "":
 		return usageError("accept wants a reason that stays on record: add --reason \"why\"")
-	case c.NArg() > 1:
-		return usageError("accept takes one code or event, got %s", wording.Plural(c.NArg(), "word"))
-	case word == "" && c.String("rule") == "" && !c.Bool("all"):
+	case c.NArg() == 0 && c.String("rule") == "" && !c.Bool("all"):
 		return usageError("accept what? name a code or an event, a --rule, or --all; soaktag status lists what asks")
 	}
-	return b.take(intake.Accept{Word: word, Rule: c.String("rule")})
+	return b.take(intake.Accept{Words: c.Args().Slice(), Rule: c.String("rule")})
 }

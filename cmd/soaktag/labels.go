@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"time"
 
 	"github.com/urfave/cli/v2"
 
@@ -60,7 +61,7 @@ func (s *session) labels(c *cli.Context) (err error) {
 		if wantsCards(c) {
 			job.Cards = worksheet.Cards(rec, c.StringSlice("who"), intake.Baths(rec))
 		}
-		return wantedLabels(c, rec)
+		return wantedLabels(c, rec, s.now())
 	})
 }
 
@@ -157,9 +158,9 @@ func parseNudge(text string) (x, y float64, err error) {
 
 // wantedLabels are those of the codes named, else, unless only the cards are
 // asked for, those of every specimen.
-func wantedLabels(c *cli.Context, rec *tracker.Record) ([]intake.Issue, error) {
+func wantedLabels(c *cli.Context, rec *tracker.Record, now time.Time) ([]intake.Issue, error) {
 	if c.NArg() > 0 || c.Bool("cards") {
-		return intake.IssuesOf(rec, c.Args().Slice())
+		return intake.IssuesOf(rec, c.Args().Slice(), now)
 	}
 	return intake.AllIssues(rec), nil
 }

@@ -1,6 +1,8 @@
 package intake
 
 import (
+	"slices"
+
 	"soaktag/labels"
 	"soaktag/tracker"
 )
@@ -8,15 +10,15 @@ import (
 // An Accept is a form: marks that ask stand, for the reason that the entry
 // gives. With neither a word nor a rule it means every mark that asks.
 type Accept struct {
-	Word string // a code, a trial label or an event; empty for all
-	Rule string // only marks of this rule; empty for all
+	Words []string // codes, trial labels, events, words that name several; none for all
+	Rule  string   // only marks of this rule; empty for all
 }
 
 func (f Accept) take(d *Desk, out *Outcome) (err error) {
 	if d.Reason == "" {
 		return refuse("accepting wants a reason that stays on record; nothing recorded")
 	}
-	marks, err := chosen(d.rec, f)
+	marks, err := d.chosen(f)
 	if err != nil {
 		return err
 	}
@@ -51,18 +53,19 @@ func asNow(rec *tracker.Record, marks []tracker.Mark) []tracker.Mark {
 	return out
 }
 
-// chosen lists the marks that ask, of one code or event and of one rule.
-func chosen(rec *tracker.Record, f Accept) ([]tracker.Mark, error) {
-	means := func(tracker.Mark) bool { return true }
-	if f.Word != "" {
-		var err error
-		if means, err = markMeant(rec, f.Word); err != nil {
+// chosen lists the marks that ask, of some codes and events and of one rule.
+func (d *Desk) chosen(f Accept) (marks []tracker.Mark, err error) {
+	var meant []func(tracker.Mark) bool
+	for _, word := range f.Words {
+		means, err := d.markMeant(word)
+		if err != nil {
 			return nil, err
 		}
+		meant = append(meant, means)
 	}
-	var marks []tracker.Mark
-	for _, m := range rec.Marks() {
-		if m.Open() && means(m) && (f.Rule == "" || tracker.PlainWord(f.Rule) == tracker.PlainWord(string(m.Rule))) {
+	for _, m := range d.rec.Marks() {
+		of := len(meant) == 0 || slices.ContainsFunc(meant, func(means func(tracker.Mark) bool) bool { return means(m) })
+		if m.Open() && of && (f.Rule == "" || tracker.PlainWord(f.Rule) == tracker.PlainWord(string(m.Rule))) {
 			marks = append(marks, m)
 		}
 	}
@@ -70,11 +73,12 @@ func chosen(rec *tracker.Record, f Accept) ([]tracker.Mark, error) {
 }
 
 // markMeant tells the marks of a code as the record knows it, of a code that
-// nobody knows, of a trial label, or of an event.
-func markMeant(rec *tracker.Record, word string) (func(tracker.Mark) bool, error) {
+// nobody knows, of a trial label, of specimens named together, or of an event.
+func (d *Desk) markMeant(word string) (func(tracker.Mark) bool, error) {
 	ofCode := func(code string) func(tracker.Mark) bool {
 		return func(m tracker.Mark) bool { return m.Code == code }
 	}
+	rec := d.rec
 	if sp, _, err := rec.Resolve(word); err == nil {
 		return ofCode(sp.Code.Whole().String()), nil
 	}
@@ -83,6 +87,12 @@ func markMeant(rec *tracker.Record, word string) (func(tracker.Mark) bool, error
 	}
 	if t, _, ok := labels.ParseTrial(word); ok {
 		return ofCode(t.Symbol()), nil
+	}
+	if sub, ok, refused := readSeveral(rec, word, d.now()); ok {
+		return func(m tracker.Mark) bool {
+			code, err := labels.Parse(m.Code)
+			return err == nil && slices.Contains(sub.Several.Codes, code.Whole())
+		}, refused
 	}
 	e, err := eventNamed(rec, word)
 	if err != nil {

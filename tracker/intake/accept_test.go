@@ -1,6 +1,7 @@
 package intake
 
 import (
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -47,18 +48,18 @@ func TestAcceptTakesWhatIsMeant(t *testing.T) {
 		means func(tracker.Mark) bool
 	}{
 		{"all", Accept{}, func(tracker.Mark) bool { return true }},
-		{"a code", Accept{Word: code(3)}, ofCode(code(3))},
-		{"a serial", Accept{Word: "4"}, ofCode(code(4))},
-		{"a name", Accept{Word: "OAK 2"}, ofCode(code(2))},
-		{"an unknown code", Accept{Word: strange}, ofCode(strange)},
-		{"an event by its id", Accept{Word: first.ID[:13]}, func(m tracker.Mark) bool { return m.Event == first.ID }},
-		{"the last event", Accept{Word: "last"}, ofCode(strange)},
+		{"a code", Accept{Words: []string{code(3)}}, ofCode(code(3))},
+		{"a serial", Accept{Words: []string{"4"}}, ofCode(code(4))},
+		{"a name", Accept{Words: []string{"OAK 2"}}, ofCode(code(2))},
+		{"an unknown code", Accept{Words: []string{strange}}, ofCode(strange)},
+		{"an event by its id", Accept{Words: []string{first.ID[:13]}}, func(m tracker.Mark) bool { return m.Event == first.ID }},
+		{"the last event", Accept{Words: []string{"last"}}, ofCode(strange)},
 		{"a rule in any spelling", Accept{Rule: strings.ToUpper(strings.ReplaceAll(rule, " ", "-"))}, func(m tracker.Mark) bool { return string(m.Rule) == rule }},
-		{"a rule of a code", Accept{Word: code(3), Rule: rule}, func(m tracker.Mark) bool { return m.Code == code(3) && string(m.Rule) == rule }},
+		{"a rule of a code", Accept{Words: []string{code(3)}, Rule: rule}, func(m tracker.Mark) bool { return m.Code == code(3) && string(m.Rule) == rule }},
 	} {
 		d, c, event := asking(t)
-		if test.form.Word == first.ID[:13] {
-			test.form.Word = event.ID[:13]
+		if slices.Contains(test.form.Words, first.ID[:13]) {
+			test.form.Words = []string{event.ID[:13]}
 			test.means = func(m tracker.Mark) bool { return m.Event == event.ID }
 		}
 		before := openOn(d.Record())
@@ -94,10 +95,10 @@ func TestAcceptRefusedAndNothing(t *testing.T) {
 	if _, err := c.write(d, "", Accept{}); !refusedWith(err, "wants a reason") {
 		t.Errorf("without a reason: %v", err)
 	}
-	if _, err := c.write(d, "why", Accept{Word: "nonsense"}); !refusedWith(err, "is neither a code nor an event of this study") {
+	if _, err := c.write(d, "why", Accept{Words: []string{"nonsense"}}); !refusedWith(err, "is neither a code nor an event of this study") {
 		t.Errorf("nonsense: %v", err)
 	}
-	for _, form := range []Accept{{Word: "1"}, {Rule: "no such rule"}, {Word: "#1"}} {
+	for _, form := range []Accept{{Words: []string{"1"}}, {Rule: "no such rule"}, {Words: []string{"#1"}}} {
 		noted[NothingAsksThere](t, c.took(t, d, form))
 	}
 	if d.refresh(); len(d.Record().Events()) != before {

@@ -145,7 +145,7 @@ func TestMeasured(t *testing.T) {
 		half       int
 	}{{"oak 2/1", "oak 2", "", 1}, {"1", code(1), "", 0}, {"B1", "", "B1", 0}, {"Room", "", "", 0}} {
 		d, c := deskOf(t, smallPlan, named())
-		verdicts := c.took(t, d, Measure{test.subject, []string{"water=19.5 C", "room=20 C"}}).Verdicts()
+		verdicts := c.took(t, d, Measure{[]string{test.subject}, []string{"water=19.5 C", "room=20 C"}}).Verdicts()
 		if len(verdicts) != 1 {
 			t.Fatalf("%s: %d events", test.subject, len(verdicts))
 		}

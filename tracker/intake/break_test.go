@@ -34,7 +34,7 @@ func TestBreakMeansWhatResultsSay(t *testing.T) {
 	} {
 		d, c := deskAt(t, begun(t))
 		if test.measured != "" {
-			c.took(t, d, Measure{"3", []string{test.measured}})
+			c.took(t, d, Measure{[]string{"3"}, []string{test.measured}})
 		}
 		test.form.Subject = "3"
 		said := noted[Weighed](t, c.took(t, d, test.form))

@@ -12,7 +12,7 @@ import (
 func TestCorrectEvent(t *testing.T) {
 	stage := Stage{Subjects: []string{"1"}, Name: "glue-up"}
 	broke := Try{Subject: "1", Reading: "1310 psi", Ended: "separated"}
-	measured := Measure{Subject: "1", Values: []string{"bond_width=44.8 mm"}}
+	measured := Measure{Subjects: []string{"1"}, Values: []string{"bond_width=44.8 mm"}}
 	for _, test := range []struct {
 		of      Input
 		changes string // between |
@@ -52,7 +52,7 @@ func TestCorrectEvent(t *testing.T) {
 // A correction that cannot be read corrects nothing, and says which part.
 func TestCorrectRefused(t *testing.T) {
 	d, c := deskAt(t, begun(t))
-	c.took(t, d, Stage{Subjects: []string{"1"}, Name: "glue-up"}, Measure{Subject: "1", Values: []string{"moisture=9 %"}},
+	c.took(t, d, Stage{Subjects: []string{"1"}, Name: "glue-up"}, Measure{Subjects: []string{"1"}, Values: []string{"moisture=9 %"}},
 		Try{Subject: "1", Reading: "1310 psi", Ended: "separated"})
 	before := len(d.Record().Events())
 	for _, test := range []struct{ event, change, want string }{

@@ -1,16 +1,18 @@
 package intake
 
 import (
+	"slices"
 	"strings"
 
 	"soaktag/tracker"
 	"soaktag/tracker/quantity"
 )
 
-// A Measure is a form: what was measured on a specimen, in a bath or in the room.
+// A Measure is a form: what was measured on specimens, in baths or in the room,
+// the same on each.
 type Measure struct {
-	Subject string   // a specimen, a bath, or room
-	Values  []string // NAME=VALUE, bond_length=40.1 mm; all must be good
+	Subjects []string // specimens, baths, words that name several; or room alone
+	Values   []string // NAME=VALUE, bond_length=40.1 mm; all must be good
 }
 
 func (f Measure) take(d *Desk, out *Outcome) (err error) {
@@ -18,19 +20,23 @@ func (f Measure) take(d *Desk, out *Outcome) (err error) {
 	if fact.Values, err = parseValues(d.rec.Study().Units, f.Values); err != nil {
 		return err
 	}
-	if strings.EqualFold(f.Subject, "room") {
+	if slices.ContainsFunc(f.Subjects, func(s string) bool { return strings.EqualFold(s, "room") }) {
+		if len(f.Subjects) > 1 {
+			return refuse("the room is measured by itself; nothing recorded")
+		}
 		return d.keep(out, fact)
 	}
-	subjects, err := d.subjects(out, []string{f.Subject})
+	subjects, err := d.subjects(out, f.Subjects)
 	if err != nil {
 		return err
 	}
-	if subjects[0].Several != nil {
-		return refuse("%q is several; measure one specimen, a bath or the room; nothing recorded", f.Subject)
+	var events []tracker.Event
+	for _, sub := range each(subjects) {
+		one := about(fact, sub)
+		one.Bath = sub.Bath // it is the bath's own, not its specimens'
+		events = append(events, one)
 	}
-	fact = about(fact, subjects[0])
-	fact.Bath = subjects[0].Bath // it is the bath's own, not its specimens'
-	return d.keep(out, fact)
+	return d.keep(out, events...)
 }
 
 func parseValues(u quantity.System, words []string) ([]tracker.Value, error) {

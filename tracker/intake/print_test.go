@@ -26,14 +26,14 @@ func TestIssueNumbers(t *testing.T) {
 	d, c := deskAt(t, begun(t))
 	next := func() []int {
 		d.refresh()
-		all, err := IssuesOf(d.rec, []string{"1", "2/1"})
+		all, err := IssuesOf(d.rec, []string{"1", "2/1"}, noon)
 		if err != nil {
 			t.Fatal(err)
 		}
 		return numbers(all)
 	}
 	print := func(words ...string) {
-		all, _ := IssuesOf(d.rec, words)
+		all, _ := IssuesOf(d.rec, words, noon)
 		c.took(t, d, Print{all, film})
 	}
 	if got := next(); !slices.Equal(got, []int{1, 1, 1}) {
@@ -53,7 +53,7 @@ func TestIssueNumbers(t *testing.T) {
 	if got := next(); !slices.Equal(got, []int{2, 3, 2}) {
 		t.Errorf("after a print was set aside %v", got)
 	}
-	if _, err := IssuesOf(d.rec, []string{"1", "99"}); err == nil {
+	if _, err := IssuesOf(d.rec, []string{"1", "99"}, noon); err == nil {
 		t.Error("a label of nobody")
 	}
 }

@@ -70,6 +70,8 @@ type (
 	PrintTrial struct{}
 	// NameThem: if it happened all the same, they are named one by one.
 	NameThem struct{}
+	// NameTheCodes: several that cannot be named in one word are named by their codes.
+	NameTheCodes struct{}
 	// WriteUpOne: if it happened all the same, it is written up of each by its code.
 	WriteUpOne struct{ Stage schedule.Stage }
 	// SeeTrial: how the trial labels are decides what can be recorded of them.
@@ -90,6 +92,7 @@ func (Advice) help()           {}
 func (BreakWithReading) help() {}
 func (PrintTrial) help()       {}
 func (NameThem) help()         {}
+func (NameTheCodes) help()     {}
 func (WriteUpOne) help()       {}
 func (SeeTrial) help()         {}
 func (PutUnderWater) help()    {}

@@ -4,8 +4,10 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"time"
 
 	"soaktag/labels"
+	"soaktag/schedule"
 	"soaktag/tracker"
 )
 
@@ -16,28 +18,99 @@ type Several struct {
 }
 
 // readSeveral finds the specimens that a word of a form names together: all of
-// the study, a board ("board A"), or a range of serials ("1-54"). It reports
-// false when the word means nothing of that kind. The error is a *Refusal.
-func readSeveral(rec *tracker.Record, text string) (Subject, bool, error) {
-	all := &Several{}
-	sub := Subject{Text: strings.TrimSpace(text), Several: all, read: true}
-	lo, hi, ranged := serialRange(sub.Text)
-	board, boarded := cutFold(sub.Text, "board ")
+// the study, a board ("board A"), a range of serials ("1-54"), a lot, which is
+// what was glued up on one day ("glued 20 Oct", a time as of now), an adhesive, a
+// treatment, or both ("EPX soaked"). It reports false when the word means nothing
+// of that kind. The error is a *Refusal.
+func readSeveral(rec *tracker.Record, text string, now time.Time) (Subject, bool, error) {
+	sub := Subject{Text: strings.TrimSpace(text), Several: &Several{}, read: true}
+	is, none, err := namedBy(rec, sub.Text, now)
+	if is == nil || err != nil {
+		return sub, err != nil, err
+	}
 	for _, sp := range rec.Specimens() {
-		of := strings.EqualFold(sub.Text, "all") || boarded && strings.EqualFold(sp.Board, board) ||
-			ranged && lo <= sp.Code.Serial && sp.Code.Serial <= hi
-		if of {
-			all.Codes = append(all.Codes, sp.Code.Whole())
+		if is(sp) {
+			sub.Several.Codes = append(sub.Several.Codes, sp.Code.Whole())
 		}
 	}
-	all.asNamed = ranged
-	switch last := lastSerial(rec); {
-	case ranged && (lo > hi || hi > last):
-		return sub, true, refuse("%s: the serials dealt go from 1 to %d", Quoted(sub.Text), last)
-	case boarded && len(all.Codes) == 0:
-		return sub, true, refuse("%s: no specimen of this study is of that board", Quoted(sub.Text))
+	_, _, sub.Several.asNamed = serialRange(sub.Text)
+	if none != "" && len(sub.Several.Codes) == 0 {
+		return sub, true, refuse("%s: no specimen of this study %s", Quoted(sub.Text), none)
 	}
-	return sub, len(all.Codes) > 0, nil
+	return sub, len(sub.Several.Codes) > 0, nil
+}
+
+// namedBy tells whom a word means, and what is said where there is nobody.
+func namedBy(rec *tracker.Record, text string, now time.Time) (is func(tracker.Specimen) bool, none string, err error) {
+	if strings.EqualFold(text, "all") {
+		return func(tracker.Specimen) bool { return true }, "", nil
+	}
+	if lo, hi, ok := serialRange(text); ok {
+		if last := lastSerial(rec); lo > hi || hi > last {
+			err = refuse("%s: the serials dealt go from 1 to %d", Quoted(text), last)
+		}
+		return func(sp tracker.Specimen) bool { return lo <= sp.Code.Serial && sp.Code.Serial <= hi }, "", err
+	}
+	if board, ok := cutFold(text, "board "); ok {
+		return func(sp tracker.Specimen) bool { return strings.EqualFold(sp.Board, board) }, "is of that board", nil
+	}
+	if day, ok := cutFold(text, "glued "); ok {
+		is, err = gluedOn(rec, day, now)
+		return is, "was glued up then", err
+	}
+	return ofGroup(rec, text)
+}
+
+// gluedOn tells the lot that was first glued up in a time, most often a day.
+func gluedOn(rec *tracker.Record, text string, now time.Time) (func(tracker.Specimen) bool, error) {
+	span, _, err := schedule.ParseTime(text, now, rec.Zone())
+	if err != nil {
+		return nil, refuse("glued when? %v", err)
+	}
+	return func(sp tracker.Specimen) bool {
+		at, glued := rec.Life(sp.Code).GluedUp()
+		when := at.Mid()
+		return glued && (span.From.IsZero() || !when.Before(span.From)) && (span.To.IsZero() || when.Before(span.To) || span.Exact())
+	}, nil
+}
+
+// ofGroup tells who is of an adhesive, a treatment or both, named by the plan's
+// keys in any case. While breaking is blind no adhesive is told.
+func ofGroup(rec *tracker.Record, text string) (is func(tracker.Specimen) bool, none string, err error) {
+	study := rec.Study()
+	for _, a := range study.Adhesives {
+		for _, t := range study.Treatments {
+			if strings.EqualFold(text, a.Key+" "+t.Key) {
+				is = func(sp tracker.Specimen) bool { return sp.Adhesive == a.Key && sp.Treatment == t.Key }
+			}
+		}
+		if strings.EqualFold(text, a.Key) {
+			is = func(sp tracker.Specimen) bool { return sp.Adhesive == a.Key }
+		}
+	}
+	if is != nil && breakingBlind(rec, is) {
+		return is, "", refuse("%s: which codes are of an adhesive is not told while breaking is blind", Quoted(text)).with(NameTheCodes{})
+	}
+	for _, t := range study.Treatments {
+		if is == nil && strings.EqualFold(text, t.Key) {
+			is = func(sp tracker.Specimen) bool { return sp.Treatment == t.Key }
+		}
+	}
+	return is, "is of that group", nil
+}
+
+// breakingBlind reports whether somebody is breaking without knowing the
+// adhesives, and some of those meant are still to be broken.
+func breakingBlind(rec *tracker.Record, is func(tracker.Specimen) bool) bool {
+	if !rec.Study().Rule.Blind {
+		return false
+	}
+	begun, left := false, false
+	for _, life := range rec.Lives() {
+		begun = begun || len(life.Tries) > 0
+		left = left || life.Next == schedule.Break && is(life.Specimen)
+	}
+	return begun && left
 }
 
 // serialRange reads two serials with a hyphen or two dots between them.
@@ -67,8 +140,8 @@ func lastSerial(rec *tracker.Record) (last int) {
 }
 
 // ofSeveral makes the events of a fact about specimens named together. Serials
-// are meant as they were named. Of a board, or of all, only those are meant at a
-// stage whose next step it is, as at a bath's tag; and what happened to none of
+// are meant as they were named. Of all, a board, a lot or a group only those are
+// meant at a stage whose next step it is, as at a bath's tag; and what happened to none of
 // them is most likely another stage.
 func (d *Desk) ofSeveral(out *Outcome, fact tracker.Event, sub Subject) ([]tracker.Event, error) {
 	meant, others := d.meantOf(fact, sub)
@@ -125,14 +198,14 @@ func each(subjects []Subject) (all []Subject) {
 // IssuesOf are the labels that words name, as they would be printed next: a code
 // for both halves or one half of it, or specimens named together. The error is a
 // *Refusal.
-func IssuesOf(rec *tracker.Record, words []string) (out []Issue, err error) {
+func IssuesOf(rec *tracker.Record, words []string, now time.Time) (out []Issue, err error) {
 	for _, text := range words {
 		specimen, half, err := rec.Resolve(text)
 		if err == nil {
 			out = append(out, issuesOf(rec, specimen, half)...)
 			continue
 		}
-		several, ok, refused := readSeveral(rec, text)
+		several, ok, refused := readSeveral(rec, text, now)
 		if refused != nil {
 			return nil, refused
 		}

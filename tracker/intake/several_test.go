@@ -1,9 +1,12 @@
 package intake
 
 import (
+	"slices"
 	"testing"
 	"time"
 
+	"soaktag/labels"
+	"soaktag/schedule"
 	"soaktag/tracker"
 )
 
@@ -21,9 +24,12 @@ func TestReadSeveral(t *testing.T) {
 		{word: "3-1", refused: `"3-1": the serials dealt go from 1 to 8`},
 		{word: "2-9", refused: `"2-9": the serials dealt go from 1 to 8`},
 		{word: "board Z", refused: `"board Z": no specimen of this study is of that board`},
+		{word: "epx", of: 4}, {word: "EPX soaked", of: 2}, {word: "soaked", of: 4}, {word: "EPX dry soaked"}, {word: "glued"},
+		{word: "glued yesterday", refused: `"glued yesterday": no specimen of this study was glued up then`},
+		{word: "glued 03/04/2026", refused: `glued when? time "03/04/2026": 03/04/2026 may be 3 April or 4 March; write 2026-04-03 or 2026-03-04`},
 		{word: "0-3"}, {word: "-3"}, {word: "1-"}, {word: "board"}, {word: "alls"}, {word: "1-2-3"}, {word: ""},
 	} {
-		sub, ok, err := readSeveral(d.Record(), test.word)
+		sub, ok, err := readSeveral(d.Record(), test.word, noon)
 		switch {
 		case test.refused != "":
 			if err == nil || err.Error() != test.refused {
@@ -84,4 +90,54 @@ func left(out Outcome) (n int) {
 		}
 	}
 	return n
+}
+
+// A lot is what was first glued up on one day, whenever that was written down; a
+// second glue-up is none. What was glued since is not meant.
+func TestReadLot(t *testing.T) {
+	d, c := deskOf(t, smallPlan, dealt())
+	c.now = noon.AddDate(0, 0, 3)
+	day := func(n int) string { return noon.AddDate(0, 0, n).Format("2006-01-02") }
+	for _, glued := range []struct{ who, at string }{{"1", day(0) + " 18:10"}, {"3-4", day(1) + " 23:59"}, {"5", day(2) + " 00:00"}, {"1", day(1) + " 19:00"}} {
+		d.Entry = Now(c.now)
+		span, _, err := schedule.ParseTime(glued.at, c.now, d.Zone())
+		if err != nil {
+			t.Fatal(err)
+		}
+		d.At, d.Timed = span, true
+		if _, err := d.Take(Stage{Subjects: []string{glued.who}, Name: "glue-up"}); err != nil {
+			t.Fatal(err)
+		}
+	}
+	d.refresh()
+	for word, want := range map[string][]labels.Code{
+		"glued " + day(0):                 {labels.New("TRF", 1)},
+		"GLUED " + day(1):                 {labels.New("TRF", 3), labels.New("TRF", 4)},
+		"glued yesterday":                 {labels.New("TRF", 5)},
+		"glued " + day(1) + "..yesterday": {labels.New("TRF", 3), labels.New("TRF", 4), labels.New("TRF", 5)},
+	} {
+		sub, ok, err := readSeveral(d.Record(), word, c.now)
+		if err != nil || !ok || !slices.Equal(sub.Several.Codes, want) {
+			t.Errorf("%s: %v %v; want %v", word, sub.Several.Codes, err, want)
+		}
+	}
+}
+
+// Once breaking has begun in a blind study nobody is told which codes still to be
+// broken are of an adhesive; a treatment tells nothing.
+func TestNoAdhesiveWhileBreakingIsBlind(t *testing.T) {
+	d, c := deskOf(t, smallPlan, dealt())
+	for _, name := range []string{"cut", "planing", "glue-up", "clamp removal"} {
+		c.now = c.now.Add(24 * time.Hour)
+		c.took(t, d, Stage{Subjects: []string{"all"}, Name: name})
+	}
+	c.took(t, d, Measure{Subjects: []string{"CAS"}, Values: []string{"bond_length=40 mm"}})
+	c.took(t, d, Try{Subject: "1", Reading: "4 MPa", Ended: "separated"})
+	_, err := c.write(d, "", Measure{Subjects: []string{"CAS"}, Values: []string{"bond_length=40 mm"}})
+	if !refusedWith(err, "is not told while breaking is blind; nothing recorded") {
+		t.Error(err)
+	}
+	c.took(t, d, Measure{Subjects: []string{"dry"}, Values: []string{"bond_length=40 mm"}})
+	c.took(t, d, Try{Subject: "2", Reading: "4 MPa", Ended: "separated"})
+	c.took(t, d, Measure{Subjects: []string{"cas dry"}, Values: []string{"bond_length=40 mm"}})
 }

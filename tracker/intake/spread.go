@@ -33,7 +33,7 @@ func (d *Desk) named(word string) (Subject, error) {
 	if err == nil {
 		return sub, nil
 	}
-	if several, ok, refused := readSeveral(d.rec, word); ok {
+	if several, ok, refused := readSeveral(d.rec, word, d.now()); ok {
 		return several, refused
 	}
 	return sub, err

@@ -92,12 +92,12 @@ func TestDummyOrSpecimen(t *testing.T) {
 // A text that is no full code is said to be read as one once a desk.
 func TestReadAsIsSaidOnce(t *testing.T) {
 	d, c := deskOf(t, smallPlan, named())
-	said := noted[ReadAs](t, c.took(t, d, Measure{"1", []string{"bond_length=40 mm"}}))
+	said := noted[ReadAs](t, c.took(t, d, Measure{[]string{"1"}, []string{"bond_length=40 mm"}}))
 	if len(said.Subjects) != 1 || said.Subjects[0].Code != code(1) {
 		t.Errorf("%+v", said)
 	}
 	for _, again := range []string{"1", "oak 2", code(3)} {
-		for _, n := range c.took(t, d, Measure{again, []string{"bond_width=45 mm"}}).Notes {
+		for _, n := range c.took(t, d, Measure{[]string{again}, []string{"bond_width=45 mm"}}).Notes {
 			if r, ok := n.(ReadAs); ok {
 				t.Errorf("%q: %+v", again, r)
 			}

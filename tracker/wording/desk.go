@@ -163,7 +163,7 @@ func readAs(subjects []intake.Subject) string {
 		text := s.String()
 		if s.Several != nil {
 			codes := s.Several.Codes
-			text = fmt.Sprintf("%s, %s to %s", Plural(len(codes), "specimen"), codes[0], codes[len(codes)-1])
+			text = fmt.Sprintf("%s, %s", Plural(len(codes), "specimen"), runOf(codes))
 		}
 		texts = append(texts, fmt.Sprintf("%q is read as %s", s.Text, text))
 	}
@@ -171,6 +171,15 @@ func readAs(subjects []intake.Subject) string {
 		texts = append(texts, fmt.Sprintf("and %d more", more))
 	}
 	return strings.Join(texts, ", ")
+}
+
+// runOf names codes by their ends where hardly a serial between is missing.
+func runOf(codes []labels.Code) string {
+	first, last := codes[0], codes[len(codes)-1]
+	if last.Serial-first.Serial > len(codes)+len(codes)/4 {
+		return someCodes(codes)
+	}
+	return fmt.Sprintf("%s to %s", first, last)
 }
 
 // fewCodes is how many codes a sentence names before it counts the rest.

@@ -38,6 +38,8 @@ func Help(h intake.Help) string {
 		return fmt.Sprintf("if it happened all the same: soaktag log CODE --stage %s --at TIME; soaktag history CODE says what is recorded of one", ShellWord(string(h.Stage)))
 	case intake.NameThem:
 		return "if it happened all the same, name them one by one; soaktag status says how far the specimens are"
+	case intake.NameTheCodes:
+		return "name them by their codes or serials, or by the bath they lie in"
 	case intake.SeeTrial:
 		return "soaktag labels --trial says how they are"
 	case intake.PutUnderWater:
