@@ -99,5 +99,13 @@ func (b *book) log(c *cli.Context) error {
 	case c.NArg() == 0:
 		return usageError("log wants a code, name or bath; for example soaktag log HBR-017-J --stage lift-out")
 	}
-	return b.take(intake.Stage{Subjects: c.Args().Slice(), Name: word, Device: c.String("device"), DeviceTime: c.Bool("device-time")})
+	form := intake.Stage{Subjects: c.Args().Slice(), Name: word, Device: c.String("device"), DeviceTime: c.Bool("device-time")}
+	if b.desk.MayMeanLabel(form) && !b.desk.Yes {
+		answer, err := b.ask(wording.LostWhat)
+		if err != nil {
+			return err
+		}
+		form.Label = strings.HasPrefix(strings.ToLower(answer), "l")
+	}
+	return b.take(form)
 }

@@ -93,6 +93,13 @@ func (WhichHalf) cause()     {}
 
 // The kinds of help with forms.
 type (
+	// NewLabel: a label is lost, not the specimen.
+	NewLabel struct {
+		Code     string
+		Half     int  // 0: one of the two
+		Recorded bool // the specimen is on record as lost, to be taken back first
+		Scanned  bool // with UNDO
+	}
 	// CameApart: a bond that came apart without load fell apart.
 	CameApart struct{}
 	// NameARig: name a rig of the plan, or say that the other one is meant.
@@ -102,5 +109,6 @@ type (
 )
 
 func (CameApart) help()   {}
+func (NewLabel) help()    {}
 func (NameARig) help()    {}
 func (SeeWhatAsks) help() {}

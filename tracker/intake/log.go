@@ -1,6 +1,7 @@
 package intake
 
 import (
+	"slices"
 	"time"
 
 	"soaktag/schedule"
@@ -15,6 +16,15 @@ type Stage struct {
 	Name       string // of the stage or of the ending, in any spelling
 	Device     string // whose clock is meant
 	DeviceTime bool   // At is what that clock showed
+	Label      bool   // it was the label that was lost
+}
+
+// MayMeanLabel reports whether a form says lost of a specimen, which leaves it out of
+// the count, where people often mean its label.
+func (d *Desk) MayMeanLabel(f Stage) bool {
+	_, words := splitTrials(d.rec, f.Subjects)
+	end, is := parseEnd(f.Name)
+	return is && end == tracker.Lost && len(words) > 0
 }
 
 func (f Stage) take(d *Desk, out *Outcome) (err error) {
@@ -26,6 +36,10 @@ func (f Stage) take(d *Desk, out *Outcome) (err error) {
 	if err != nil {
 		return err
 	}
+	if f.Label && len(subjects) > 0 {
+		return refuse("a label that is lost is printed again, and the specimen goes on counting; nothing recorded").
+			with(NewLabel{Code: subjects[0].String()})
+	}
 	fact, err := d.staged(f)
 	if err != nil {
 		return err
@@ -34,7 +48,20 @@ func (f Stage) take(d *Desk, out *Outcome) (err error) {
 	if err != nil {
 		return notTaken(err)
 	}
-	return d.keep(out, events...)
+	if err := d.keep(out, events...); err != nil {
+		return err
+	}
+	onlyLabel(out, events, NewLabel{Recorded: true})
+	return nil
+}
+
+// onlyLabel tells of specimens that were lost what to do where their labels were.
+func onlyLabel(out *Outcome, events []tracker.Event, help NewLabel) {
+	i := slices.IndexFunc(events, func(e tracker.Event) bool { return e.End == tracker.Lost && !isTrialEvent(e) })
+	if i >= 0 {
+		help.Code, help.Half = events[i].Code, events[i].Half
+		out.add(Advised{help})
+	}
 }
 
 // staged is the event that the form describes, still without its subject.

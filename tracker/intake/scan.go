@@ -124,7 +124,11 @@ func (d *Desk) scanned(out *Outcome, items []item) error {
 	}
 	d.since = d.now()
 	d.done, d.tried = append(d.done, events), append(d.tried, slices.DeleteFunc(slices.Clone(events), notTrial)...)
-	return d.told(out, verdicts)
+	if err := d.told(out, verdicts); err != nil {
+		return err
+	}
+	onlyLabel(out, events, NewLabel{Recorded: true, Scanned: true})
+	return nil
 }
 
 // told hands out what was recorded, and lets its marks stand open or accepts

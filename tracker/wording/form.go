@@ -146,9 +146,33 @@ func formCause(c intake.Cause) string {
 	return ""
 }
 
+// LostWhat asks what lost is said of.
+const LostWhat = "lost: the SPECIMEN, which is then out of the count, or only its LABEL? [s/l]"
+
+// newLabel says how a label that was lost is printed again.
+func newLabel(h intake.NewLabel) string {
+	label := ShellWord(h.Code)
+	switch {
+	case h.Half > 0:
+		label = ShellWord(fmt.Sprintf("%s/%d", h.Code, h.Half))
+	case !strings.Contains(h.Code, "/"):
+		label = ShellWord(h.Code+"/1") + " (or /2)"
+	}
+	again := fmt.Sprintf("soaktag amend relabel %s --reason \"lost\" says how to print it", label)
+	switch {
+	case h.Scanned:
+		return "it is out of the count; if only its label is lost: UNDO, and " + again
+	case h.Recorded:
+		return "it is out of the count; if only its label is lost: soaktag log " + ShellWord(h.Code) + " --stage found, and " + again
+	}
+	return again
+}
+
 // formHelp words help with forms.
 func formHelp(h intake.Help) string {
-	switch h.(type) {
+	switch h := h.(type) {
+	case intake.NewLabel:
+		return newLabel(h)
 	case intake.CameApart:
 		return "a bond that came apart without load: --ended \"fell apart\""
 	case intake.NameARig:
