@@ -377,15 +377,19 @@ func intervalNamed(list []schedule.Interval, name string) (schedule.Interval, bo
 	return schedule.Interval{}, false
 }
 
-// With is the record as it would be with one more event. The record itself
-// stays as it is. The error is that of Add.
-func (r *Record) With(e Event) (*Record, error) {
+// With is the record as it would be with more events. The record itself stays as
+// it is. The error is that of Add.
+func (r *Record) With(more ...Event) (*Record, error) {
 	next := NewRecord(r.read)
 	next.horizon = r.horizon
-	next.Expect(len(r.log) + 1)
+	next.Expect(len(r.log) + len(more))
 	for _, old := range r.log {
 		next.Add(*old) // the plan was read before: no error can come
 	}
-	_, err := next.Add(e)
-	return next, err
+	for _, e := range more {
+		if _, err := next.Add(e); err != nil {
+			return next, err
+		}
+	}
+	return next, nil
 }

@@ -21,7 +21,7 @@ func (s *session) importCommand() *cli.Command {
 		Usage:       "record a table of events, all of it or none",
 		ArgsUsage:   "FILE.csv",
 		Description: columnHelp(tables.EventColumns()),
-		Flags:       entryFlags(),
+		Flags:       append(entryFlags(), &cli.BoolFlag{Name: "dry-run", Usage: "say what would come of it, and record nothing"}),
 		Action:      func(c *cli.Context) error { return s.amending(c, func(b *book) error { return b.importFile(c) }) },
 	}
 }
@@ -45,7 +45,7 @@ func (b *book) importFile(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	return b.take(intake.Rows{Name: name, Events: events})
+	return b.take(intake.Rows{Name: name, Events: events, Dry: c.Bool("dry-run")})
 }
 
 // readTable reads the events of a table and warns of what it passed over.

@@ -113,8 +113,8 @@ func TestRows(t *testing.T) {
 		return tracker.Event{ID: id, Kind: tracker.Staged, Stage: schedule.LiftOut, Code: code(3), At: schedule.At(noon.Add(time.Minute)), By: by}
 	}
 	d.By, d.Note = "Anna", "from the book"
-	out, err := d.Take(Rows{"table.csv", []tracker.Event{row("a", ""), row("b", "Ben"), row("a", "")}})
-	if n := noted[Imported](t, out); err != nil || n != (Imported{"table.csv", 2, 1}) {
+	out, err := d.Take(Rows{Name: "table.csv", Events: []tracker.Event{row("a", ""), row("b", "Ben"), row("a", "")}})
+	if n := noted[Imported](t, out); err != nil || n.Name != "table.csv" || n.Added != 2 || n.Known != 1 {
 		t.Errorf("%+v, %v", n, err)
 	}
 	if n := noted[AsksSince](t, out); n.Before != 0 || n.Now == 0 {
@@ -126,8 +126,26 @@ func TestRows(t *testing.T) {
 		t.Errorf("%+v, %+v", a, b)
 	}
 	events := len(d.Record().Events())
-	if n := noted[Imported](t, c.took(t, d, Rows{"table.csv", []tracker.Event{row("b", "Ben"), row("a", "")}})); n.Added != 0 || n.Known != 2 {
+	if n := noted[Imported](t, c.took(t, d, Rows{Name: "table.csv", Events: []tracker.Event{row("b", "Ben"), row("a", "")}})); n.Added != 0 || n.Known != 2 {
 		t.Errorf("again: %+v", n)
+	}
+	fuller := row("d", "Cy")
+	fuller.Target = "a"
+	dry := Rows{Name: "table.csv", Events: []tracker.Event{row("b", ""), row("c", ""), fuller}, Dry: true}
+	if n := noted[Imported](t, c.took(t, d, dry)); !n.Dry || n.Added != 1 || n.Known != 1 || len(n.Fuller) != 1 {
+		t.Errorf("dry: %+v", n)
+	}
+	if d.refresh(); len(d.Record().Events()) != events {
+		t.Error("a dry run recorded something")
+	}
+	dry.Dry, events = false, events+2
+	c.took(t, d, dry)
+	if d.refresh(); !d.Record().Voided("a") {
+		t.Error("what a table says more of still stands")
+	}
+	d.Reason = ""
+	if all := d.completed(Rows{Name: "a/table.csv", Events: []tracker.Event{fuller}}); all[0].Reason != "table.csv says more of it" {
+		t.Errorf("%+v", all)
 	}
 	if n := noted[NoRows](t, c.took(t, d, Rows{Name: "empty.csv"})); n.Name != "empty.csv" {
 		t.Errorf("%+v", n)

@@ -46,13 +46,19 @@ type (
 	Stand struct{ Marks []tracker.Mark }
 	// NoRows: a table holds no events.
 	NoRows struct{ Name string }
-	// Imported: so many events of a table were added; Known were there already.
+	// Imported: so many events of a table were added, Fuller stand in place of earlier
+	// ones of which the table says more, and Known were there already.
 	Imported struct {
 		Name         string
 		Added, Known int
+		Fuller       []tracker.Event
+		Dry          bool // would be; nothing was recorded
 	}
 	// AsksSince: so many marks ask in the study after an import, and before it.
-	AsksSince struct{ Now, Before int }
+	AsksSince struct {
+		Now, Before int
+		Dry         bool // would ask
+	}
 )
 
 func (Foreseen) note()         {}

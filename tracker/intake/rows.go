@@ -3,6 +3,7 @@ package intake
 import (
 	"cmp"
 	"fmt"
+	"path/filepath"
 
 	"soaktag/tracker"
 )
@@ -12,6 +13,7 @@ import (
 type Rows struct {
 	Name   string          // of the file
 	Events []tracker.Event // as package tables reads them
+	Dry    bool            // only say what would come of it
 }
 
 func (f Rows) take(d *Desk, out *Outcome) (err error) {
@@ -19,42 +21,63 @@ func (f Rows) take(d *Desk, out *Outcome) (err error) {
 		out.add(NoRows{f.Name})
 		return nil
 	}
-	known, before := knownOf(d.rec, f.Events), openMarks(d.rec)
-	if _, err := d.db.Record(d.completed(f.Events)...); err != nil {
+	events := d.completed(f)
+	said, before := f.counted(d.rec, events), openMarks(d.rec)
+	after, err := d.imported(f, events)
+	if err != nil {
 		return err
 	}
-	out.add(Imported{f.Name, len(f.Events) - known, known})
-	if err := d.reread(); err != nil {
-		return err
-	}
-	if n := openMarks(d.rec); n > 0 {
-		out.add(AsksSince{n, before})
+	out.add(said)
+	if n := openMarks(after); n > 0 {
+		out.add(AsksSince{n, before, f.Dry})
 	}
 	return nil
 }
 
+// imported is the record with the events of a table: recorded, or, of a dry run,
+// only thought of.
+func (d *Desk) imported(f Rows, events []tracker.Event) (*tracker.Record, error) {
+	if f.Dry {
+		return d.rec.With(events...)
+	}
+	if _, err := d.db.Record(events...); err != nil {
+		return nil, meanwhile(err)
+	}
+	err := d.reread()
+	return d.rec, err
+}
+
 // completed adds what the entry says where the table says nothing.
-func (d *Desk) completed(events []tracker.Event) (all []tracker.Event) {
-	for _, e := range events {
+func (d *Desk) completed(f Rows) (all []tracker.Event) {
+	for _, e := range f.Events {
 		e.By, e.Note, e.Via = cmp.Or(e.By, d.By), cmp.Or(e.Note, d.Note), cmp.Or(e.Via, "import")
 		if e.Recorded.IsZero() {
 			e.Recorded = d.Recorded
+		}
+		if e.Target != "" {
+			e.Reason = cmp.Or(d.Reason, filepath.Base(f.Name)+" says more of it")
 		}
 		all = append(all, e)
 	}
 	return all
 }
 
-// knownOf counts the events that the record has already, or twice among them.
-func knownOf(rec *tracker.Record, events []tracker.Event) int {
-	known, seen := 0, map[string]bool{}
+// counted tells what the events of a table are to a record: new, corrections of
+// what it has, or known to it already. An id that stands twice is known the second time.
+func (f Rows) counted(rec *tracker.Record, events []tracker.Event) Imported {
+	n, seen := Imported{Name: f.Name, Dry: f.Dry}, map[string]bool{}
 	for _, e := range events {
-		if _, ok := rec.Event(e.ID); ok || seen[e.ID] {
-			known++
+		switch _, known := rec.Event(e.ID); {
+		case known || seen[e.ID]:
+			n.Known++
+		case e.Target != "":
+			n.Fuller = append(n.Fuller, e)
+		default:
+			n.Added++
 		}
 		seen[e.ID] = true
 	}
-	return known
+	return n
 }
 
 func openMarks(rec *tracker.Record) int {

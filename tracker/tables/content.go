@@ -24,7 +24,7 @@ func content(r row, when string, e, m tracker.Event) string {
 		fmt.Fprintf(&b, " showed %s", inUTC(e.Shown))
 	}
 	if t := e.Try; t != nil {
-		fmt.Fprintf(&b, " try %s %q %q %q", gauge(t.Reading), t.Rig, t.How, t.Mode)
+		fmt.Fprintf(&b, " try %s %q %q %q", quantity.InSI(t.Reading), t.Rig, t.How, t.Mode)
 		if t.WoodFailure != nil {
 			fmt.Fprintf(&b, " wood %s", digits(*t.WoodFailure))
 		}
@@ -33,7 +33,7 @@ func content(r row, when string, e, m tracker.Event) string {
 		fmt.Fprintf(&b, " faces %s %q %t", digits(f.WoodFailure), f.Mode, f.Shallow)
 	}
 	for _, v := range m.Values {
-		fmt.Fprintf(&b, " %s %s", v.Name, metric(v.Text))
+		fmt.Fprintf(&b, " %s %s", v.Name, quantity.InSI(v.Text))
 	}
 	return b.String()
 }
@@ -47,25 +47,3 @@ func inUTC(t time.Time) string {
 
 // digits leaves out what a change of units alters in the last place.
 func digits(x float64) string { return fmt.Sprintf("%.9g", x) }
-
-// gauge writes a reading in MPa or N.
-func gauge(text string) string {
-	if p, err := quantity.ParsePressure(text); err == nil {
-		return digits(p.MPa()) + "MPa"
-	}
-	if f, err := quantity.ParseForce(text); err == nil {
-		return digits(f.N()) + "N"
-	}
-	return fmt.Sprintf("%q", text)
-}
-
-// amount writes what was measured in mm or g.
-func metric(text string) string {
-	if l, err := quantity.ParseLength(text); err == nil {
-		return digits(l.MM()) + "mm"
-	}
-	if m, err := quantity.ParseMass(text); err == nil {
-		return digits(m.G()) + "g"
-	}
-	return fmt.Sprintf("%q", text)
-}

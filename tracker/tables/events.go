@@ -25,7 +25,8 @@ import (
 // of an event is the row's own or a hash of what the row says and its count
 // within the file, so the same file twice adds nothing, while two equal rows
 // of one file are two events. Neither the order of columns nor the spelling of
-// times, numbers and units changes an id.
+// times, numbers and units changes an id. What the record has already in other
+// words is that event, or, where the row says more, a correction of it: see again.
 //
 // The error joins every *Problem; nothing is returned beside it. Warnings name
 // what was not read and times that are in doubt.
@@ -38,8 +39,14 @@ func ReadEvents(name string, r io.Reader, record *tracker.Record, now time.Time)
 		return nil, nil, s.err()
 	}
 	im.stagesAsColumns(s)
+	var from []row
 	for _, row := range s.rows {
-		events = append(events, im.row(row)...)
+		for _, e := range im.row(row) {
+			events, from = append(events, e), append(from, row)
+		}
+	}
+	if len(s.problems) == 0 {
+		im.again(events, from)
 	}
 	if err := s.err(); err != nil {
 		return nil, s.warnings, err
@@ -70,7 +77,6 @@ func (im importer) row(r row) []tracker.Event {
 		return nil
 	}
 	e.ID, m.ID = id, id+suffix
-	im.sameAsBefore(r, e)
 	if measured {
 		return []tracker.Event{e, m}
 	}
@@ -96,15 +102,6 @@ func (im importer) id(r row, content string) (id string, repeated bool) {
 	im.counts[content]++
 	sum := sha256.Sum256(fmt.Appendf(nil, "%s#%d", content, im.counts[content]))
 	return "csv-" + hex.EncodeToString(sum[:16]), false
-}
-
-// sameAsBefore refuses an id under which the study holds something else: the
-// row would be taken for a repetition and dropped in silence.
-func (im importer) sameAsBefore(r row, e tracker.Event) {
-	old, known := im.record.Event(e.ID)
-	if known && (old.Kind != e.Kind || old.Code != e.Code || old.Stage != e.Stage) {
-		r.problem("id %q is in the study already, as another event", e.ID)
-	}
 }
 
 // at reads when it happened, widened by plus_minus_min, and what a clock change

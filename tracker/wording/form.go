@@ -34,6 +34,9 @@ func formed(n intake.Note, study *tracker.Study) []Sentence {
 	case intake.Imported:
 		return imported(n)
 	case intake.AsksSince:
+		if n.Dry {
+			return []Sentence{tell("%s in the study then, %d now", Counted(n.Now, "mark would ask", "marks would ask"), n.Before)}
+		}
 		return []Sentence{tell("%s in the study, %d before: soaktag status lists them", Counted(n.Now, "mark asks", "marks ask"), n.Before)}
 	}
 	return nil
@@ -46,12 +49,35 @@ func stand(marks []tracker.Mark) (out []Sentence) {
 	return out
 }
 
-func imported(n intake.Imported) []Sentence {
-	out := []Sentence{answer("imported  %s from %s", Counted(n.Added, "event", "events"), n.Name)}
+func imported(n intake.Imported) (out []Sentence) {
+	did := "imported "
+	if n.Dry {
+		did = "would import "
+	}
+	out = append(out, answer("%s %s from %s", did, Counted(n.Added+len(n.Fuller), "event", "events"), n.Name))
+	if len(n.Fuller) > 0 {
+		out = append(out, tell("of these %s", fuller(n.Fuller)))
+	}
 	if n.Known > 0 {
 		out = append(out, tell("%s known already and not added again", Counted(n.Known, "event was", "events were")))
 	}
+	if n.Dry {
+		out = append(out, advise("nothing recorded; the same without --dry-run records it"))
+	}
 	return out
+}
+
+// fuller names what stands in place of an earlier entry that said less.
+func fuller(events []tracker.Event) string {
+	var names []string
+	for _, e := range events[:min(len(events), fewCodes)] {
+		names = append(names, Whom(e))
+	}
+	if more := len(events) - len(names); more > 0 {
+		names = append(names, fmt.Sprintf("and %d more", more))
+	}
+	return Counted(len(events), "says more of what was recorded before and replaces it", "say more of what was recorded before and replace it") +
+		" (that stays on record beside it): " + strings.Join(names, ", ")
 }
 
 // breakForeseen says what the record will ask of a break.
