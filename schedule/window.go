@@ -27,6 +27,24 @@ func (p Planned) Window(from Span) Window {
 	return Window{}
 }
 
+// And is the window of two things done together: it opens with the later and
+// closes with the earlier, and may be of less than nothing. At keeps within it.
+func (w Window) And(o Window) Window {
+	if o.Opens.After(w.Opens) {
+		w.Opens = o.Opens
+	}
+	if w.Closes.IsZero() || !o.Closes.IsZero() && o.Closes.Before(w.Closes) {
+		w.Closes = o.Closes
+	}
+	if w.At.Before(w.Opens) {
+		w.At = w.Opens
+	}
+	if !w.Closes.IsZero() && w.At.After(w.Closes) {
+		w.At = w.Closes
+	}
+	return w
+}
+
 // The limits of how long before its window an interval is called Soon.
 const (
 	shortestNotice = time.Hour

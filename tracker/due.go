@@ -22,10 +22,13 @@ func (r *Record) Due(now time.Time) []Due {
 	if r.study != nil {
 		all = append(all, r.dueDummies(now)...)
 	}
-	slices.SortStableFunc(all, func(a, b Due) int {
-		return cmp.Or(a.deadline().Compare(b.deadline()), cmp.Compare(a.Specimen.Code.Serial, b.Specimen.Code.Serial))
-	})
+	slices.SortStableFunc(all, sooner)
 	return all
+}
+
+// sooner orders what is due by its deadline.
+func sooner(a, b Due) int {
+	return cmp.Or(a.deadline().Compare(b.deadline()), cmp.Compare(a.Specimen.Code.Serial, b.Specimen.Code.Serial))
 }
 
 // deadline is the instant a due is sorted by.
@@ -98,8 +101,9 @@ func (o outlook) dueAt(life *Life, l *Lapse) *Due {
 		}
 		planned, sure = planned.AsLongAs(e.age), sure && e.known
 	}
-	w := planned.Window(l.began(life))
-	return &Due{Specimen: life.Specimen, Bath: life.Specimen.Bath, Interval: l.Interval.Name, Stage: life.Next, Pass: life.Pass,
+	began := l.began(life)
+	w := planned.Window(began)
+	return &Due{From: began.Mid(), Specimen: life.Specimen, Bath: life.Specimen.Bath, Interval: l.Interval.Name, Stage: life.Next, Pass: life.Pass,
 		Window: w, State: w.State(planned.Length, o.now), Over: w.Over(o.now), Sure: sure}
 }
 

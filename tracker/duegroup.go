@@ -8,13 +8,22 @@ import (
 )
 
 // A DueGroup is what one person does in one go: the same stage for the same
-// bath, or for the same adhesive and treatment where no bath is in play. In a
-// blind study a break is not told apart by adhesive, nor named by more than
-// codes.
+// bath, or for the same adhesive and treatment where no bath is in play, in one
+// window. In a blind study a break is not told apart by adhesive, nor named by
+// more than codes.
 type DueGroup struct {
 	DueKey
-	Blind bool
-	Items []Due // soonest first
+	Blind  bool
+	Window schedule.Window // in which all of them may be done
+	Part   bool            // others of the same key have windows of their own
+	Items  []Due           // soonest first
+}
+
+// Whole is the group as one thing to be done.
+func (g DueGroup) Whole() Due {
+	d := g.Items[0]
+	d.Window = g.Window
+	return d
 }
 
 // A DueKey is what the items of a group have in common; what they need not have
@@ -37,26 +46,46 @@ func keyOf(d Due, blind bool) DueKey {
 	return key
 }
 
-// GroupDue keeps the order of the items: a group stands where its soonest does.
-func GroupDue(items []Due, blind bool) []DueGroup {
-	var groups []DueGroup
+// placeOf is all that work at one time has in common: the stage, and the bath.
+func placeOf(d Due, _ bool) DueKey {
+	key := DueKey{Rig: d.Rig, Stage: d.Named(), State: d.State}
+	if d.Stage.Wet() {
+		key.Bath = d.Bath
+	}
+	return key
+}
+
+// GroupDue groups what is due. A group stands where its soonest does.
+func (s *Study) GroupDue(items []Due) []DueGroup { return s.grouped(items, keyOf) }
+
+// DueLots groups what is due by stage, bath and window alone, whatever the
+// adhesive and the treatment.
+func (s *Study) DueLots(items []Due) []DueGroup { return s.grouped(items, placeOf) }
+
+func (s *Study) grouped(items []Due, keyOf func(d Due, blind bool) DueKey) []DueGroup {
+	var keys []DueGroup
 	at := map[DueKey]int{}
 	for _, d := range items {
-		hide := blind && d.Stage == schedule.Break
+		hide := s.Rule.Blind && d.Stage == schedule.Break
 		key := keyOf(d, hide)
 		i, ok := at[key]
 		if !ok {
-			i = len(groups)
+			i = len(keys)
 			at[key] = i
-			groups = append(groups, DueGroup{DueKey: key, Blind: hide})
+			keys = append(keys, DueGroup{DueKey: key, Blind: hide})
 		}
-		groups[i].Items = append(groups[i].Items, d)
+		keys[i].Items = append(keys[i].Items, d)
 	}
+	var groups []DueGroup
+	for _, g := range keys {
+		groups = append(groups, s.lots(g)...)
+	}
+	slices.SortStableFunc(groups, func(a, b DueGroup) int { return sooner(a.Items[0], b.Items[0]) })
 	return groups
 }
 
 // A DueBlock is groups that one person can do in one go: the same stage, at
-// much the same time.
+// much the same time; or the lots of one bath or adhesive, each in its own.
 type DueBlock []DueGroup
 
 // oneGo is how far the windows of groups in one block may lie apart.
@@ -76,11 +105,12 @@ func DueBlocks(groups []DueGroup) []DueBlock {
 	return blocks
 }
 
-// near reports whether o is the same work as g within the hour. A window open
+// near reports whether o is the same work as g within the hour, or another lot
+// of the same. A window open
 // at one end is near none that is closed there, and no rig is near another.
 func (g DueGroup) near(o DueGroup) bool {
-	a, b := g.Items[0].Window, o.Items[0].Window
-	return g.Rig == "" && g.Stage == o.Stage && g.State == o.State &&
+	a, b := g.Window, o.Window
+	return g.Rig == "" && g.DueKey == o.DueKey || g.Rig == "" && g.Stage == o.Stage && g.State == o.State &&
 		a.Opens.Sub(b.Opens).Abs() <= oneGo && a.Closes.Sub(b.Closes).Abs() <= oneGo
 }
 
@@ -92,35 +122,11 @@ func (b DueBlock) Items() (all []Due) {
 	return all
 }
 
-// fewNames is how many specimens are named one by one; of a larger group only
-// those that stray from it are.
+// fewNames is how many specimens are named by their codes; more have numbers.
 const fewNames = 6
 
-// Few reports whether a group is small enough to name its specimens.
+// Few reports whether a group is small enough to name its specimens by code.
 func (g DueGroup) Few() bool { return len(g.Items) <= fewNames }
-
-// Strays are the items of a group whose time lies a good way from its middle.
-func (g DueGroup) Strays() []Due {
-	middle := medianTime(g.Items)
-	return slices.DeleteFunc(slices.Clone(g.Items), func(d Due) bool { return d.Window.At.Sub(middle).Abs() < goodWay(d.Window) })
-}
-
-// goodWay is a quarter of a window, and at least an hour.
-func goodWay(w schedule.Window) time.Duration {
-	if w.Opens.IsZero() || w.Closes.IsZero() {
-		return time.Hour
-	}
-	return max(time.Hour, w.Closes.Sub(w.Opens)/4)
-}
-
-func medianTime(items []Due) time.Time {
-	times := make([]time.Time, len(items))
-	for i, d := range items {
-		times[i] = d.Window.At
-	}
-	slices.SortFunc(times, time.Time.Compare)
-	return times[len(times)/2]
-}
 
 // Rest finds what the plan lets a specimen do after a lift-out before it goes to
 // the press: to dry, say. False where it is broken at once.

@@ -107,6 +107,7 @@ type Due struct {
 	Interval string         // the interval that ends with Stage
 	Stage    schedule.Stage // what is to be done
 	Pass     int            // of an immersion or lift-out in planned cycles, from 1; else 0
+	From     time.Time      // when that interval began; its middle, where that is a range; zero where it is not known
 	Window   schedule.Window
 	State    schedule.State
 	Over     time.Duration // past the end of the window; zero when not overdue

@@ -47,7 +47,7 @@ func (s *session) calendar(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	s.print("%s  %d entries, the first on %s\n", out, len(events), wording.Time(events[0].Start, view.zone()))
+	s.print("%s  %s, the first on %s\n", out, wording.Counted(len(events), "entry", "entries"), wording.Time(events[0].Start, view.zone()))
 	return nil
 }
 

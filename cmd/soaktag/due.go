@@ -44,7 +44,7 @@ func (s *session) printDue(v view, items []tracker.Due, all bool) {
 	s.print("%s: overdue %d, due %d, soon %d, running %d\n", wording.Time(v.now, v.zone()),
 		counts[schedule.Overdue], counts[schedule.Due], counts[schedule.Soon], counts[schedule.Ongoing])
 	shown := 0
-	for _, b := range tracker.DueBlocks(tracker.GroupDue(items, v.rec.Study().Rule.Blind)) {
+	for _, b := range tracker.DueBlocks(v.rec.Study().GroupDue(items)) {
 		if b[0].State == schedule.Ongoing && !all {
 			continue
 		}
@@ -62,14 +62,12 @@ func (s *session) printDue(v view, items []tracker.Due, all bool) {
 }
 
 func (s *session) printDueGroup(study *tracker.Study, g tracker.DueGroup) {
-	zone := study.Zone
-	first := g.Items[0]
 	s.print("\n%s  %s of %s: %s%s\n", strings.ToUpper(g.State.String()), g.Stage,
 		wording.DueWhom(g), wording.Plural(len(g.Items), "specimen"), wording.Roughly(g.Items))
-	s.print("    %s\n", wording.Window(first, zone))
+	s.print("    %s\n", wording.Window(g.Whole(), study.Zone))
 	s.print("    do: %s\n", wording.Work(study, g))
-	for _, line := range wording.DueNames(g, zone) {
-		s.print("    %s\n", line)
+	if names := wording.DueNames(g); names != "" {
+		s.print("    %s\n", names)
 	}
 }
 
@@ -100,21 +98,21 @@ func (s *session) printBlock(study *tracker.Study, b tracker.DueBlock) {
 // printMember prints a group of a block: who, when unless the block has said
 // so, and which specimens.
 func (s *session) printMember(zone *time.Location, g tracker.DueGroup, timed bool) {
-	lines, when := wording.DueNames(g, zone), wording.Window(g.Items[0], zone)
+	names, whom, when := wording.DueNames(g), wording.DueWhom(g), wording.Window(g.Whole(), zone)
 	switch {
 	case len(g.Items) == 1 && timed:
-		s.print("    %s, %s: %s\n", wording.DueName(g, g.Items[0].Specimen), wording.DueWhom(g), when)
+		s.print("    %s, %s: %s\n", wording.DueName(g, g.Items[0].Specimen), whom, when)
 		return
 	case g.Few() && !timed:
-		s.print("    %s: %s\n", wording.DueWhom(g), lines[0])
+		s.print("    %s: %s\n", whom, names)
 		return
 	case timed:
-		s.print("    %s: %s, %s\n", wording.DueWhom(g), wording.Plural(len(g.Items), "specimen"), when)
+		s.print("    %s: %s, %s\n", whom, wording.Plural(len(g.Items), "specimen"), when)
 	default:
-		s.print("    %s: %s\n", wording.DueWhom(g), wording.Plural(len(g.Items), "specimen"))
+		s.print("    %s: %s\n", whom, wording.Plural(len(g.Items), "specimen"))
 	}
-	for _, line := range lines {
-		s.print("        %s\n", line)
+	if names != "" {
+		s.print("        %s\n", names)
 	}
 }
 

@@ -26,12 +26,12 @@ func TestDueInOneGo(t *testing.T) {
 		items = append(items, item(i+1, schedule.ClampRemoval, time.Duration(i)*10*time.Minute))
 	}
 	items = append(items, item(11, schedule.Immersion, 0))
-	blocks := tracker.DueBlocks(tracker.GroupDue(items, true))
-	if len(blocks) != 3 || len(blocks[0]) != 7 || len(blocks[1]) != 3 {
+	blocks := tracker.DueBlocks((&tracker.Study{Rule: tracker.Limits{Blind: true}, Zone: time.UTC}).GroupDue(items))
+	if len(blocks) != 3 || len(blocks[0]) != 7 || len(blocks[2]) != 3 {
 		t.Fatalf("%d blocks: %v", len(blocks), blocks)
 	}
-	if late := blocks[1][0].Items[0].Window.Opens; late != ten.Add(70*time.Minute) {
-		t.Errorf("the second block begins %s", late)
+	if late := blocks[2][0].Items[0].Window.Opens; late != ten.Add(70*time.Minute) {
+		t.Errorf("the last block begins %s", late)
 	}
 	var out bytes.Buffer
 	(&session{stdout: &out}).printBlock(&tracker.Study{Zone: time.UTC}, blocks[0])

@@ -134,8 +134,8 @@ func (s *session) record(c *cli.Context, db *store.DB) (*tracker.Record, error) 
 	if err != nil {
 		return nil, err
 	}
-	if c.Command.Name == "due" {
-		return rec, nil // which says so itself, in full
+	if c.Command.Name == "due" || s.file != "" {
+		return rec, nil // which says so itself, in full; or it was said when the study was opened before
 	}
 	if !c.IsSet("as-of") {
 		s.warnDue(rec.Due(now))

@@ -74,6 +74,8 @@ type (
 	NameTheCodes struct{}
 	// WriteUpOne: if it happened all the same, it is written up of each by its code.
 	WriteUpOne struct{ Stage schedule.Stage }
+	// InQuotes: what is named in two words is one word in quotes: "bath B1".
+	InQuotes struct{ Lead string }
 	// SeeTrial: how the trial labels are decides what can be recorded of them.
 	SeeTrial struct{}
 	// PutUnderWater: a trial label is put under water and read there.
@@ -94,6 +96,7 @@ func (PrintTrial) help()       {}
 func (NameThem) help()         {}
 func (NameTheCodes) help()     {}
 func (WriteUpOne) help()       {}
+func (InQuotes) help()         {}
 func (SeeTrial) help()         {}
 func (PutUnderWater) help()    {}
 func (StagesAre) help()        {}

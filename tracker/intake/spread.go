@@ -1,6 +1,8 @@
 package intake
 
 import (
+	"strings"
+
 	"github.com/google/uuid"
 
 	"soaktag/schedule"
@@ -35,6 +37,9 @@ func (d *Desk) named(word string) (Subject, error) {
 	}
 	if several, ok, refused := readSeveral(d.rec, word, d.now()); ok {
 		return several, refused
+	}
+	if lead := strings.ToLower(word); lead == "bath" || lead == "board" {
+		return sub, refuse("%q stands alone", word).with(InQuotes{lead})
 	}
 	return sub, err
 }

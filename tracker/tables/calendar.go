@@ -20,8 +20,9 @@ type forecast struct {
 	sequence int // grows with the log, as an entry that moves must
 }
 
-// Calendar makes one entry of all specimens of a bath (or adhesive and treatment)
-// that wait for the same stage at an instant, and one of every dummy. events is
+// Calendar makes one entry of every lot: the specimens, of one bath where it is
+// about one, that wait for the same stage in one window, which lies in that of
+// each; and one of every dummy. events is
 // how many the log has.
 func Calendar(rec *tracker.Record, now time.Time, events int64) []ical.Event {
 	return forecast{rec, now, int(events)}.entries()
@@ -36,28 +37,34 @@ func (v forecast) entries() []ical.Event {
 		}
 	}
 	var events []ical.Event
-	for _, g := range tracker.GroupDue(items, v.rec.Study().Rule.Blind) {
+	for _, g := range v.rec.Study().DueLots(items) {
 		events = append(events, v.entry(g))
 	}
 	return v.withDummies(events)
 }
 
 func (v forecast) entry(g tracker.DueGroup) ical.Event {
-	first := g.Items[0]
 	return ical.Event{
-		UID:         calendarUID(v.rec, g.DueKey),
-		Start:       v.rec.Study().FirstManned(first.Window.Begins(), first.Window.Closes),
-		End:         first.Window.Closes,
-		Summary:     fmt.Sprintf("%s: %s of %s, %s", v.rec.Study().Prefix, g.Stage, wording.DueWhom(g), wording.Plural(len(g.Items), "specimen")),
+		UID:         calendarUID(v.rec, g),
+		Start:       v.rec.Study().FirstManned(g.Window.Begins(), g.Window.Closes),
+		End:         g.Window.Closes,
+		Summary:     v.rec.Study().Prefix + ": " + wording.DueLot(g),
 		Description: wording.Work(v.rec.Study(), g) + "\n" + codeList(g.Items),
 		Sequence:    v.sequence,
 	}
 }
 
-// calendarUID names an entry for life: its study, stage and bath or group.
-func calendarUID(rec *tracker.Record, key tracker.DueKey) string {
-	words := strings.Join([]string{rec.Study().Prefix, string(key.Stage), key.Bath, key.Adhesive, key.Treatment}, "-")
-	return strings.ReplaceAll(words, " ", "-") + "-" + studyMark(rec) + "@soaktag"
+// calendarUID names an entry for life: its study, stage and the first of its
+// specimens. A lot keeps it while that one is in it, however it moves and
+// whoever joins or leaves.
+func calendarUID(rec *tracker.Record, g tracker.DueGroup) string {
+	first := g.Items[0].Specimen.Code
+	for _, d := range g.Items {
+		if d.Specimen.Code.Serial < first.Serial {
+			first = d.Specimen.Code
+		}
+	}
+	return strings.ReplaceAll(string(g.Stage)+"-"+first.String(), " ", "-") + "-" + studyMark(rec) + "@soaktag"
 }
 
 // studyMark tells two studies of one prefix apart: a part of the hash of the

@@ -1,6 +1,7 @@
 package wording
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 	"time"
@@ -9,12 +10,47 @@ import (
 	"soaktag/tracker"
 )
 
-// DueWhom says which specimens a group is of.
+// fewAdhesives is how many adhesives of a bath are named beside it; of more none is.
+const fewAdhesives = 4
+
+// DueWhom says which specimens a group is of: of a bath with all of their
+// adhesives, or none.
 func DueWhom(g tracker.DueGroup) string {
 	if g.Bath != "" {
-		return "bath " + g.Bath + " (" + g.Items[0].Specimen.Adhesive + ")"
+		return strings.TrimSpace("bath " + g.Bath + " " + adhesivesOf(g))
 	}
 	return strings.TrimSpace(g.Adhesive + " " + g.Treatment)
+}
+
+// adhesivesOf names all adhesives of a group, in brackets; nothing where they are
+// many, or hidden.
+func adhesivesOf(g tracker.DueGroup) string {
+	var adhesives []string
+	for _, d := range g.Items {
+		if a := d.Specimen.Adhesive; !slices.Contains(adhesives, a) {
+			adhesives = append(adhesives, a)
+		}
+	}
+	if g.Blind || len(adhesives) > fewAdhesives {
+		return ""
+	}
+	slices.Sort(adhesives)
+	return "(" + strings.Join(adhesives, ", ") + ")"
+}
+
+// DueLot is a lot in one line: "clamp removal (EPX, PVA), 6 specimens".
+func DueLot(g tracker.DueGroup) string {
+	what, whom, treatment := string(g.Stage), adhesivesOf(g), g.Items[0].Specimen.Treatment
+	alike := !slices.ContainsFunc(g.Items, func(d tracker.Due) bool { return d.Specimen.Treatment != treatment })
+	switch {
+	case g.Bath != "":
+		what += " of " + DueWhom(g)
+	case alike:
+		what += strings.TrimRight(" of "+treatment+" "+whom, " ")
+	default:
+		what = strings.TrimSpace(what + " " + whom)
+	}
+	return what + ", " + Plural(len(g.Items), "specimen")
 }
 
 // DueName is a code, with the person's own name where that gives nothing away.
@@ -49,16 +85,37 @@ func Work(study *tracker.Study, g tracker.DueGroup) string {
 	return "do it, then soaktag log SUBJECT --stage \"" + string(stage) + "\""
 }
 
-// DueNames names the specimens of a small group in one line, and of a large one
-// those that stray from it, each in a line.
-func DueNames(g tracker.DueGroup, zone *time.Location) (lines []string) {
-	if g.Few() {
-		return []string{allNames(g)}
+// DueNames names the specimens of a small group, and of a large one their
+// numbers, as they can be typed; nothing where the group is all that there is.
+func DueNames(g tracker.DueGroup) string {
+	switch {
+	case g.Few():
+		return allNames(g)
+	case g.Part:
+		return "numbers " + Serials(g.Items)
 	}
-	for _, d := range g.Strays() {
-		lines = append(lines, DueName(g, d.Specimen)+" apart from the rest: "+Window(d, zone))
+	return ""
+}
+
+// Serials are the numbers of specimens, those in a row as a range: "1-6, 9".
+func Serials(items []tracker.Due) string {
+	var all []int
+	for _, d := range items {
+		all = append(all, d.Specimen.Code.Serial)
 	}
-	return lines
+	slices.Sort(all)
+	var runs []string
+	for i := 0; i < len(all); {
+		from := i
+		for i++; i < len(all) && all[i] == all[i-1]+1; i++ {
+		}
+		run := fmt.Sprint(all[from])
+		if i-from > 1 {
+			run += fmt.Sprint("-", all[i-1])
+		}
+		runs = append(runs, run)
+	}
+	return strings.Join(runs, ", ")
 }
 
 func allNames(g tracker.DueGroup) string {
@@ -75,8 +132,8 @@ func allNames(g tracker.DueGroup) string {
 
 // OneWindow is the time of all groups of a block; empty when they differ.
 func OneWindow(b tracker.DueBlock, zone *time.Location) string {
-	first := Window(b[0].Items[0], zone)
-	if slices.ContainsFunc(b, func(g tracker.DueGroup) bool { return Window(g.Items[0], zone) != first }) {
+	first := Window(b[0].Whole(), zone)
+	if slices.ContainsFunc(b, func(g tracker.DueGroup) bool { return Window(g.Whole(), zone) != first }) {
 		return ""
 	}
 	return first

@@ -1,0 +1,65 @@
+package tracker
+
+import (
+	"cmp"
+	"slices"
+	"time"
+
+	"soaktag/schedule"
+)
+
+// Bonds glued on different days are different lots: their windows differ. Those
+// of one group whose windows overlap nearly wholly are done together, in the time
+// that all of them have in common.
+
+// oneSitting is how far windows that never close may open apart and still be one
+// lot: an evening's work. It waits for the last of them, which harms none.
+const oneSitting = 3 * time.Hour
+
+// lots parts a group by windows. Taken as they begin, each item joins the lot
+// before it if what they have in common is at least half of each one's window,
+// and somebody is there in it if somebody is in each one's own.
+func (s *Study) lots(g DueGroup) []DueGroup {
+	items := slices.Clone(g.Items)
+	slices.SortStableFunc(items, func(a, b Due) int { return cmp.Or(a.begins().Compare(b.begins()), sooner(a, b)) })
+	var lots []DueGroup
+	for _, d := range items {
+		if n := len(lots) - 1; n >= 0 && s.joins(lots[n], d) {
+			lots[n].Items, lots[n].Window = append(lots[n].Items, d), lots[n].Window.And(d.Window)
+			continue
+		}
+		lots = append(lots, DueGroup{DueKey: g.DueKey, Blind: g.Blind, Window: d.Window, Items: []Due{d}})
+	}
+	for i := range lots {
+		lots[i].Part = len(lots) > 1
+		slices.SortStableFunc(lots[i].Items, sooner)
+	}
+	return lots
+}
+
+// begins is when a due can be done: when its window opens, or at once when the
+// interval began.
+func (d Due) begins() time.Time {
+	if d.Window.Opens.IsZero() {
+		return d.From
+	}
+	return d.Window.Opens
+}
+
+// joins reports whether a due may be done with a lot that begins no later.
+func (s *Study) joins(lot DueGroup, d Due) bool {
+	if lot.Window.Closes.IsZero() != d.Window.Closes.IsZero() || lot.Window.Opens.IsZero() != d.Window.Opens.IsZero() {
+		return false
+	}
+	common := lot.Window.And(d.Window)
+	if common.Closes.IsZero() {
+		return d.begins().Sub(lot.Items[0].begins()) <= oneSitting
+	}
+	room, unmanned := common.Closes.Sub(d.begins()), !s.manned(common)
+	return !slices.ContainsFunc(append(slices.Clip(lot.Items), d), func(own Due) bool {
+		return room < own.Window.Closes.Sub(own.begins())/2 || unmanned && s.manned(own.Window)
+	})
+}
+
+// manned reports whether somebody is in the shop in a window.
+func (s *Study) manned(w schedule.Window) bool { return s.Manned(s.FirstManned(w.Begins(), w.Closes)) }
