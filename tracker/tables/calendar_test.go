@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"fmt"
 	"math/rand/v2"
-	"regexp"
 	"strings"
 	"testing"
 	"time"
@@ -53,9 +52,8 @@ state = "wet"
 // A lotBond is one bond of a study of lots, as the test knows it.
 type lotBond struct {
 	tracker.Specimen
-	last  schedule.Stage // gone through
-	at    time.Time      // when
-	freed time.Time      // without its clamp
+	last schedule.Stage // gone through
+	at   time.Time      // when
 }
 
 // lengths of lotsPlan by the stage that begins them.
@@ -116,8 +114,6 @@ type entry struct {
 	uid, summary, codes string
 	start, end          time.Time
 }
-
-var lotCode = regexp.MustCompile(`BAY-\d{3}-\w`)
 
 func readCalendar(t *testing.T, r *tracker.Record, now time.Time) (entries []entry) {
 	t.Helper()
