@@ -16,6 +16,9 @@ type Study struct {
 	Zone        *time.Location // the zone the study runs in; String gives its name
 	FirstGlueUp time.Time      // zero when the plan does not say
 	Seed        uint64
+	Page        string // of sheets to print: "a4" or "letter"; empty when not given
+	Stock       string // what labels are printed on, as labels.ParseStock reads it; empty when not given
+	By          string // who records unless another is named; empty when not given
 
 	Wood       Wood
 	Specimen   SpecimenPlan

@@ -52,6 +52,6 @@ func (b *book) hintAdded(dealt []tracker.Specimen) {
 	for _, sp := range dealt {
 		codes = append(codes, sp.Code.String())
 	}
-	b.hint("print the labels: soaktag labels %s --study %s --stock \"a4 3x9 63.5x29.6\" --out added.pdf",
-		strings.Join(codes, " "), wording.ShellWord(b.file))
+	b.hint("print the labels: soaktag labels %s --study %s --stock %q --out added.pdf",
+		strings.Join(codes, " "), wording.ShellWord(b.file), b.desk.Record().SuggestedStock())
 }

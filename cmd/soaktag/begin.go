@@ -46,7 +46,7 @@ func (s *session) begin(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	beginning := intake.Beginning{Plan: study.Text, By: c.String("by")}
+	beginning := intake.Beginning{Plan: study.Text, By: whoRecords(c, study)}
 	if beginning.Dealt, beginning.DealtBy, err = s.deal(c.String("specimens"), study); err != nil {
 		return err
 	}
@@ -106,5 +106,5 @@ func (s *session) reportBegun(path string, study *tracker.Study, begun intake.Be
 		s.print(", on %s", wording.Plural(b, "board"))
 	}
 	s.print("\n")
-	s.hint("print the labels: soaktag labels --study %s --stock \"a4 3x9 63.5x29.6\" --out labels.pdf", wording.ShellWord(path))
+	s.hint("print the labels: soaktag labels --study %s --stock %q --out labels.pdf", wording.ShellWord(path), study.SuggestedStock())
 }

@@ -17,7 +17,7 @@ func entryFlags() []cli.Flag {
 	return []cli.Flag{
 		studyFlag(),
 		&cli.StringFlag{Name: "at", Usage: "when it happened: `TIME` such as 18:10, 6:10 pm, -2h30m, \"fri 18:10\", a day alone or a range A..B (default now)"},
-		&cli.StringFlag{Name: "by", Usage: "`WHO` did it"},
+		&cli.StringFlag{Name: "by", Usage: "`WHO` did it (else by = \"...\" under [study] in the plan)"},
 		&cli.StringFlag{Name: "note", Usage: "a `REMARK` to keep with it"},
 		&cli.StringFlag{Name: "reason", Usage: "`WHY`, where something looks wrong"},
 		&cli.BoolFlag{Name: "yes", Usage: "do not ask, take every doubtful entry as meant"},
@@ -29,7 +29,7 @@ func entryFlags() []cli.Flag {
 // recorded with a warning.
 func (s *session) entry(c *cli.Context, rec *tracker.Record) (intake.Entry, error) {
 	e := intake.Now(s.now())
-	e.By, e.Note, e.Reason, e.Yes = c.String("by"), c.String("note"), c.String("reason"), c.Bool("yes")
+	e.By, e.Note, e.Reason, e.Yes = whoRecords(c, rec.Study()), c.String("note"), c.String("reason"), c.Bool("yes")
 	if !c.IsSet("at") {
 		return e, nil
 	}
@@ -44,6 +44,14 @@ func (s *session) entry(c *cli.Context, rec *tracker.Record) (intake.Entry, erro
 	e.At, e.Timed, e.Doubt = span, true, schedule.InDoubt(doubts)
 	s.say("at %s", wording.Span(span, rec.Zone()))
 	return e, s.settle(text, doubts, e.Yes)
+}
+
+// whoRecords is --by, else whom the plan names.
+func whoRecords(c *cli.Context, study *tracker.Study) string {
+	if c.IsSet("by") {
+		return c.String("by")
+	}
+	return study.By
 }
 
 // timeGiven returns the text of a flag that was given. An empty one is most

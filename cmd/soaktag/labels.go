@@ -29,7 +29,7 @@ func (s *session) labelsCommand() *cli.Command {
 		Description: "  " + strings.Join(labels.Stocks(), "\n  "),
 		Flags: append(trialFlags(),
 			studyFlag(), replaceFlag(), proofFlag(),
-			&cli.StringFlag{Name: "stock", Usage: "page and labels, `STOCK` such as \"a4 3x9 63.5x29.6\" or \"roll 50x25\""},
+			&cli.StringFlag{Name: "stock", Usage: "page and labels, `STOCK` such as \"a4 3x9 63.5x29.6\" or \"roll 50x25\" (else that of the plan, or of the last print)"},
 			&cli.StringFlag{Name: "out", Usage: "the PDF to write, `FILE.pdf`"},
 			&cli.IntFlag{Name: "start-at", Usage: "first free place `N` on a sheet begun before, from 1"},
 			&cli.StringFlag{Name: "nudge", Usage: "move everything `X,Y` mm right and down"},
@@ -72,6 +72,9 @@ func (s *session) printed(c *cli.Context, job *sheet.Job, choose func(*tracker.R
 		return err
 	}
 	defer func() { err = errors.Join(err, db.Close()) }()
+	if job.Stock, err = stockAsked(c, rec); err != nil {
+		return err
+	}
 	issues, err := choose(rec)
 	if err != nil {
 		return desked(err)
@@ -84,22 +87,35 @@ func (s *session) printed(c *cli.Context, job *sheet.Job, choose func(*tracker.R
 	if err := writeOut(c, pdfFile, out, func(w io.Writer) error { return printFault(sheet.Write(w, *job)) }); err != nil {
 		return err
 	}
-	if err := s.recordPrint(c, db, intake.Print{Labels: issues, Stock: stockOf(c, job)}); err != nil {
+	if err := s.recordPrint(c, db, rec, intake.Print{Labels: issues, Stock: stockOf(c, job)}); err != nil {
 		return fmt.Errorf("%s is written, but its issue is not recorded: %w", out, err)
 	}
 	s.reportLabels(c, job)
 	return nil
 }
 
-func (s *session) recordPrint(c *cli.Context, db *store.DB, form intake.Print) error {
+func (s *session) recordPrint(c *cli.Context, db *store.DB, rec *tracker.Record, form intake.Print) error {
 	e := intake.Now(s.now())
-	e.By, e.Reason = c.String("by"), c.String("reason")
+	e.By, e.Reason = whoRecords(c, rec.Study()), c.String("reason")
 	desk, err := intake.Open(db, e, s.now)
 	if err != nil {
 		return err
 	}
 	_, err = desk.Take(form)
 	return err
+}
+
+// stockAsked is --stock, else that of the plan or of the last labels printed.
+func stockAsked(c *cli.Context, rec *tracker.Record) (labels.Stock, error) {
+	text := rec.LabelStock()
+	if c.IsSet("stock") {
+		text = c.String("stock")
+	} else if text == "" {
+		return labels.Stock{}, withHint(usageError("labels needs --stock STOCK: nothing was printed yet, and the plan names none"),
+			"such as --stock %q; soaktag labels --help lists others", rec.SuggestedStock())
+	}
+	stock, err := labels.ParseStock(text)
+	return stock, refused(err)
 }
 
 // stockOf names what a job is printed on.
@@ -123,12 +139,6 @@ func (s *session) emptyJob(c *cli.Context) (job *sheet.Job, err error) {
 	job = &sheet.Job{}
 	if c.String("out") == "" {
 		return job, usageError("labels needs --out FILE.pdf")
-	}
-	if c.String("stock") == "" {
-		return job, withHint(usageError("labels needs --stock STOCK"), "stocks: %s", strings.Join(labels.Stocks(), "; "))
-	}
-	if job.Stock, err = labels.ParseStock(c.String("stock")); err != nil {
-		return job, refused(err)
 	}
 	if job.StartAt = c.Int("start-at"); c.IsSet("start-at") && job.StartAt < 1 {
 		return job, usageError("--start-at %d: places count from 1", job.StartAt)

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"io"
 
 	"github.com/urfave/cli/v2"
@@ -19,7 +20,7 @@ func (s *session) worksheetCommand() *cli.Command {
 		Flags: []cli.Flag{
 			studyFlag(), replaceFlag(),
 			&cli.StringFlag{Name: "out", Usage: "the PDF to write, `FILE.pdf`; for cut also FILE.svg"},
-			&cli.StringFlag{Name: "page", Usage: "`PAGE`: a4 or letter", Value: "a4"},
+			&cli.StringFlag{Name: "page", Usage: "`PAGE`: a4 or letter (else that of the plan or of the labels)"},
 		},
 		Action: s.worksheet,
 	}
@@ -47,7 +48,7 @@ func (s *session) worksheet(c *cli.Context) error {
 		return s.drawing(c, rec, stage)
 	}
 	page := worksheet.Of(rec, stage)
-	page.Page = c.String("page")
+	page.Page = cmp.Or(c.String("page"), page.Page)
 	if page.Date, err = s.stamp(); err != nil {
 		return err
 	}

@@ -105,7 +105,7 @@ func (f Relabel) take(d *Desk, out *Outcome) (err error) {
 	}
 	fact := about(d.event(tracker.Relabelled), sub)
 	fact.Issue = max(1, life.Issue[sub.Half-1]) + 1
-	out.add(Advised{PrintAgain{sub.String()}})
+	out.add(Advised{PrintAgain{sub.String(), d.rec.SuggestedStock()}})
 	return d.keep(out, fact)
 }
 

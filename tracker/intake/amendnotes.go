@@ -120,7 +120,7 @@ func (ExchangedAlready) cause()  {}
 // The help about amendments.
 type (
 	// PrintAgain: a label is to be printed again.
-	PrintAgain struct{ Subject string }
+	PrintAgain struct{ Subject, Stock string }
 	// ExchangeThem: two labels on each other's specimen are an exchange.
 	ExchangeThem struct{ A, B string }
 	// PlanFirst: an adhesive, treatment or board goes into the plan first.

@@ -7,6 +7,7 @@ import (
 
 	"github.com/pelletier/go-toml/v2"
 
+	"soaktag/labels"
 	"soaktag/schedule"
 	"soaktag/tracker"
 )
@@ -22,6 +23,26 @@ func readHead(t table, s *tracker.Study) {
 	} else {
 		s.Seed = uint64(seed)
 	}
+	s.Page, _ = parsed(t, "page", "page", readPage)
+	s.Stock, _ = parsed(t, "stock", "stock", readStock)
+	s.By, _ = t.someText("by")
+}
+
+// readPage reads a page that sheets can be printed on.
+func readPage(text string) (string, error) {
+	if page := strings.ToLower(strings.TrimSpace(text)); page == "a4" || page == "letter" {
+		return page, nil
+	}
+	return "", fmt.Errorf("page %.20q: want a4 or letter", text)
+}
+
+// readStock reads the stock of the labels, and keeps it in the words of labels.
+func readStock(text string) (string, error) {
+	stock, err := labels.ParseStock(text)
+	if err != nil {
+		return "", err
+	}
+	return stock.String(), nil
 }
 
 // readPrefix reads the letters that every code begins with. I, L and O are

@@ -130,8 +130,8 @@ func alreadyAside(e tracker.Event) string {
 func amendHelp(h intake.Help) string {
 	switch h := h.(type) {
 	case intake.PrintAgain:
-		return fmt.Sprintf("print it again: soaktag labels %s --stock \"a4 3x9 63.5x29.6\" --out %s.pdf",
-			ShellWord(h.Subject), strings.ReplaceAll(h.Subject, "/", "-"))
+		return fmt.Sprintf("print it again: soaktag labels %s --stock %q --out %s.pdf",
+			ShellWord(h.Subject), h.Stock, strings.ReplaceAll(h.Subject, "/", "-"))
 	case intake.ExchangeThem:
 		return fmt.Sprintf("two labels on each other's specimen: soaktag amend exchange %s %s --from TIME --reason \"why\"", ShellWord(h.A), ShellWord(h.B))
 	case intake.PlanFirst:

@@ -12,7 +12,7 @@ import (
 // order to do them. It has no rows where nobody has.
 func Of(rec *tracker.Record, stage schedule.Stage) Sheet {
 	work := tracker.WorkOf(stage)
-	sheet := Sheet{Title: rec.Study().Title, Stage: string(stage), Boxes: work.Boxes, Units: rec.Study().Units}
+	sheet := Sheet{Title: rec.Study().Title, Stage: string(stage), Boxes: work.Boxes, Units: rec.Study().Units, Page: rec.Paper()}
 	var open []tracker.Specimen
 	for _, life := range rec.Lives() {
 		if rec.Ahead(life, stage) && !(work.InAir && life.InWater()) {

@@ -25,7 +25,7 @@ type Sheet struct {
 	Rows    []Row
 	Boxes   []string // headings of the boxes, such as "time", "reading"
 	Caution string   // empty: the stage's usual one
-	Page    string   // "a4" when empty, or "letter"
+	Page    string   // "a4" when empty, or "letter"; Of takes that of the study
 	Date    time.Time
 	Units   quantity.System
 	Cuts    []CutMap // drawn before the rows, a page each
