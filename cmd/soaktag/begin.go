@@ -8,6 +8,7 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"soaktag/schedule"
 	"soaktag/tracker"
 	"soaktag/tracker/design"
 	"soaktag/tracker/intake"
@@ -25,6 +26,7 @@ func (s *session) beginCommand() *cli.Command {
 			&cli.StringFlag{Name: "study", Usage: "the study `FILE` to make (default: the plan's name with .soaktag)"},
 			&cli.StringFlag{Name: "specimens", Usage: "take these specimens from `FILE.csv` instead of dealing them"},
 			&cli.StringFlag{Name: "by", Usage: "`WHO` begins it"},
+			&cli.StringFlag{Name: "at", Usage: "it began at `TIME`, such as \"2026-10-17 18:00\" (default now); an amendment holds from then at the earliest"},
 		},
 		Action: s.begin,
 	}
@@ -50,8 +52,16 @@ func (s *session) begin(c *cli.Context) error {
 	if beginning.Dealt, beginning.DealtBy, err = s.deal(c.String("specimens"), study); err != nil {
 		return err
 	}
+	if c.IsSet("at") {
+		if beginning.At, _, err = schedule.ParseTime(c.String("at"), s.now(), study.Zone); err != nil {
+			return refused(fmt.Errorf("--at: %w", err))
+		}
+	}
+	for _, n := range intake.Namesakes(path, study.Prefix) {
+		s.warn("%s", wording.Namesake(n, planFile))
+	}
 	if err := intake.Begin(path, beginning, s.now()); err != nil {
-		return err
+		return desked(err)
 	}
 	s.reportBegun(path, study, beginning)
 	return nil

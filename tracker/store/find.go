@@ -12,7 +12,7 @@ const Extension = ".soaktag"
 // that holds any: their names, and that folder. Without any the names are none.
 func Nearest(dir string) (folder string, names []string) {
 	for {
-		if found := studiesIn(dir); len(found) > 0 {
+		if found := StudiesIn(dir); len(found) > 0 {
 			return dir, found
 		}
 		parent := filepath.Dir(dir)
@@ -23,9 +23,9 @@ func Nearest(dir string) (folder string, names []string) {
 	}
 }
 
-// studiesIn lists the study files of a folder; one that cannot be read has none.
+// StudiesIn lists the study files of a folder; one that cannot be read has none.
 // Backup copies are not counted: they are there to be restored, not worked on.
-func studiesIn(dir string) []string {
+func StudiesIn(dir string) []string {
 	entries, _ := os.ReadDir(dir)
 	var names []string
 	for _, e := range entries {

@@ -80,6 +80,12 @@ func fuller(events []tracker.Event) string {
 		" (that stays on record beside it): " + strings.Join(names, ", ")
 }
 
+// Namesake says that the labels of a study to be begun will read as those of another.
+func Namesake(n intake.Namesake, planFile string) string {
+	return fmt.Sprintf("labels of this study will read as those of %s (%s), which has the prefix %s too: before any is printed, take another prefix under [study] in %s and begin again",
+		n.File, n.Title, n.Prefix, planFile)
+}
+
 // breakForeseen says what the record will ask of a break.
 func breakForeseen(n intake.Foreseen) string {
 	switch {
