@@ -241,10 +241,11 @@ func (m Mark) aboutLength(intervals []IntervalDrift) bool {
 }
 
 // Strays are the specimens outside their limits or perhaps outside, unless the
-// whole interval moved that way: then only those that went the other way.
+// whole interval moved that way: then only those that went the other way, or
+// straggled behind their group.
 func (d IntervalDrift) Strays() []SpecimenDrift {
 	return slices.DeleteFunc(slices.Clone(d.Specimens), func(sp SpecimenDrift) bool {
-		return sp.Verdict == schedule.Within || sp.Verdict == schedule.Running || sp.Verdict == d.CommonVerdict
+		return !d.Straggles(sp) && (sp.Verdict == schedule.Within || sp.Verdict == schedule.Running || sp.Verdict == d.CommonVerdict)
 	})
 }
 

@@ -59,6 +59,14 @@ func (s Specimen) CalledBy(text string) bool {
 	return s.Name != "" && strings.EqualFold(strings.TrimSpace(bare), s.Name)
 }
 
+// Called is a person's own name for s, else its code.
+func (s Specimen) Called() string {
+	if s.Name != "" {
+		return s.Name
+	}
+	return s.Code.Whole().String()
+}
+
 func cutHalf(text string) (string, int, bool) {
 	for half, suffix := range []string{"/1", "/2"} {
 		if name, ok := strings.CutSuffix(text, suffix); ok {

@@ -69,7 +69,7 @@ func groupTable(iv tracker.IntervalDrift) *screen.Table {
 		if g.Judged {
 			beside = wording.Signed(g.Differential)
 		}
-		t.Row(g.Adhesive, g.Treatment, count(g.N), schedule.Short(g.Length), wording.Signed(g.Drift), beside, wording.GroupDrift(g))
+		t.Row(g.Adhesive, g.Treatment, count(g.N), schedule.Short(g.Length), wording.Signed(g.Drift), beside, wording.GroupDrift(iv, g))
 	}
 	return t
 }

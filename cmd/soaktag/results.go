@@ -137,7 +137,7 @@ func (s *session) printRetention(r strength.Report) {
 			s.print("  %s %s: %s\n", ret.Adhesive, ret.Treatment, wording.Reason(reason))
 		}
 	}
-	for _, line := range wording.OfSurvivors(r) {
+	for _, line := range wording.BesideRetention(r) {
 		s.print("  %s\n", line)
 	}
 }

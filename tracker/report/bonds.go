@@ -8,6 +8,7 @@ import (
 
 	"soaktag/schedule"
 	"soaktag/tracker"
+	"soaktag/tracker/wording"
 )
 
 // bonds says what was glued, soaked and broken, and on what.
@@ -86,8 +87,8 @@ func (s *source) treatmentsText() string {
 	return ended(strings.Join(all, "; "))
 }
 
-// soakText is the soak of a treatment: as planned, and the median of those
-// that have ended. Empty where nothing soaked.
+// soakText is the soak of a treatment: as planned, the median of those that have
+// ended, and those that it hides. Empty where nothing soaked.
 func (s *source) soakText(treatment string) string {
 	for _, d := range s.drift {
 		if d.Interval != schedule.Soak {
@@ -95,6 +96,7 @@ func (s *source) soakText(treatment string) string {
 		}
 		var planned []string
 		var lasted []time.Duration
+		var alone []tracker.SpecimenDrift
 		for _, sp := range d.Specimens {
 			if sp.Of.Treatment != treatment {
 				continue
@@ -105,13 +107,16 @@ func (s *source) soakText(treatment string) string {
 			if sp.Done {
 				lasted = append(lasted, middle(sp.Lo, sp.Hi))
 			}
+			if d.Straggles(sp) {
+				alone = append(alone, sp)
+			}
 		}
-		return soaked(planned, lasted)
+		return soaked(planned, lasted, wording.LengthsOfStragglers(alone))
 	}
 	return ""
 }
 
-func soaked(planned []string, lasted []time.Duration) string {
+func soaked(planned []string, lasted []time.Duration, alone string) string {
 	if len(planned) == 0 {
 		return ""
 	}
@@ -127,6 +132,9 @@ func soaked(planned []string, lasted []time.Duration) string {
 			what = "actual"
 		}
 		text += ", " + what + " " + schedule.Short(median)
+	}
+	if alone != "" {
+		text += ", but " + alone
 	}
 	return text
 }

@@ -35,6 +35,13 @@ func (p *dotplot) counts(i int) []string {
 	case g.N > 1 && estimateOf(g).Value == nil && g.AtLeast > 0:
 		parts = append(parts, "no bond broke")
 	}
+	inRow := wording.InRow
+	if p.above {
+		inRow = wording.InNarrowRow
+	}
+	if alone := inRow(g, p.s.study.Units); alone != "" {
+		parts = append(parts, alone)
+	}
 	if gone := lost(g.Members); gone != "" {
 		parts = append(parts, gone)
 	}
@@ -109,6 +116,9 @@ func (s *source) groupInWords(i int) string {
 		if l := u.limits(g).text(); l != "" {
 			line += " (" + l + ")"
 		}
+	}
+	if alone := wording.InRow(g, s.study.Units); alone != "" {
+		line += ", " + alone
 	}
 	var marks []string
 	for _, sp := range g.Members {

@@ -9,6 +9,7 @@ import (
 	"soaktag/schedule"
 	"soaktag/tracker"
 	"soaktag/tracker/strength"
+	"soaktag/tracker/wording"
 )
 
 // A driftTable is one planned interval and how it went across the study.
@@ -17,7 +18,7 @@ type driftTable struct {
 	First             string   // what the first plan said, where that was amended
 	Only              string   // what the last column bears on, where that is not everything
 	Common, Means     string   // what moved all alike, and what follows
-	Apart             []string // groups that were not treated like the rest
+	Apart             []string // groups, and single specimens, that were not treated like the rest
 	N                 int
 }
 
@@ -39,6 +40,9 @@ func (s *source) driftTables() (out []driftTable) {
 				t.Apart = append(t.Apart, fmt.Sprintf("%s %s %s", s.kind(g.Adhesive), g.Treatment, signed(g.Differential)))
 			case g.Judged && g.Verdict == schedule.CannotTell:
 				t.Apart = append(t.Apart, fmt.Sprintf("%s %s: cannot tell", s.kind(g.Adhesive), g.Treatment))
+			}
+			if alone := d.Stragglers(g.Adhesive, g.Treatment); len(alone) > 0 {
+				t.Apart = append(t.Apart, wording.LengthsOfStragglers(alone))
 			}
 		}
 		if d.Planned.Kind == schedule.AsPartner && len(t.Apart) > 0 {

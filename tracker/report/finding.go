@@ -44,11 +44,12 @@ func about(f strength.Finding) string {
 }
 
 // said is a finding in words, with keys instead of names where names make a
-// sentence too long; the page has them side by side. A hidden letter is none to
-// begin with.
+// sentence too long, or one of the study would break it; the page has them side
+// by side. A hidden letter is none to begin with.
 func (s *source) said(f strength.Finding, word func(strength.Finding, *tracker.Study) string) string {
 	text := strings.Map(visible, word(f, s.study))
-	if len([]rune(text)) > keysHeadline {
+	breaks := func(a tracker.Adhesive) bool { return wording.BreaksSentence(a.Name) }
+	if len([]rune(text)) > keysHeadline || slices.ContainsFunc(s.study.Adhesives, breaks) {
 		text = strings.Map(visible, word(f, s.byKeys()))
 	}
 	return text

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"soaktag/tracker/strength"
+	"soaktag/tracker/wording"
 )
 
 // Solid wood has no bond that could break. It is no rival of the adhesives but
@@ -132,7 +133,7 @@ func (s *source) endedText(sp strength.Specimen) string {
 }
 
 // survivorsNote says of what is kept that it is a share of those that were
-// left, where some fell apart or were left out.
+// left, where some fell apart, and what it is without stragglers.
 func (s *source) survivorsNote(r strength.Retention) string {
 	var gone []string
 	for _, g := range s.keptOf(r) {
@@ -144,10 +145,14 @@ func (s *source) survivorsNote(r strength.Retention) string {
 			gone = append(gone, text)
 		}
 	}
-	if len(gone) == 0 {
-		return ""
+	var notes []string
+	if len(gone) > 0 {
+		notes = append(notes, "of the survivors", strings.Join(gone, " and ")+" fell apart")
 	}
-	return "of the survivors; " + strings.Join(gone, " and ") + " fell apart"
+	if alone := wording.KeptWithout(r); alone != "" {
+		notes = append(notes, alone)
+	}
+	return strings.Join(notes, "; ")
 }
 
 // keptOf are the two groups that a retention compares, the treated first.

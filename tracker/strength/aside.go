@@ -39,6 +39,16 @@ func (c comparer) standing() (out []Finding) {
 	return out
 }
 
+// straggled names the groups of which some were treated otherwise.
+func (c comparer) straggled() (out []Finding) {
+	for _, g := range c.all {
+		if g.Treatment == c.treatment.Key && len(g.Stragglers) > 0 && !solidWood(c.study, g.Adhesive) {
+			out = append(out, Finding{Kind: Straggled, Group: g})
+		}
+	}
+	return out
+}
+
 // elsewhere names specimens of a treatment that were broken on another rig or
 // in another state than those that are compared.
 func (c comparer) elsewhere() (out []Finding) {

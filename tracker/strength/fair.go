@@ -130,36 +130,42 @@ func groupIn(d tracker.IntervalDrift, of Group) *tracker.GroupDrift {
 	return nil
 }
 
-// aged gives the reasons why controls are not of their soaked partners' age.
+// aged gives the reasons why a group of controls as a whole was not of its soaked
+// partners' age. A few that were not are stragglers: what is kept is shown with
+// and without them.
 func aged(adhesive, treatment string, drift []tracker.IntervalDrift) (why []Reason) {
-	for _, d := range drift {
-		if d.Interval != schedule.Age {
-			continue
-		}
-		n, outside, unsure := ages(d, adhesive, treatment)
-		if outside > 0 {
-			why = append(why, Reason{Kind: OtherAge, Who: Party{adhesive, treatment}, N: outside, Of: n})
-		}
-		if unsure > 0 {
-			why = append(why, Reason{Kind: AgeUnsure, Who: Party{adhesive, treatment}, N: unsure, Of: n})
-		}
+	n, outside, unsure := ages(adhesive, treatment, drift)
+	if outside > 0 {
+		why = append(why, Reason{Kind: OtherAge, Who: Party{adhesive, treatment}, N: outside, Of: n})
+	}
+	if unsure > 0 && 2*unsure >= n {
+		why = append(why, Reason{Kind: AgeUnsure, Who: Party{adhesive, treatment}, N: unsure, Of: n})
 	}
 	return why
 }
 
-// ages counts the broken specimens of a group, those outside tolerance and
-// those of which nobody can tell.
-func ages(d tracker.IntervalDrift, adhesive, treatment string) (n, outside, unsure int) {
-	for _, s := range d.Specimens {
-		if s.Of.Adhesive != adhesive || s.Of.Treatment != treatment || !s.Done {
-			continue
-		}
-		n++
-		switch {
-		case s.Verdict.Outside():
-			outside++
-		case s.Verdict == schedule.CannotTell:
-			unsure++
+// fewUnsure says of how many nobody can tell, where most are known.
+func fewUnsure(adhesive, treatment string, drift []tracker.IntervalDrift) []Reason {
+	if n, _, unsure := ages(adhesive, treatment, drift); unsure > 0 && 2*unsure < n {
+		return []Reason{{Kind: AgeUnsure, Who: Party{adhesive, treatment}, N: unsure, Of: n}}
+	}
+	return nil
+}
+
+// ages counts the broken specimens of a group, those outside tolerance with the
+// rest of it, and those of which nobody can tell.
+func ages(adhesive, treatment string, drift []tracker.IntervalDrift) (n, outside, unsure int) {
+	for _, d := range drift {
+		for _, s := range d.Specimens {
+			switch {
+			case d.Interval != schedule.Age || s.Of.Adhesive != adhesive || s.Of.Treatment != treatment || !s.Done:
+				continue
+			case s.Verdict.Outside() && !d.Straggles(s):
+				outside++
+			case s.Verdict == schedule.CannotTell:
+				unsure++
+			}
+			n++
 		}
 	}
 	return n, outside, unsure

@@ -29,6 +29,7 @@ const (
 	BrokenElsewhere                        // Group was broken on another rig or in another state than Other
 	NotBroken                              // the rig gave way or stopped first in N of Of of Group, the highest at MPa
 	NothingLeft                            // all N of Group were lost, damaged or withdrawn
+	Straggled                              // some of Group were treated otherwise than it was
 	FellApartFirst                         // some of Group did, before any load
 	OtherLength                            // Interval lasted Length for all instead of Planned
 	NotAlike                               // Interval lasted from Length to Longest, instead of Planned

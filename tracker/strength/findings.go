@@ -91,7 +91,7 @@ func boxFindings(study *tracker.Study, r Report) []Finding {
 
 // findings says what one treatment came to.
 func (c comparer) findings() (out []Finding) {
-	for _, some := range [][]Finding{c.best(), c.doubts(), c.divided(), c.undecided(), c.below(), c.standing(), c.strange(), c.elsewhere(), c.unbroken(), c.gone()} {
+	for _, some := range [][]Finding{c.best(), c.doubts(), c.divided(), c.undecided(), c.below(), c.standing(), c.strange(), c.elsewhere(), c.unbroken(), c.straggled(), c.gone()} {
 		for _, f := range some {
 			f.Treatment = c.treatment.Key
 			out = append(out, f)

@@ -110,6 +110,9 @@ type Group struct {
 	FitBounds     int      // lower bounds in the fit
 	Warnings      []Warning
 
+	Stragglers  []Straggler // were treated otherwise than the rest of it
+	MeanWithout *float64    // of survivors that are none; nil without a survivor that is one, or with no other
+
 	Members []Specimen // in the order dealt; those that met no rig last
 }
 
@@ -130,8 +133,14 @@ type Retention struct {
 	PairedLow    *float64
 	PairedHigh   *float64
 	PairsLeftOut []LeftOutPair
-	Comparable   bool
-	Reasons      []Reason // why not, and what is left out of it
+
+	Stragglers   []Straggler // of either group; of the control in age too
+	RatioWithout *float64    // without them; nil where none survived, or no other
+	LowWithout   *float64
+	HighWithout  *float64
+
+	Comparable bool
+	Reasons    []Reason // why not, and what is left out of it
 }
 
 // A LeftOutPair is a board whose pair has no two survivors.

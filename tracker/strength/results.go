@@ -34,10 +34,14 @@ func Sums(study *tracker.Study, lives []*tracker.Life, drift []tracker.IntervalD
 		report.Specimens = append(report.Specimens, Of(study, life))
 	}
 	report.Groups = groups(study, report.Specimens)
+	stray := strays(drift)
+	for i := range report.Groups {
+		report.Groups[i].straggle(stray)
+	}
 	report.Retention = retention(study, report.Groups, drift)
 	all := comparers(study, report.Groups, drift)
 	report.compare(all)
-	report.Sensitivity = sensitivity(report.Groups, strays(drift))
+	report.Sensitivity = sensitivity(report.Groups, stray)
 	report.Findings = findings(study, report, all, drift)
 	dealt(report.Groups, report.Specimens)
 	return report

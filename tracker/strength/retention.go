@@ -31,6 +31,7 @@ func retention(study *tracker.Study, groups []Group, drift []tracker.IntervalDri
 				continue
 			}
 			r := retain(*w, *d)
+			r.straggle(*w, *d, drift)
 			for _, why := range unequal(among(study, drift, t.Key))(a.Key) {
 				r.because(why.Reason)
 			}
@@ -41,7 +42,7 @@ func retention(study *tracker.Study, groups []Group, drift []tracker.IntervalDri
 				r.because(why)
 			}
 			r.Comparable = len(r.Reasons) == 0
-			r.Reasons = append(r.Reasons, passedOver(groups, *d, *w)...)
+			r.Reasons = slices.Concat(r.Reasons, fewUnsure(d.Adhesive, d.Treatment, drift), passedOver(groups, *d, *w))
 			out = append(out, r)
 		}
 	}
@@ -91,6 +92,21 @@ func retain(wet, dry Group) Retention {
 	}
 	r.weigh(w, d, wet, dry)
 	return r
+}
+
+// straggle names those of either group that were treated otherwise than it, or
+// were broken at another age, and gives the ratio without them.
+func (r *Retention) straggle(wet, dry Group, drift []tracker.IntervalDrift) {
+	stray, age := strays(drift), agedOtherwise(drift)
+	r.Stragglers = slices.Concat(stray.of(wet.Members), stray.of(dry.Members), age.of(dry.Members))
+	w, d := stray.without(wet.Survivors()), age.without(stray.without(dry.Survivors()))
+	if len(w)+len(d) == len(wet.Survivors())+len(dry.Survivors()) {
+		return
+	}
+	if e, err := stat.WelchLogRatio(shears(w), shears(d), level); err == nil {
+		r.RatioWithout = &e.Value
+		r.LowWithout, r.HighWithout = ends(e)
+	}
 }
 
 // fieller adds the limits on the plain scale, which need no logarithm and show

@@ -1,8 +1,6 @@
 package strength
 
 import (
-	"soaktag/schedule"
-	"soaktag/tracker"
 	"soaktag/tracker/stat"
 )
 
@@ -32,11 +30,11 @@ const (
 // in one way.
 type SensitivityLine struct {
 	Choice Choice
-	Who    Specimen // who is left out, WithoutOne
-	Strays []Stray  // where it drifted
-	Gone   int      // how many are left out, WithoutAll
-	N      int      // specimens that it rests on
-	Mean   *float64 // MPa
+	Who    Specimen    // who is left out, WithoutOne
+	Strays []Straggler // where it drifted
+	Gone   int         // how many are left out, WithoutAll
+	N      int         // specimens that it rests on
+	Mean   *float64    // MPa
 }
 
 // sensitivity lists the groups for which another choice makes another number.
@@ -94,41 +92,4 @@ func line(choice Choice, of []Specimen) SensitivityLine {
 		l.Mean = &m
 	}
 	return l
-}
-
-// A Stray is an interval in which a specimen left the plan, and how.
-type Stray struct {
-	Interval string
-	Verdict  schedule.Verdict
-}
-
-// straying gives, by code, the intervals in which a specimen left the plan.
-type straying map[string][]Stray
-
-// strays are the specimens that left a limit which their group and the study
-// as a whole kept. The age of a control is another matter: it bears on
-// retention only.
-func strays(drift []tracker.IntervalDrift) straying {
-	out := straying{}
-	for _, d := range drift {
-		if d.Interval == schedule.Age || d.Judged && d.CommonVerdict.Outside() {
-			continue
-		}
-		for _, s := range d.Specimens {
-			if code := s.Of.Code.Whole().String(); s.Done && s.Verdict.Outside() && !outside(d, s.Of) {
-				out[code] = append(out[code], Stray{d.Interval, s.Verdict})
-			}
-		}
-	}
-	return out
-}
-
-// outside reports whether the whole group of a specimen left the others behind.
-func outside(d tracker.IntervalDrift, of tracker.Specimen) bool {
-	for _, g := range d.Groups {
-		if g.Adhesive == of.Adhesive && g.Treatment == of.Treatment {
-			return g.Judged && g.Verdict.Outside()
-		}
-	}
-	return false
 }

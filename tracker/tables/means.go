@@ -79,6 +79,8 @@ func groupNumbers() []column[strength.Group] {
 		amount("fell_apart_high_pct", "%", "upper limit", func(x g) *float64 { return x.FellApartHigh }),
 		words("method", "how the numbers were made", func(x g) string { return wording.GroupMethod(x) }),
 		words("warnings", "what weakens them", func(x g) string { return list(each(x.Warnings, wording.WarningInTable)) }),
+		words("stragglers", "who was treated otherwise than the rest", func(x g) string { return wording.Stragglers(x.Stragglers) }),
+		amount("mean_without_mpa", "MPa", "mean of survivors without them", func(x g) *float64 { return x.MeanWithout }),
 	}
 }
 
@@ -103,6 +105,8 @@ func retentionTable(r strength.Report) table {
 		words("pairs_left_out", "boards left out, and why", func(x t) string { return list(each(x.PairsLeftOut, wording.PairLeftOut)) }),
 		truth("comparable", "both sides were treated as planned, on one rig", func(x t) bool { return x.Comparable }),
 		words("reasons", "why not, and what is left out of it", func(x t) string { return list(each(x.Reasons, wording.Reason)) }),
+		words("stragglers", "who was treated otherwise than the rest of either side", func(x t) string { return wording.Stragglers(x.Stragglers) }),
+		amount("ratio_without", "1", "the ratio without them", func(x t) *float64 { return x.RatioWithout }),
 	}, r.Retention)
 }
 

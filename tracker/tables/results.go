@@ -89,6 +89,17 @@ type Group struct {
 	FellApartHigh *float64 `json:"fell_apart_high_pct"` // that would fall apart
 	Method        string   `json:"method"`
 	Warnings      []string `json:"warnings"`
+
+	Stragglers  []Straggler `json:"stragglers"`       // treated otherwise than the rest of it
+	MeanWithout *float64    `json:"mean_without_mpa"` // of survivors that are none; null without a survivor that is one
+}
+
+// A Straggler is a specimen that was treated otherwise than its group.
+type Straggler struct {
+	Code     string  `json:"code"`
+	Interval string  `json:"interval"`
+	ActualH  float64 `json:"actual_h"`
+	UsualH   float64 `json:"instead_of_h"` // what its group had
 }
 
 // A Retention is the strength left after a treatment, over that of the dry
@@ -111,6 +122,11 @@ type Retention struct {
 	PairsLeftOut []string      `json:"pairs_left_out"` // boards whose pair has no two survivors
 	Comparable   bool          `json:"comparable"`
 	Reasons      []string      `json:"reasons"` // why not, and what is left out of it
+
+	Stragglers   []Straggler `json:"stragglers"`    // of either group; of the control in age too
+	RatioWithout *float64    `json:"ratio_without"` // without them; null without a survivor that is one
+	LowWithout   *float64    `json:"low_without"`
+	HighWithout  *float64    `json:"high_without"`
 }
 
 // A Comparison sets two adhesives of one treatment side by side, ratio a/b.
@@ -195,14 +211,20 @@ func groupOf(g strength.Group) Group {
 		WoodFailure: g.WoodFailure, AtLeast: g.AtLeast, FellApart: g.FellApart, LeftOut: g.LeftOut, Blocks: g.Blocks,
 		Mean: g.Mean, SD: g.SD, MeanSurvivors: g.MeanSurvivors, SDSurvivors: g.SDSurvivors, Low: g.Low, High: g.High,
 		Fitted: g.Fitted, FittedLow: g.FittedLow, FittedHigh: g.FittedHigh, LowerBound: g.LowerBound,
-		FellApartLow: g.FellApartLow, FellApartHigh: g.FellApartHigh, Method: wording.GroupMethod(g), Warnings: each(g.Warnings, wording.WarningInTable)}
+		FellApartLow: g.FellApartLow, FellApartHigh: g.FellApartHigh, Method: wording.GroupMethod(g), Warnings: each(g.Warnings, wording.WarningInTable),
+		Stragglers: each(g.Stragglers, stragglerOf), MeanWithout: g.MeanWithout}
 }
 
 func retentionOf(r strength.Retention) Retention {
 	return Retention{Adhesive: r.Adhesive, Treatment: r.Treatment, Ratio: r.Ratio, Low: r.Low, High: r.High, Bound: r.Bound.Sign(), Method: wording.RetentionMethod,
 		FiellerLow: r.FiellerLow, FiellerHigh: r.FiellerHigh, FiellerShape: r.FiellerShape,
 		Pairs: r.Pairs, PairedRatio: r.PairedRatio, PairedLow: r.PairedLow, PairedHigh: r.PairedHigh, PairsLeftOut: each(r.PairsLeftOut, wording.PairLeftOut),
-		Comparable: r.Comparable, Reasons: each(r.Reasons, wording.Reason)}
+		Comparable: r.Comparable, Reasons: each(r.Reasons, wording.Reason),
+		Stragglers: each(r.Stragglers, stragglerOf), RatioWithout: r.RatioWithout, LowWithout: r.LowWithout, HighWithout: r.HighWithout}
+}
+
+func stragglerOf(s strength.Straggler) Straggler {
+	return Straggler{s.Code, s.Interval, s.Length.Hours(), s.Usual.Hours()}
 }
 
 func comparisonOf(c strength.Comparison) Comparison {

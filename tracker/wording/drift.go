@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strconv"
+	"strings"
 	"time"
 
 	"soaktag/schedule"
@@ -62,15 +63,19 @@ func extremes(iv tracker.IntervalDrift) string {
 }
 
 // GroupDrift says whether a group was treated like the rest, where it was not or
-// that cannot be told.
-func GroupDrift(g tracker.GroupDrift) string {
+// that cannot be told, and names those that its median hides.
+func GroupDrift(iv tracker.IntervalDrift, g tracker.GroupDrift) string {
+	var parts []string
 	switch {
 	case g.Verdict.Outside():
-		return "outside: not treated like the rest"
+		parts = append(parts, "outside: not treated like the rest")
 	case g.Verdict == schedule.CannotTell:
-		return "cannot tell"
+		parts = append(parts, "cannot tell")
 	}
-	return ""
+	if alone := iv.Stragglers(g.Adhesive, g.Treatment); len(alone) > 0 {
+		parts = append(parts, LengthsOfStragglers(alone))
+	}
+	return strings.Join(parts, "; ")
 }
 
 // Lasted says how long an interval of one specimen lasted, and how far off the

@@ -74,6 +74,8 @@ func (t teller) ofTreatment() string {
 		return fmt.Sprintf("%s: the readings of those that held differ, but %s", t.names(t.Who), Unsure(t.Doubt))
 	case strength.NotToldApart:
 		return t.names(t.Who) + " cannot be told apart" + t.each() + hides(t.Hides)
+	case strength.Straggled:
+		return who + ": " + t.stragglers()
 	case strength.HeldLess:
 		return fmt.Sprintf("%s, %s, held less than %s", who, t.mean(t.Group), t.names(t.Than))
 	}
@@ -142,6 +144,9 @@ func (t teller) mean(g strength.Group) string {
 	text := fmt.Sprintf("mean %s%s (n %s)", atLeast(e.Bound), t.stress(*e.Value), basis(g))
 	if g.FellApart > 0 {
 		text += ", with those that fell apart as 0 " + t.stress(*g.Mean)
+	}
+	if g.MeanWithout != nil {
+		text += fmt.Sprintf(", %s without %s", t.stress(*g.MeanWithout), stragglersOf(g.Stragglers))
 	}
 	return text
 }

@@ -28,6 +28,16 @@ func with(g strength.Group, change func(*strength.Group)) strength.Group {
 	return g
 }
 
+// strayed is a group of which some soaked 29 days instead of seven.
+func strayed(g strength.Group, without *float64, who ...string) strength.Group {
+	g.MeanWithout = without
+	for _, w := range who {
+		g.Stragglers = append(g.Stragglers, strength.Straggler{Code: w, Called: w, Interval: "soak", Verdict: schedule.Late,
+			Length: 29 * schedule.Day, Usual: 7*schedule.Day + time.Hour})
+	}
+	return g
+}
+
 // tornIn is a group whose wood tore in so many of its members.
 func tornIn(g strength.Group, n int, percent float64) strength.Group {
 	for i := range n {
@@ -68,6 +78,12 @@ var sayings = []struct {
 	{strength.Finding{Kind: strength.NotToldApart, Treatment: "soaked", Who: []string{"RF", "UF"}, Each: 14, Blocks: true, Hides: strength.Hidden{N: 2, Of: 12, Rig: true}},
 		"soaked: resorcinol and UF cannot be told apart with 14 bonded blocks each: wood or rig gave way first in 2 of 12"},
 	{strength.Finding{Kind: strength.NotToldApart, Treatment: "soaked", Who: []string{"RF", "UF"}}, "soaked: resorcinol and UF cannot be told apart"},
+	{strength.Finding{Kind: strength.Straggled, Treatment: "soaked", Group: strayed(held("EPX", 3, 9), mpa(9.5), "EPX-S2")},
+		"soaked: EPX: EPX-S2 soak 29 d instead of 7 d 1 h; mean 9.0 MPa with it, 9.5 MPa without"},
+	{strength.Finding{Kind: strength.Straggled, Treatment: "soaked", Group: strayed(held("EPX", 2, 9), nil, "EPX-S1", "EPX-S2")},
+		"soaked: EPX: EPX-S1 soak 29 d instead of 7 d 1 h, EPX-S2 soak 29 d instead of 7 d 1 h"},
+	{strength.Finding{Kind: strength.HeldBest, Treatment: "soaked", Group: strayed(held("RF", 6, 9), mpa(9.5), "1", "2", "3", "4"), Than: []string{"UF"}},
+		"soaked: resorcinol held best, mean 9.0 MPa (n 6), 9.5 MPa without 4 of them; told apart from UF"},
 	{strength.Finding{Kind: strength.HeldLess, Treatment: "soaked", Group: held("EPX", 3, 2.5), Than: []string{"UF"}}, "soaked: EPX, mean 2.5 MPa (n 3), held less than UF"},
 	{strength.Finding{Kind: strength.DoesNotStand, Treatment: "soaked", Group: held("EPX", 3, 2), Reason: strength.Reason{Kind: strength.CannotTell, Who: strength.Party{Adhesive: "EPX", Treatment: "soaked"}, Interval: "cure"}},
 		"soaked: EPX: its comparison does not stand: cannot tell whether EPX soaked had the cure of the others"},

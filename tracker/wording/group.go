@@ -83,6 +83,9 @@ func Makeup(g strength.Group, u quantity.System) string {
 	if g.WoodLimited > 0 && g.Fitted != nil {
 		parts = append(parts, "fitted median "+StressCell(u, g.Fitted))
 	}
+	if text := InRow(g, u); text != "" {
+		parts = append(parts, text)
+	}
 	return strings.Join(parts, ", ")
 }
 

@@ -9,7 +9,7 @@ import (
 // where one of them would break the sentence all stand in quotes, as in
 // `"epoxy, slow" and "casein"`.
 func And(names []string) string {
-	if slices.ContainsFunc(names, breaksSentence) {
+	if slices.ContainsFunc(names, BreaksSentence) {
 		names = quoted(names)
 	}
 	if len(names) < 2 {
@@ -18,9 +18,9 @@ func And(names []string) string {
 	return strings.Join(names[:len(names)-1], ", ") + " and " + names[len(names)-1]
 }
 
-// breaksSentence reports whether a name would read as several, or as the end of
+// BreaksSentence reports whether a name would read as several, or as the end of
 // what is said.
-func breaksSentence(name string) bool {
+func BreaksSentence(name string) bool {
 	return strings.ContainsAny(name, ",;:") || strings.Contains(" "+name+" ", " and ")
 }
 

@@ -130,7 +130,7 @@ func TestMarksOfAStrength(t *testing.T) {
 }
 
 func TestWaysAndChoices(t *testing.T) {
-	strays := []strength.Stray{{Interval: "soak", Verdict: schedule.Late}, {Interval: "cure", Verdict: schedule.Early}}
+	strays := []strength.Straggler{{Interval: "soak", Verdict: schedule.Late}, {Interval: "cure", Verdict: schedule.Early}}
 	for want, l := range map[string]strength.SensitivityLine{
 		"survivors, wood breaks counted as breaks":            {Choice: strength.AsItStands},
 		"without RF-3 (soak late, cure early)":                {Choice: strength.WithoutOne, Who: strength.Specimen{Name: "RF-3"}, Strays: strays},

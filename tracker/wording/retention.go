@@ -26,10 +26,13 @@ func RetentionRow(r strength.Retention, paired bool) []string {
 	return append(row, why)
 }
 
-// OfSurvivors says for each retention how many fell apart beside the strength
-// that is left: it is that of the survivors.
-func OfSurvivors(r strength.Report) (lines []string) {
+// BesideRetention says for each retention who straggled, and how many fell apart
+// beside the strength that is left: it is that of the survivors.
+func BesideRetention(r strength.Report) (lines []string) {
 	for _, ret := range r.Retention {
+		if text := KeptWithout(ret); text != "" && ret.Comparable {
+			lines = append(lines, ret.Adhesive+" "+ret.Treatment+": "+text)
+		}
 		for _, g := range r.Groups {
 			if g.Adhesive == ret.Adhesive && g.Treatment == ret.Treatment && g.FellApart > 0 && ret.Ratio != nil && *ret.Ratio > 0 {
 				lines = append(lines, fmt.Sprintf("%s %s: of the survivors; %d of %d fell apart%s", g.Adhesive, g.Treatment, g.FellApart, g.N, limitsOfShare(g)))

@@ -82,7 +82,11 @@ func Choice(l strength.SensitivityLine) string {
 	case strength.WithoutOne:
 		var where []string
 		for _, s := range l.Strays {
-			where = append(where, s.Interval+" "+s.Verdict.String())
+			how := s.Verdict.String()
+			if !s.Verdict.Outside() { // it kept the plan, and its group did not
+				how = "unlike the rest"
+			}
+			where = append(where, s.Interval+" "+how)
 		}
 		return fmt.Sprintf("without %s (%s)", l.Who.Called(), strings.Join(where, ", "))
 	case strength.WithoutAll:
