@@ -2,9 +2,6 @@ package main
 
 import (
 	"bytes"
-	"cmp"
-	"embed"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
@@ -19,11 +16,6 @@ import (
 	"soaktag/cmd/soaktag/demo"
 	"soaktag/cmd/soaktag/internal/screen"
 )
-
-// demoFiles is the oar loft, an invented study.
-//
-//go:embed demo/*.md demo/*.csv demo/*.toml
-var demoFiles embed.FS
 
 // demoCommand replays the oar loft.
 func (s *session) demoCommand() *cli.Command {
@@ -50,14 +42,11 @@ func (s *session) demo(c *cli.Context) error {
 	if err := unpackDemo(dir); err != nil {
 		return err
 	}
-	st := &story{out: s.stdout, dir: dir, whole: c.Bool("whole")}
 	s.print("The oar loft: six adhesives, dry and after a week under water. All of it is invented.\n")
-	for _, act := range demo.Story(dir) {
-		if err := st.play(act); err != nil {
-			return err
-		}
+	if err := (demo.Replay{Out: s.stdout, Dir: dir, Whole: c.Bool("whole"), Type: childRun}).Play(); err != nil {
+		return err
 	}
-	return s.endDemo(st)
+	return s.endDemo(dir)
 }
 
 // unpackDemo writes the embedded files into dir, which must be new or empty.
@@ -68,11 +57,11 @@ func unpackDemo(dir string) error {
 	if err := os.MkdirAll(dir, 0o755); err != nil {
 		return fmt.Errorf("demo: %w", err)
 	}
-	return fs.WalkDir(demoFiles, "demo", func(path string, entry fs.DirEntry, err error) error {
+	return fs.WalkDir(demo.Files, ".", func(path string, entry fs.DirEntry, err error) error {
 		if err != nil || entry.IsDir() {
 			return err
 		}
-		text, err := demoFiles.ReadFile(path)
+		text, err := demo.Files.ReadFile(path)
 		if err != nil {
 			return err
 		}
@@ -81,33 +70,6 @@ func unpackDemo(dir string) error {
 			return err
 		})
 	})
-}
-
-// A story is a replay in progress.
-type story struct {
-	out   io.Writer
-	dir   string
-	whole bool
-}
-
-// play types one command line and shows what came back. Status 3 is part of
-// the story; a refusal or a failure ends it.
-func (st *story) play(a demo.Act) error {
-	if a.About != "" {
-		fmt.Fprintf(st.out, "\n== %s\n", a.About)
-	}
-	fmt.Fprintf(st.out, "\n$ soaktag %s\n", commandLine(a.Args))
-	stdout, stderr, status := childRun(a.Args, a.At)
-	st.show(stdout, cmp.Or(a.Most, shownLines))
-	st.show(stderr, shownLines)
-	switch status {
-	case exitDone:
-	case exitAttention:
-		fmt.Fprintf(st.out, "    (exit status 3: something is overdue, out of tolerance or asks)\n")
-	default:
-		return fmt.Errorf("demo: soaktag %s ended with status %d: %s", commandLine(a.Args), status, lastLine(stderr))
-	}
-	return nil
 }
 
 // childRun runs one command line in a session of its own, at a fixed moment.
@@ -124,48 +86,9 @@ func childRun(args []string, at string) (stdout, stderr string, status int) {
 	return out.String(), talk.String(), status
 }
 
-// shownLines is how much of a long answer is shown.
-const shownLines = 24
-
-// show prints an answer indented, and only the beginning of a long one.
-func (st *story) show(text string, most int) {
-	if strings.TrimSpace(text) == "" {
-		return
-	}
-	lines := strings.Split(strings.TrimRight(text, "\n"), "\n")
-	hidden := 0
-	if len(lines) > most+2 && !st.whole {
-		hidden = len(lines) - most
-		lines = lines[:most]
-	}
-	for _, line := range lines {
-		fmt.Fprintln(st.out, strings.TrimRight("    "+line, " "))
-	}
-	if hidden > 0 {
-		fmt.Fprintf(st.out, "    ... and %d lines more\n", hidden)
-	}
-}
-
-// commandLine writes words as a person would type them.
-func commandLine(args []string) string {
-	quoted := make([]string, len(args))
-	for i, arg := range args {
-		quoted[i] = arg
-		if arg == "" || strings.ContainsAny(arg, " ;'\"$*?&|<>()\\") {
-			quoted[i] = `"` + strings.NewReplacer(`\`, `\\`, `"`, `\"`, `$`, `\$`).Replace(arg) + `"`
-		}
-	}
-	return strings.Join(quoted, " ")
-}
-
-func lastLine(text string) string {
-	lines := strings.Split(strings.TrimSpace(text), "\n")
-	return lines[len(lines)-1]
-}
-
 // endDemo prints the findings and what was left in the folder.
-func (s *session) endDemo(st *story) error {
-	found, err := findingsOf(filepath.Join(st.dir, "oar-loft.soaktag"), "2026-04-11T12:00:00Z")
+func (s *session) endDemo(dir string) error {
+	found, err := demo.Answer(childRun).Found(demo.Study(dir), demo.End)
 	if err != nil {
 		return err
 	}
@@ -176,8 +99,8 @@ func (s *session) endDemo(st *story) error {
 			s.print("%s", screen.Prose(line, "    ", "      "))
 		}
 	}
-	s.print("\n== Left in %s\n\n", st.dir)
-	return s.listFolder(st.dir)
+	s.print("\n== Left in %s\n\n", dir)
+	return s.listFolder(dir)
 }
 
 func (s *session) listFolder(dir string) error {
@@ -192,30 +115,6 @@ func (s *session) listFolder(dir string) error {
 		}
 		s.print("    %s\n", name)
 	}
-	s.hint("look around: soaktag results --study %s", filepath.Join(dir, "oar-loft.soaktag"))
-	return nil
-}
-
-// findingsOf gathers the findings about a study from what is answered at a
-// moment.
-func findingsOf(study, at string) ([]demo.Finding, error) {
-	var ev demo.Evidence
-	if err := readJSON(&ev.Results, at, "results", "--json", "--study", study); err != nil {
-		return nil, err
-	}
-	if err := readJSON(&ev.Drift, at, "drift", "--json", "--study", study); err != nil {
-		return nil, err
-	}
-	return ev.Findings(), nil
-}
-
-func readJSON(into any, at string, args ...string) error {
-	stdout, stderr, status := childRun(args, at)
-	if status != exitDone && status != exitAttention {
-		return fmt.Errorf("demo: soaktag %s: %s", args[0], lastLine(stderr))
-	}
-	if err := json.Unmarshal([]byte(stdout), into); err != nil {
-		return fmt.Errorf("demo: read the answer of soaktag %s: %w", args[0], err)
-	}
+	s.hint("look around: soaktag results --study %s", demo.Study(dir))
 	return nil
 }

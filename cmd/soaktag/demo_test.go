@@ -124,7 +124,7 @@ func (want checkSum) compareRetention(t *testing.T, r tables.Results) {
 func TestDemoSpecimens(t *testing.T) {
 	r := replay(t, demoStudy{}).results(t)
 	outcomes := map[string]string{"break": "broke", "wood_limited": "wood-limited", "fell_apart": "fell apart", "fixture_failure": "fixture failure"}
-	text, err := demoFiles.ReadFile("demo/demo.csv")
+	text, err := demo.Files.ReadFile("demo.csv")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -169,7 +169,7 @@ func replay(t *testing.T, d demoStudy) replayed {
 			continue
 		}
 		if _, stderr, status := childRun(line, a.At); status == exitFailed || status == exitRefused {
-			t.Fatalf("%s: status %d\n%s", commandLine(line), status, stderr)
+			t.Fatalf("%s: status %d\n%s", demo.CommandLine(line), status, stderr)
 		}
 	}
 	return r
@@ -178,7 +178,7 @@ func replay(t *testing.T, d demoStudy) replayed {
 func (d demoStudy) write(t *testing.T, dir string) {
 	t.Helper()
 	for _, name := range []string{"oar-loft.toml", "specimens.csv", "events.csv"} {
-		text, err := demoFiles.ReadFile("demo/" + name)
+		text, err := demo.Files.ReadFile(name)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -197,7 +197,7 @@ func (d demoStudy) write(t *testing.T, dir string) {
 // ask runs a reading command with --json and decodes its answer.
 func (r replayed) ask(t *testing.T, into any, args ...string) {
 	t.Helper()
-	if err := readJSON(into, storyEnd, append(args, "--json", "--study", r.study)...); err != nil {
+	if err := demo.Answer(childRun).Read(into, storyEnd, append(args, "--json", "--study", r.study)...); err != nil {
 		t.Fatal(err)
 	}
 }

@@ -46,7 +46,7 @@ func TestDemoFaults(t *testing.T) {
 // finds reports whether a line of the findings holds a text.
 func (r replayed) finds(t *testing.T, text string) bool {
 	t.Helper()
-	found, err := findingsOf(r.study, storyEnd)
+	found, err := demo.Answer(childRun).Found(r.study, storyEnd)
 	if err != nil {
 		t.Fatal(err)
 	}

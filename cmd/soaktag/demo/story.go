@@ -14,7 +14,7 @@ type Act struct {
 // is UTC: London is at UTC until 29 March 2026.
 func Story(dir string) []Act {
 	in := func(name string) string { return filepath.Join(dir, name) }
-	study := []string{"--study", in("oar-loft.soaktag")}
+	study := []string{"--study", Study(dir)}
 	with := func(args ...string) []string { return append(args, study...) }
 	acts := []Act{
 		{About: "Before the first cut: does the plan hold, and what will go wrong?", At: "2026-02-20T18:00:00Z", Most: 60,
