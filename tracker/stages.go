@@ -201,6 +201,14 @@ func (g Gauge) exceeded(reading string) bool {
 	return err == nil && g.SpanPressure > 0 && p > g.SpanPressure
 }
 
+// Foreign reports whether a reading is of another kind than the dial is marked in:
+// a force on a gauge of pressure, or the other way round. Of a dial that the plan
+// does not describe nobody can tell.
+func (g Gauge) Foreign(reading string) bool {
+	r, err := quantity.ParseReading(reading)
+	return err == nil && g.Span.Unit != "" && r.IsForce() != g.Span.IsForce()
+}
+
 // sameTry reports whether t repeats the try before it, to the letter and within a minute.
 func (f *folder) sameTry(t TryAt) bool {
 	n := len(f.life.Tries)

@@ -80,8 +80,11 @@ func (d *Desk) tryOf(out *Outcome, f Try) (try tracker.Try, err error) {
 	if try.Rig, err = d.triedOn(try.How, f.Rig); err != nil {
 		return try, err
 	}
-	if try.Rig != "" && d.rec.Study().Rig(try.Rig) == nil {
+	switch rig := d.rec.Study().Rig(try.Rig); {
+	case rig == nil && try.Rig != "":
 		out.add(UnknownRig{try.Rig})
+	case rig != nil && rig.Gauge.Foreign(try.Reading):
+		out.add(ForeignReading{try.Reading, rig.Name, rig.Gauge.Span.Unit})
 	}
 	if strings.TrimSpace(f.WoodFailure) != "" {
 		percent, err := ParsePercent(f.WoodFailure)

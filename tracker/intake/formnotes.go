@@ -27,6 +27,8 @@ type (
 		Reading quantity.Reading
 		Load    strength.Load
 	}
+	// ForeignReading: a reading of another kind than the dial of its rig is marked in.
+	ForeignReading struct{ Reading, Rig, Dial string }
 	// NoForce: why a recorded reading comes to no force that is known.
 	NoForce struct {
 		Reading quantity.Reading
@@ -64,6 +66,7 @@ type (
 func (Foreseen) note()         {}
 func (UnknownRig) note()       {}
 func (Weighed) note()          {}
+func (ForeignReading) note()   {}
 func (NoForce) note()          {}
 func (DummyShowed) note()      {}
 func (NothingAsksThere) note() {}

@@ -197,3 +197,16 @@ func TestStagesInATable(t *testing.T) {
 		}
 	}
 }
+
+// A force under a gauge of pressure is taken, with a warning of its line.
+func TestAReadingThatTheGaugeCannotShow(t *testing.T) {
+	r := begun(t)
+	dial := r.Study().Rigs[0].Gauge.Span.Unit
+	for reading, warns := range map[string]bool{"4.5 MPa": false, "650 psi": false, "7 kN": true} {
+		text := "specimen,stage,at,reading,ended\nEPX-D1,break,2026-03-17 10:00," + reading + ",separated\n"
+		events, warnings, err := tables.ReadEvents("e.csv", strings.NewReader(text), r, now)
+		if said := strings.Join(warnings, "\n"); err != nil || len(events) != 1 || warns != strings.Contains(said, "e.csv:2: reading \""+reading+"\" is of another kind than the gauge of press, which is marked in "+dial) {
+			t.Errorf("%s: %v, warnings %q", reading, err, said)
+		}
+	}
+}

@@ -314,6 +314,9 @@ func (im importer) try(r row) *tracker.Try {
 	t := &tracker.Try{Reading: im.reading(r), Rig: im.rig(r), How: im.ended(r), Mode: r.get("failure_mode"),
 		WoodFailure: parse(r, "wood_failure_pct", percentage)}
 	im.readingFits(r, t.How)
+	if rig := im.study.Rig(t.Rig); rig != nil && rig.Gauge.Foreign(t.Reading) {
+		r.sheet.warn(r.line, "reading %q is of another kind than the gauge of %s, which is marked in %s; it is taken as it stands", t.Reading, rig.Name, rig.Gauge.Span.Unit)
+	}
 	return t
 }
 

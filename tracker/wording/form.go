@@ -19,6 +19,8 @@ func formed(n intake.Note, study *tracker.Study) []Sentence {
 		return []Sentence{warn("%s, and asks", breakForeseen(n))}
 	case intake.UnknownRig:
 		return []Sentence{warn("the plan has no rig %q: no force can be computed from its gauge pressure", n.Name)}
+	case intake.ForeignReading:
+		return []Sentence{warn("%s is of another kind than the gauge of %s, which is marked in %s; it is taken as it stands: soaktag amend correct last reading=\"...\" --reason \"why\" puts a slip right", n.Reading, n.Rig, n.Dial)}
 	case intake.Weighed:
 		return []Sentence{tell("%s", weighed(n, study.Units))}
 	case intake.NoForce:

@@ -35,6 +35,7 @@ func TestFormsWorded(t *testing.T) {
 		{load(stat.AtLeast, 0, true), metric, "9.6 MPa at the gauge is 15.3 kN", Told},
 		{intake.NoForce{Reading: read, Err: errors.New("why")}, metric, "no force can be computed from 9.6 MPa: why", Warned},
 		{intake.UnknownRig{Name: "hammer"}, metric, `the plan has no rig "hammer": no force can be computed from its gauge pressure`, Warned},
+		{intake.ForeignReading{Reading: "5 kN", Rig: "press", Dial: "psi"}, metric, `5 kN is of another kind than the gauge of press, which is marked in psi; it is taken as it stands: soaktag amend correct last reading="..." --reason "why" puts a slip right`, Warned},
 		{intake.Foreseen{Subject: sub}, metric, "BEN-001-G was never dealt in this study: a break of it is kept, and asks", Warned},
 		{intake.Foreseen{Subject: sub, Dealt: true, End: tracker.Lost}, metric, "BEN-001-G is lost: a break of it is kept, and asks", Warned},
 		{intake.Foreseen{Subject: sub, Dealt: true}, metric, "BEN-001-G is broken already, and that counts: another try is kept, and asks", Warned},
