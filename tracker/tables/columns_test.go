@@ -210,3 +210,22 @@ func TestAReadingThatTheGaugeCannotShow(t *testing.T) {
 		}
 	}
 }
+
+// A missing column is reported once, not on every line; what cannot be is refused
+// or warned of where it stands.
+func TestWhatCannotBeInATable(t *testing.T) {
+	r := begun(t)
+	for text, want := range map[string]string{
+		"specimen\nEPX-D1\nEPX-D2\n":                                         "e.csv:1: column \"stage\" is missing\ne.csv:1: column \"at\" is missing",
+		"specimen,stage,at,mass_before_g\nEPX-D1,cut,2026-02-21 09:33,1e9\n": "e.csv:2: mass_before_g: \"1e9\" is over 100 kg; it is meant in grams",
+		"specimen,stage,at,mass_before_g\nEPX-D1,cut,2026-02-21 09:33,inf\n": "e.csv:2: mass_before_g: \"inf\" is over 100 kg; it is meant in grams",
+	} {
+		if _, _, err := tables.ReadEvents("e.csv", strings.NewReader(text), r, now); err == nil || err.Error() != want {
+			t.Errorf("%q: %v, want %s", text, err, want)
+		}
+	}
+	text := "specimen,stage,at,recorded_at\nEPX-D1,cut,2026-02-21 09:33,2026-02-20 09:33\n"
+	if _, warnings, err := tables.ReadEvents("e.csv", strings.NewReader(text), r, now); err != nil || len(warnings) != 1 || warnings[0] != "e.csv:2: recorded_at is before at: written down before it happened" {
+		t.Errorf("%v, %q", err, warnings)
+	}
+}

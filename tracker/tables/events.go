@@ -6,7 +6,6 @@ import (
 	"encoding/hex"
 	"fmt"
 	"io"
-	"math"
 	"strconv"
 	"strings"
 	"time"
@@ -71,6 +70,9 @@ func (im importer) row(r row) []tracker.Event {
 	im.kind(r, &e)
 	im.subject(r, &e)
 	im.onlyWhere(r, e.Kind)
+	if r.get("recorded_at") != "" && e.Recorded.Before(e.At.From) && !e.DeviceTime {
+		r.sheet.warn(r.line, "recorded_at is before at: written down before it happened")
+	}
 	m, measured := im.measured(r, e)
 	id, repeated := im.id(r, content(r, im.when(r, e.At), e, m))
 	if repeated {
@@ -108,7 +110,7 @@ func (im importer) id(r row, content string) (id string, repeated bool) {
 // makes doubtful about it.
 func (im importer) at(r row) (schedule.Span, string) {
 	if r.get("at") == "" {
-		r.problem("at is empty: say when it happened, or between when and when (A..B)")
+		r.empty("at", "at is empty: say when it happened, or between when and when (A..B)")
 		return schedule.Span{}, ""
 	}
 	span, doubt := im.time(r, "at")
@@ -228,7 +230,7 @@ func (im importer) subject(r row, e *tracker.Event) {
 		return
 	}
 	if text == "" {
-		r.problem("specimen is empty")
+		r.empty("specimen", "specimen is empty")
 		return
 	}
 	found, half, err := im.record.Resolve(text)
@@ -269,7 +271,7 @@ func (im importer) kind(r row, e *tracker.Event) {
 	stage, known := im.study.Stage(word)
 	switch end := tracker.Ending(word); {
 	case word == "":
-		r.problem("stage is empty")
+		r.empty("stage", "stage is empty")
 	case stage == schedule.Break:
 		e.Kind, e.Try = tracker.Tried, im.try(r)
 	case known:
@@ -443,11 +445,17 @@ func (im importer) measured(r row, of tracker.Event) (tracker.Event, bool) {
 	return m, len(m.Values) > 0
 }
 
+// mostGrams is more than any block of a workshop weighs.
+const mostGrams = 100_000
+
 // grams checks a mass and keeps the digits as they were written.
 func grams(text string) (string, error) {
 	x, err := strconv.ParseFloat(text, 64)
-	if err != nil || !(x > 0) || math.IsInf(x, 1) {
+	switch {
+	case err != nil, !(x > 0):
 		return "", fmt.Errorf("%q is not a number of grams above zero", text)
+	case x > mostGrams:
+		return "", fmt.Errorf("%q is over 100 kg; it is meant in grams", text)
 	}
 	if _, err := quantity.ParseMass(text + " g"); err != nil {
 		return "", err

@@ -161,6 +161,14 @@ func (r row) get(column string) string {
 	return ""
 }
 
+// empty reports an empty cell; not where the whole column is missing, which is
+// reported once.
+func (r row) empty(column, problem string) {
+	if _, there := r.sheet.columns[column]; there {
+		r.problem("%s", problem)
+	}
+}
+
 func (r row) problem(format string, args ...any) { r.sheet.problem(r.line, format, args...) }
 
 // parse reads a cell with f; an empty cell is the zero value. What f objects
