@@ -39,7 +39,7 @@ func EventColumns() []Column {
 		{Name: "device", About: "on which device it was noted", Example: "P2"},
 		{Name: "clock", About: "device: at is that device's own reading, to be corrected", Example: "device"},
 		{Name: "bond_length", About: "of the bond, with its unit", Example: "40.1 mm", also: []string{"length"}},
-		{Name: "bond_width", About: "of the bond, with its unit", Example: "44.9 mm", also: []string{"width"}},
+		{Name: "bond_width", About: "of the bond, with its unit", Example: "1 3/4 in", also: []string{"width"}},
 		{Name: "mass_before_g", About: "before the soak, in grams", Example: "59.9", also: []string{"weightbefore", "weightbeforeg"}},
 		{Name: "mass_after_g", About: "after the soak, in grams", Example: "71.2", also: []string{"weightafter", "weightafterg"}},
 		{Name: "reading", About: "break: of the gauge, with its unit; clock: what it showed", Example: "1310 psi",
@@ -65,7 +65,7 @@ func SpecimenColumns(boards bool) []Column {
 		{Name: "board", About: "the plan's name of it, where it has boards", Example: "A", Required: boards, also: []string{"plank"}},
 		{Name: "bonded_block", About: "those sawn from one glue-up share it", Example: "3"},
 		{Name: "bond_length", About: "of the bond, with its unit", Example: "40.1 mm", also: []string{"length"}},
-		{Name: "bond_width", About: "of the bond, with its unit", Example: "44.9 mm", also: []string{"width"}},
+		{Name: "bond_width", About: "of the bond, with its unit", Example: "1 3/4 in", also: []string{"width"}},
 	}
 }
 
