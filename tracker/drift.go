@@ -228,6 +228,18 @@ func (r *Record) DriftAsks(intervals []IntervalDrift) bool {
 	return slices.ContainsFunc(r.Marks(), func(m Mark) bool { return m.Open() && m.aboutLength(intervals) })
 }
 
+// OfInterval is the interval whose length a mark is about; empty where it is about
+// something else. A control broken before its partner is about its age.
+func (m Mark) OfInterval() string {
+	switch a := m.About.(type) {
+	case PartnerInBath:
+		return schedule.Age
+	case OffPlan:
+		return a.Interval
+	}
+	return ""
+}
+
 // aboutLength reports whether a mark is about how long one of the intervals, or
 // the age of a control, was.
 func (m Mark) aboutLength(intervals []IntervalDrift) bool {

@@ -53,6 +53,13 @@ func (b *book) answer(asking []tracker.Mark) error {
 	if len(asking) == 0 {
 		return nil
 	}
+	if b.terminal || b.desk.Yes && b.desk.Reason != "" {
+		out, err := b.desk.Stakes(asking)
+		if err != nil {
+			return err
+		}
+		b.tell(out)
+	}
 	reason, err := b.reasonFor(asking)
 	if err != nil {
 		return err

@@ -5,6 +5,7 @@ import (
 
 	"soaktag/labels"
 	"soaktag/tracker"
+	"soaktag/tracker/strength"
 )
 
 // An Accept is a form: marks that ask stand, for the reason that the entry
@@ -12,6 +13,7 @@ import (
 type Accept struct {
 	Words []string // codes, trial labels, events, words that name several; none for all
 	Rule  string   // only marks of this rule; empty for all
+	Told  bool     // what accepting does not mend was told before
 }
 
 func (f Accept) take(d *Desk, out *Outcome) (err error) {
@@ -33,7 +35,40 @@ func (f Accept) take(d *Desk, out *Outcome) (err error) {
 		return err
 	}
 	out.add(Stand{asNow(d.rec, marks)})
+	if !f.Told {
+		d.stakes(out, marks)
+	}
 	return nil
+}
+
+// Offer tells, before a reason is given, which marks a form would accept and what
+// that would not mend. It reports whether there are any.
+func (d *Desk) Offer(f Accept) (out Outcome, some bool, err error) {
+	marks, err := d.chosen(f)
+	if err != nil {
+		return out, false, err
+	}
+	if len(marks) == 0 {
+		out.add(NothingAsksThere{})
+		return out, false, nil
+	}
+	out.add(Marked{marks})
+	d.stakes(&out, marks)
+	return out, true, nil
+}
+
+// Stakes tells what accepting marks that were just recorded does not mend.
+func (d *Desk) Stakes(marks []tracker.Mark) (out Outcome, err error) {
+	if err = d.reread(); err == nil {
+		d.stakes(&out, marks)
+	}
+	return out, err
+}
+
+func (d *Desk) stakes(out *Outcome, marks []tracker.Mark) {
+	if stakes := strength.StakesOf(d.rec, d.now(), marks); len(stakes) > 0 {
+		out.add(StillAtStake{stakes})
+	}
 }
 
 // asNow are marks as the record has them now: what was accepted may say otherwise

@@ -22,6 +22,8 @@ type (
 	}
 	// UnknownRig: a rig that the plan does not know is on record.
 	UnknownRig struct{ Name string }
+	// StillAtStake: what does not stand although marks are accepted.
+	StillAtStake struct{ Stakes []strength.Stake }
 	// Weighed: what a recorded reading comes to.
 	Weighed struct {
 		Reading quantity.Reading
@@ -67,6 +69,7 @@ func (Foreseen) note()         {}
 func (UnknownRig) note()       {}
 func (Weighed) note()          {}
 func (ForeignReading) note()   {}
+func (StillAtStake) note()     {}
 func (NoForce) note()          {}
 func (DummyShowed) note()      {}
 func (NothingAsksThere) note() {}

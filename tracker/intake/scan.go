@@ -243,7 +243,12 @@ func (d *Desk) yesCard(out *Outcome) error {
 // yes accepts what was asked last.
 func (d *Desk) yes(out *Outcome, reason string) error {
 	d.Recorded = d.now().UTC().Truncate(time.Millisecond)
-	return d.settle(out, d.acceptances(d.asked, reason), reason)
+	asked := d.asked
+	if err := d.settle(out, d.acceptances(asked, reason), reason); err != nil {
+		return err
+	}
+	d.stakes(out, asked)
+	return nil
 }
 
 // settle records that what was asked last is accepted; nothing asks after it.

@@ -31,6 +31,8 @@ func formed(n intake.Note, study *tracker.Study) []Sentence {
 		return []Sentence{tell("nothing asks there; nothing recorded")}
 	case intake.Stand:
 		return stand(n.Marks)
+	case intake.StillAtStake:
+		return stillAtStake(n.Stakes)
 	case intake.NoRows:
 		return []Sentence{warn("%s holds no events; nothing recorded", n.Name)}
 	case intake.Imported:
