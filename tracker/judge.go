@@ -49,6 +49,11 @@ func (r *Record) Marks() []Mark {
 	return all
 }
 
+// OpenMarks lists the marks that ask, oldest first.
+func (r *Record) OpenMarks() []Mark {
+	return slices.DeleteFunc(r.Marks(), func(m Mark) bool { return !m.Open() })
+}
+
 // strayMarks asks about an event whose code names no specimen.
 func (r *Record) strayMarks(e Event) []Mark {
 	at := r.Corrected(e).Mid()

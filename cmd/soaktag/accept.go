@@ -25,25 +25,14 @@ func (b *book) acceptMarks(c *cli.Context) error {
 	case c.NArg() == 0 && form.Rule == "" && !c.Bool("all"):
 		return usageError("accept what? name a code or an event, a --rule, or --all; soaktag status lists what asks")
 	case b.desk.Reason == "" && b.terminal && !b.desk.Yes:
-		return b.offer(form)
+		out, marks, err := b.desk.Offer(form)
+		if err != nil {
+			return desked(err)
+		}
+		b.tell(out)
+		return b.answer(marks)
 	case b.desk.Reason == "":
 		return usageError("accept wants a reason that stays on record: add --reason \"why\"")
 	}
-	return b.take(form)
-}
-
-// offer tells what would be accepted and what that does not mend, and asks for the
-// reason.
-func (b *book) offer(form intake.Accept) error {
-	out, some, err := b.desk.Offer(form)
-	b.tell(out)
-	if err != nil || !some {
-		return desked(err)
-	}
-	b.desk.Reason, err = b.ask("why does it stand? (Enter leaves it open)")
-	if err != nil || b.desk.Reason == "" {
-		return err
-	}
-	form.Told = true
 	return b.take(form)
 }

@@ -53,13 +53,7 @@ func (b *book) answer(asking []tracker.Mark) error {
 	if len(asking) == 0 {
 		return nil
 	}
-	if b.terminal || b.desk.Yes && b.desk.Reason != "" {
-		out, err := b.desk.Stakes(asking)
-		if err != nil {
-			return err
-		}
-		b.tell(out)
-	}
+	b.tell(b.desk.Stakes(asking, b.terminal))
 	reason, err := b.reasonFor(asking)
 	if err != nil {
 		return err

@@ -1,15 +1,13 @@
 package main
 
 import (
-	"cmp"
-	"fmt"
 	"path/filepath"
-	"slices"
 	"strings"
 
 	"github.com/urfave/cli/v2"
 
 	"soaktag/cmd/soaktag/internal/screen"
+	"soaktag/tracker"
 	"soaktag/tracker/tables"
 	"soaktag/tracker/wording"
 )
@@ -55,46 +53,18 @@ func (s *session) printStatus(v view, doc tables.Status) {
 		s.print("%s\n", wording.Trial(t, v.zone()))
 	}
 	s.print("soon %d, due %d, overdue %d, asking %d\n", doc.Soon, doc.Due, doc.Overdue, doc.Asks)
-	s.printMarks(doc.Marks)
+	s.printMarks(v.rec.OpenMarks())
 	if doc.Overdue+doc.Due > 0 {
 		s.hint("soaktag due says what to do first")
 	}
 }
 
-// fewMarks is how many open marks of one rule are told one by one.
-const fewMarks = 3
-
-// printMarks tells what asks, rule by rule: a mark that many specimens bear is
-// told once, with their codes.
-func (s *session) printMarks(marks []tables.RecordMark) {
-	var order []string
-	byRule := map[string][]tables.RecordMark{}
-	for _, m := range marks {
-		if byRule[m.Rule] == nil {
-			order = append(order, m.Rule)
-		}
-		byRule[m.Rule] = append(byRule[m.Rule], m)
+// printMarks tells what asks, rule by rule.
+func (s *session) printMarks(open []tracker.Mark) {
+	for _, asked := range wording.Asks(open) {
+		s.print("  %s\n%s", strings.Join(asked.Lines, "\n  "), screen.List(asked.Codes, "      "))
 	}
-	for _, rule := range order {
-		s.printRule(rule, byRule[rule])
-	}
-	if len(order) > 0 {
-		s.hint("put it right with soaktag amend, or say why it stands: soaktag accept --rule %q --reason \"...\"", order[0])
+	if len(open) > 0 {
+		s.hint("put it right with soaktag amend, or say why it stands: soaktag accept --rule %q --reason \"...\"", open[0].Rule)
 	}
 }
-
-func (s *session) printRule(rule string, marks []tables.RecordMark) {
-	codes, lines := make([]string, len(marks)), make([]string, len(marks))
-	for i, m := range marks {
-		codes[i] = aboutWhom(m)
-		lines[i] = fmt.Sprintf("  %s: %s: %s\n", rule, codes[i], m.Text)
-	}
-	if lines = slices.Compact(lines); len(lines) <= fewMarks { // two entries may ask in the same words
-		s.print("%s", strings.Join(lines, ""))
-		return
-	}
-	s.print("  %s: %d ask, such as %s: %s\n%s", rule, len(marks), codes[0], marks[0].Text, screen.List(slices.Compact(codes), "      "))
-}
-
-// aboutWhom is whom a mark is about.
-func aboutWhom(m tables.RecordMark) string { return cmp.Or(string(m.Code), "the study") }

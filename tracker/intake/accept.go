@@ -13,7 +13,6 @@ import (
 type Accept struct {
 	Words []string // codes, trial labels, events, words that name several; none for all
 	Rule  string   // only marks of this rule; empty for all
-	Told  bool     // what accepting does not mend was told before
 }
 
 func (f Accept) take(d *Desk, out *Outcome) (err error) {
@@ -35,34 +34,28 @@ func (f Accept) take(d *Desk, out *Outcome) (err error) {
 		return err
 	}
 	out.add(Stand{asNow(d.rec, marks)})
-	if !f.Told {
-		d.stakes(out, marks)
-	}
+	d.stakes(out, marks)
 	return nil
 }
 
-// Offer tells, before a reason is given, which marks a form would accept and what
-// that would not mend. It reports whether there are any.
-func (d *Desk) Offer(f Accept) (out Outcome, some bool, err error) {
-	marks, err := d.chosen(f)
-	if err != nil {
-		return out, false, err
-	}
-	if len(marks) == 0 {
+// Offer lists the marks that a form would accept, before a reason is given.
+func (d *Desk) Offer(f Accept) (out Outcome, marks []tracker.Mark, err error) {
+	marks, err = d.chosen(f)
+	if len(marks) > 0 {
+		out.add(Marked{marks})
+	} else if err == nil {
 		out.add(NothingAsksThere{})
-		return out, false, nil
 	}
-	out.add(Marked{marks})
-	d.stakes(&out, marks)
-	return out, true, nil
+	return out, marks, err
 }
 
-// Stakes tells what accepting marks that were just recorded does not mend.
-func (d *Desk) Stakes(marks []tracker.Mark) (out Outcome, err error) {
-	if err = d.reread(); err == nil {
+// Stakes tells what accepting marks does not mend, before they are: to somebody who
+// can be asked, or where the entry accepts them beforehand.
+func (d *Desk) Stakes(marks []tracker.Mark, somebody bool) (out Outcome) {
+	if (somebody || d.Yes && d.Reason != "") && d.refresh() == nil {
 		d.stakes(&out, marks)
 	}
-	return out, err
+	return out
 }
 
 func (d *Desk) stakes(out *Outcome, marks []tracker.Mark) {

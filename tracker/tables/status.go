@@ -61,11 +61,9 @@ func NewStatus(rec *tracker.Record, now time.Time) Status {
 	}
 	counts := tracker.States(rec.Due(now))
 	doc.Soon, doc.Due, doc.Overdue = counts[schedule.Soon], counts[schedule.Due], counts[schedule.Overdue]
-	for _, m := range rec.Marks() {
-		if m.Open() {
-			doc.Asks++
-			doc.Marks = append(doc.Marks, NewRecordMark(m))
-		}
+	for _, m := range rec.OpenMarks() {
+		doc.Asks++
+		doc.Marks = append(doc.Marks, NewRecordMark(m))
 	}
 	for _, t := range rec.Trials() {
 		doc.Trials = append(doc.Trials, newTrial(t))
