@@ -62,7 +62,10 @@ func (s *session) printStatus(v view, doc tables.Status) {
 // printMarks tells what asks, rule by rule.
 func (s *session) printMarks(open []tracker.Mark) {
 	for _, asked := range wording.Asks(open) {
-		s.print("  %s\n%s", strings.Join(asked.Lines, "\n  "), screen.List(asked.Codes, "      "))
+		s.print("  %s\n", strings.Join(asked.Lines, "\n  "))
+		if len(asked.Codes) > 0 {
+			s.print("%s", screen.List(asked.Codes, "      "))
+		}
 	}
 	if len(open) > 0 {
 		s.hint("put it right with soaktag amend, or say why it stands: soaktag accept --rule %q --reason \"...\"", open[0].Rule)
