@@ -30,6 +30,18 @@ func (r *Record) BreakQueue(now time.Time) (queue []Due, early bool) {
 	return queue, false
 }
 
+// BreaksLeft counts the specimens whose next step is the break, due or not, and
+// those that a try left whole.
+func (r *Record) BreaksLeft(now time.Time) int {
+	n := len(r.BreakAgain())
+	for _, d := range r.Due(now) {
+		if d.Stage == schedule.Break {
+			n++
+		}
+	}
+	return n
+}
+
 // BreakAgain lists what a try left whole: it is never due, and is broken again
 // or withdrawn as somebody decides.
 func (r *Record) BreakAgain() []Due {

@@ -5,7 +5,6 @@ import (
 	"time"
 
 	"soaktag/schedule"
-	"soaktag/tracker/quantity"
 )
 
 // stage gives a stage fact to the next open step of the life.
@@ -182,31 +181,9 @@ func (f *folder) load(x fact, t TryAt) {
 	if f.life.End != "" {
 		f.ask(x, EndRule(f.life.End), GoneTried{f.life.End}, f.remedy(Find))
 	}
-	if rig := f.record.study.Rig(t.Rig); rig != nil && rig.Gauge.exceeded(t.Reading) {
+	if rig := f.record.study.Rig(t.Rig); rig != nil && rig.Gauge.Exceeded(t.Reading) {
 		f.ask(x, RuleOverGauge, OverGauge{t.Reading, t.Rig}, Remedy{Do: Correct, Event: x.ID})
 	}
-}
-
-// exceeded reports whether a reading lies beyond the gauge's span.
-func (g Gauge) exceeded(reading string) bool {
-	r, err := quantity.ParseReading(reading)
-	if err != nil {
-		return false
-	}
-	if r.IsForce() {
-		f, err := r.Force(0)
-		return err == nil && g.SpanForce > 0 && f > g.SpanForce
-	}
-	p, err := r.Pressure()
-	return err == nil && g.SpanPressure > 0 && p > g.SpanPressure
-}
-
-// Foreign reports whether a reading is of another kind than the dial is marked in:
-// a force on a gauge of pressure, or the other way round. Of a dial that the plan
-// does not describe nobody can tell.
-func (g Gauge) Foreign(reading string) bool {
-	r, err := quantity.ParseReading(reading)
-	return err == nil && g.Span.Unit != "" && r.IsForce() != g.Span.IsForce()
 }
 
 // sameTry reports whether t repeats the try before it, to the letter and within a minute.
