@@ -1,8 +1,6 @@
 package main
 
 import (
-	"strings"
-
 	"github.com/urfave/cli/v2"
 
 	"soaktag/tracker/intake"
@@ -14,8 +12,8 @@ import (
 func (s *session) facesCommand() *cli.Command {
 	return &cli.Command{
 		Name:      "faces",
-		Usage:     "record the fracture faces of one half, and keep a photograph of them",
-		ArgsUsage: "CODE/HALF",
+		Usage:     "record fracture faces: half by half in a session, or one half with a photograph",
+		ArgsUsage: "[CODE/HALF]",
 		Flags: append(entryFlags(),
 			&cli.StringFlag{Name: "wood-failure", Usage: "`PERCENT` of the face that failed in the wood"},
 			&cli.StringFlag{Name: "mode", Usage: "failure `MODE`: where it failed, in your own words (AF, CF, SF, mixed)"},
@@ -26,6 +24,9 @@ func (s *session) facesCommand() *cli.Command {
 }
 
 func (b *book) faces(c *cli.Context) error {
+	if c.NArg() == 0 && !facesGiven(c) && !c.IsSet("photo") {
+		return b.sit(b.desk.SitOverFaces(), nil)
+	}
 	sub, err := b.one(c, "CODE/HALF")
 	if err != nil {
 		return err
@@ -40,18 +41,18 @@ func (b *book) faces(c *cli.Context) error {
 	if picture != nil && !facesGiven(c) {
 		return b.take(intake.Picture{Subject: sub.Text, Bytes: picture})
 	}
-	form := intake.Faces{Subject: sub.Text, Shallow: c.Bool("shallow"), Picture: picture}
-	form.WoodFailure, err = b.need(c, "wood-failure", question{"WOOD FAILURE, percent", "80", true, readable(intake.ParsePercent)})
-	if err != nil {
-		return err
+	form := intake.Faces{Subject: sub.Text, WoodFailure: c.String("wood-failure"), Mode: c.String("mode"), Shallow: c.Bool("shallow"), Picture: picture}
+	if !b.terminal {
+		return b.take(form)
 	}
-	if _, err := intake.ParsePercent(form.WoodFailure); err != nil {
+	filling, err := b.desk.FillFaces(sub, form)
+	if err != nil {
 		return desked(err)
 	}
-	if form.Mode, err = b.need(c, "mode", question{"FAILURE MODE (Enter for none)", "SF", false, anyWords}); err != nil {
+	if err := b.fill(filling); err != nil {
 		return err
 	}
-	return b.take(form)
+	return b.take(filling.Faces())
 }
 
 // facesGiven reports whether the command line says how the faces look.
@@ -83,54 +84,4 @@ func (b *book) one(c *cli.Context, what string) (intake.Subject, error) {
 		b.say("==== %s ====", sub)
 	}
 	return sub, desked(err)
-}
-
-// A stopped error says that somebody at a terminal did not answer a question.
-type stopped struct{ error }
-
-func (e *stopped) Unwrap() error { return e.error }
-
-// need is the value of a flag. At a terminal a missing one is asked for, again
-// until it can be read or somebody gives up: with q, or with nothing twice.
-// Without one a missing one that must be there is an error that says what to add.
-func (b *book) need(c *cli.Context, flag string, q question) (string, error) {
-	if text := strings.TrimSpace(c.String(flag)); text != "" {
-		return text, nil
-	}
-	missing := &stopped{usageError("%s wants --%s; add --%s %q; nothing recorded", c.Command.Name, flag, flag, q.example)}
-	for empty := 0; ; {
-		text, err := b.ask(q.text + "?")
-		switch {
-		case err != nil || text == "" && !q.must:
-			return "", err
-		case strings.EqualFold(text, "q"), text == "" && (empty > 0 || !b.terminal):
-			return "", missing
-		case text == "":
-			empty++
-			b.say("this one has to be answered; q stops, and nothing is recorded")
-			continue
-		}
-		if err := desked(q.check(text)); err == nil {
-			return text, nil
-		} else {
-			b.complain(err)
-		}
-	}
-}
-
-// A question is put to somebody at a terminal.
-type question struct {
-	text, example string
-	must          bool
-	check         func(answer string) error
-}
-
-func anyWords(string) error { return nil }
-
-// readable makes a check of a parser.
-func readable[T any](parse func(string) (T, error)) func(string) error {
-	return func(text string) error {
-		_, err := parse(text)
-		return err
-	}
 }

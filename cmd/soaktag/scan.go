@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"github.com/urfave/cli/v2"
@@ -34,8 +35,19 @@ func (s *session) scanCommand() *cli.Command {
 // A scanning is one run of scan.
 type scanning struct {
 	*book
-	json bool
-	line int
+	json   bool
+	line   int
+	sits   bool           // the desk asks in turn until somebody ends that
+	opened intake.Outcome // what such a sitting began with
+}
+
+// sit answers what the desk asks in turn, line by line, to the end.
+func (b *book) sit(out intake.Outcome, err error) error {
+	if err != nil {
+		return desked(err)
+	}
+	b.tell(out)
+	return (&scanning{book: b, sits: true, opened: out}).run()
 }
 
 func (b *book) scan(c *cli.Context) error {
@@ -43,13 +55,23 @@ func (b *book) scan(c *cli.Context) error {
 	if err := sc.begin(c.String("stage")); err != nil {
 		return err
 	}
-	err := sc.stream(bufio.NewReader(b.stdin))
+	return sc.run()
+}
+
+// run takes the stream and ends with what is still in hand, however it stopped.
+func (sc *scanning) run() error {
+	stopped := sc.stream(bufio.NewReader(sc.stdin))
+	out, err := sc.desk.Leave()
+	if stopped == nil {
+		stopped = err
+	}
+	err = errors.Join(stopped, sc.came("", out))
 	sc.sum()
 	if err != nil {
 		return err
 	}
-	out, err := b.desk.Close()
-	b.tell(out)
+	out, err = sc.desk.Close()
+	sc.tell(out)
 	return err
 }
 
@@ -74,6 +96,7 @@ func (sc *scanning) begin(word string) error {
 // the next one is taken; only the store can stop a stream.
 func (sc *scanning) stream(in *bufio.Reader) error {
 	for {
+		sc.prompt()
 		line, err := await(sc.stop, func() (string, error) { return nextLine(in) })
 		if errors.Is(err, errInterrupted) {
 			return err
@@ -82,10 +105,15 @@ func (sc *scanning) stream(in *bufio.Reader) error {
 			return fmt.Errorf("read line %d of the scans: %w", sc.line+1, err)
 		}
 		if err != nil {
+			sc.leaveQuestion()
 			return nil
 		}
 		sc.line++
-		if line == "" || sc.terminal && !sc.desk.Reads(line) && sc.explain(line) {
+		word := strings.ToLower(line)
+		switch {
+		case sc.sits && (word == "q" || word == "quit"):
+			return nil
+		case line == "" && sc.desk.Asks() == nil, sc.terminal && !sc.desk.Reads(line) && sc.explain(word):
 			continue
 		}
 		if err := sc.take(line); err != nil {
@@ -94,20 +122,50 @@ func (sc *scanning) stream(in *bufio.Reader) error {
 	}
 }
 
-// take hands one line to the desk and tells what came of it, note by note.
+// prompt asks somebody at a terminal what the desk waits for.
+func (sc *scanning) prompt() {
+	if q := sc.desk.Asks(); q != nil && sc.terminal {
+		fmt.Fprintf(sc.stderr, "soaktag: %s ", wording.Question(q, sc.zone()))
+	}
+}
+
+// leaveQuestion ends the line of a question that nobody answers.
+func (sc *scanning) leaveQuestion() {
+	if sc.terminal && sc.desk.Asks() != nil {
+		fmt.Fprintln(sc.stderr)
+	}
+}
+
+// take hands one line to the desk and tells what came of it.
 func (sc *scanning) take(line string) error {
 	out, err := sc.desk.Take(intake.Line(line))
+	return errors.Join(sc.came(line, out), err)
+}
+
+// came tells what came of a line, note by note.
+func (sc *scanning) came(line string, out intake.Outcome) error {
 	for _, n := range out.Notes {
 		sc.attend(n)
 		if err := sc.recorded(line, n); err != nil {
 			return err
 		}
-		sc.telling(fmt.Sprintf("line %d", sc.line), wording.Note(n, sc.desk.Record().Study()))
+		sc.telling(sc.place(), wording.Note(n, sc.desk.Record().Study()))
+		if _, is := n.(intake.Heard); is && len(out.Verdicts()) > 0 {
+			continue // what is recorded has it
+		}
 		if err := sc.emitNote(line, n); err != nil {
 			return err
 		}
 	}
-	return err
+	return nil
+}
+
+// place names the line in hand, but to somebody who just answered it.
+func (sc *scanning) place() string {
+	if sc.sits && sc.terminal {
+		return ""
+	}
+	return fmt.Sprintf("line %d", sc.line)
 }
 
 // attend tells by sound, at a terminal, that a scan was not plainly good.
@@ -115,9 +173,11 @@ func (sc *scanning) attend(n intake.Note) {
 	switch n.(type) {
 	case intake.TimeInDoubt:
 		sc.attention = true
-	case intake.NotRecorded, intake.StageExpired, intake.LeftOpen:
+	case intake.NotTaken, intake.NotRecorded, intake.StageExpired, intake.LeftOpen:
 		if sc.terminal {
 			fmt.Fprint(sc.stderr, "\a\a")
+		} else if _, is := n.(intake.NotTaken); is {
+			sc.attention = true // nobody is there to answer again
 		}
 	}
 }
@@ -141,19 +201,30 @@ func (sc *scanning) recorded(line string, n intake.Note) error {
 
 // explain answers what somebody at a terminal types who looks for the way out,
 // or for a way on. No scan is lost by it, so it counts as none.
-func (sc *scanning) explain(line string) bool {
-	switch strings.ToLower(strings.TrimSpace(line)) {
+func (sc *scanning) explain(word string) bool {
+	if slices.Contains([]string{"bye", "end", "stop", "done", "h"}, word) && sc.desk.Asks() != nil {
+		return false // it may be an answer
+	}
+	switch word {
 	case "quit", "exit", "q", "bye", "end", "stop", "done":
-		sc.say("Ctrl-D at the beginning of a line ends the scan; nothing was recorded for %s", intake.Quoted(line))
+		sc.say("Ctrl-D at the beginning of a line ends the scan; nothing was recorded for %s", intake.Quoted(word))
 	case "help", "?", "h":
-		sc.say("scan or type a code, perhaps with a time behind it: HBR-017-J 18:10")
-		sc.say("a stage names what the next codes went through: %s", strings.Join(intake.StageNames(sc.desk.Record()), ", "))
-		sc.say("YES accepts what the last scan asked, UNDO takes the last scan back, WHO NAME says who scans")
-		sc.say("Ctrl-D ends")
+		sc.help()
 	default:
 		return false
 	}
 	return true
+}
+
+func (sc *scanning) help() {
+	if sc.sits {
+		sc.tell(sc.opened)
+		return
+	}
+	sc.say("scan or type a code, perhaps with a time behind it: HBR-017-J 18:10")
+	sc.say("a stage names what the next codes went through: %s", strings.Join(intake.StageNames(sc.desk.Record()), ", "))
+	sc.say("YES accepts what the last scan asked, UNDO takes the last scan back, WHO NAME says who scans")
+	sc.say("Ctrl-D ends")
 }
 
 // sum says at the end what became of the stream.
@@ -163,6 +234,10 @@ func (sc *scanning) sum() {
 		return
 	}
 	tally := sc.desk.Tally()
+	sc.attention = sc.attention || tally.Refused > 0 && !(sc.sits && sc.terminal) || tally.Open() > 0
+	if sc.sits {
+		return
+	}
 	text := fmt.Sprintf("%s recorded", wording.Counted(tally.Recorded, "scan", "scans"))
 	if tally.Refused > 0 {
 		text += fmt.Sprintf(", %s not recorded", wording.Counted(tally.Refused, "line", "lines"))
@@ -171,7 +246,6 @@ func (sc *scanning) sum() {
 		text += fmt.Sprintf(", %d ask: soaktag status lists them, soaktag accept CODE --reason \"why\" accepts", tally.Open())
 	}
 	sc.say("%s", text)
-	sc.attention = sc.attention || tally.Refused > 0 || tally.Open() > 0
 }
 
 // longestLine is how much of a line is looked at; no code, card and time needs
@@ -195,12 +269,19 @@ func nextLine(in *bufio.Reader) (string, error) {
 	}
 }
 
-// emitNote writes the object for a line that was refused, or for a card.
+// emitNote writes the object for a line that was refused, for a card, or for what
+// is asked about.
 func (sc *scanning) emitNote(line string, n intake.Note) error {
 	var doc tables.Scan
 	switch n := n.(type) {
 	case intake.NotRecorded:
 		doc.Stage, doc.Problem = strength.Text(n.Stage), strength.Text(n.Why)
+	case intake.NotTaken:
+		doc.Problem = strength.Text(n.Why)
+	case intake.InHand:
+		doc.Code, doc.Waits = strength.Text(n.Subject.Code), "reading"
+	case intake.Heard:
+		doc.Code, doc.Heard = strength.Text(n.Subject.Code), strength.Text(n.Answer)
 	case intake.CardTaken:
 		doc.Stage, doc.Card = strength.Text(n.Stage), strength.Text(n.Card.Title())
 	default:

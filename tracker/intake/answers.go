@@ -14,6 +14,9 @@ import (
 // ParseEnded reads how a try ended: in full, or so much of it that only one
 // ending begins so. Results call fixture gave way a fixture failure.
 func ParseEnded(text string) (tracker.How, error) {
+	if strings.TrimSpace(text) == "" {
+		return "", refuse("how did it end? nothing recorded").because(Missing{"break", "ended", string(tracker.Separated)})
+	}
 	how, err := tracker.ParseHow(text)
 	if err != nil {
 		return "", refuse("%v; nothing recorded", err)
@@ -40,7 +43,7 @@ func ParseReading(u quantity.System, how tracker.How, text string) (string, erro
 	case tracker.NothingToRead:
 		return "", refuse("%s gives no reading; nothing recorded", how).because(NothingToRead{how})
 	case tracker.ReadingMissing:
-		return "", refuse("%s wants the reading of the gauge with its unit, such as 1310 psi; nothing recorded", how)
+		return "", refuse("%s wants the reading of the gauge; nothing recorded", how).because(Missing{"break", "reading", "1310 psi"})
 	case tracker.NoLoad:
 		return "", refuse("a reading of %s is no load; nothing recorded", given).with(CameApart{})
 	}
@@ -85,12 +88,13 @@ func (d *Desk) ParseRig(named string) (string, error) {
 }
 
 // RigNames lists rigs with commas between.
-func RigNames(rigs []tracker.Rig) string {
-	var names []string
+func RigNames(rigs []tracker.Rig) string { return strings.Join(rigNames(rigs), ", ") }
+
+func rigNames(rigs []tracker.Rig) (names []string) {
 	for _, r := range rigs {
 		names = append(names, r.Name)
 	}
-	return strings.Join(names, ", ")
+	return names
 }
 
 // ParsePercent reads a wood failure, "80" or "80 %", from 0 to 100.

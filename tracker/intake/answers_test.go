@@ -43,7 +43,7 @@ func TestEndings(t *testing.T) {
 		{"b", "bottomed out", ""},
 		{"s", "", `"s" is no way for a try to end; ways are separated, stopped`},
 		{"f", "", "nothing recorded"},
-		{"", "", "no way for a try to end"},
+		{"", "", "how did it end?"},
 		{"exploded", "", "no way for a try to end"},
 	}
 	for _, how := range tracker.Endings() {

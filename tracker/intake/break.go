@@ -30,16 +30,22 @@ func (f Try) take(d *Desk, out *Outcome) (err error) {
 	if err != nil {
 		return err
 	}
+	out.Notes = append(out.Notes, foreign(d.rec.Study().Rig(try.Rig), try.Reading)...)
 	fact := about(d.event(tracker.Tried), sub)
 	fact.Try = &try
 	if err := d.keep(out, fact); err != nil {
 		return err
 	}
+	return d.came(out, fact)
+}
+
+// came says what a recorded try comes to, and of a dummy what that shows.
+func (d *Desk) came(out *Outcome, fact tracker.Event) error {
 	if err := d.weigh(out, fact); err != nil {
 		return err
 	}
 	if fact.Code == tracker.DummyCode {
-		out.add(showed(d.rec.Study(), try))
+		out.add(showed(d.rec.Study(), *fact.Try))
 	}
 	return nil
 }
@@ -71,20 +77,18 @@ func (f Try) says(name string) bool {
 // tryOf reads what the form says of the try, in the order in which the press
 // shows it.
 func (d *Desk) tryOf(out *Outcome, f Try) (try tracker.Try, err error) {
+	study := d.rec.Study()
 	if try.How, err = ParseEnded(f.Ended); err != nil {
 		return try, err
 	}
-	if try.Reading, err = ParseReading(d.rec.Study().Units, try.How, f.Reading); err != nil {
+	if try.Reading, err = ParseReading(study.Units, try.How, inUnit(strings.TrimSpace(f.Reading), unitOf(rigOf(study, f.Rig)))); err != nil {
 		return try, err
 	}
 	if try.Rig, err = d.triedOn(try.How, f.Rig); err != nil {
 		return try, err
 	}
-	switch rig := d.rec.Study().Rig(try.Rig); {
-	case rig == nil && try.Rig != "":
+	if try.Rig != "" && study.Rig(try.Rig) == nil {
 		out.add(UnknownRig{try.Rig})
-	case rig != nil && rig.Gauge.Foreign(try.Reading):
-		out.add(ForeignReading{try.Reading, rig.Name, rig.Gauge.Span.Unit})
 	}
 	if strings.TrimSpace(f.WoodFailure) != "" {
 		percent, err := ParsePercent(f.WoodFailure)

@@ -102,9 +102,9 @@ func TestTriesRefused(t *testing.T) {
 	}{
 		{func(f *Try) { f.Subject = "B1" }, "is a bath; name one specimen"},
 		{func(f *Try) { f.Subject = "99" }, "no specimen of this study has serial 99; nothing recorded"},
-		{func(f *Try) { f.Ended = "" }, "is no way for a try to end"},
+		{func(f *Try) { f.Ended = "" }, "how did it end?"},
 		{func(f *Try) { f.Reading = "" }, "wants the reading"},
-		{func(f *Try) { f.Reading = "9" }, "reading: "},
+		{func(f *Try) { f.Reading = "9 ton" }, "reading: "},
 		{func(f *Try) { f.Ended = "fell apart" }, "fell apart gives no reading"},
 		{func(f *Try) { f.Rig = "hammer" }, "the plan has no rig"},
 		{func(f *Try) { f.WoodFailure = "all" }, "wood failure"},

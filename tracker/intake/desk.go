@@ -37,6 +37,7 @@ type Desk struct {
 	done  [][]tracker.Event // by what was taken, for UNDO
 	tried []tracker.Event   // about trial labels
 	tally Tally
+	sit   sitting // what it asks, answer by answer
 
 	echoed map[string]bool // texts that were said to be read as a code
 	wet    bool            // an immersion was met: whether its labels were ever tried is asked once

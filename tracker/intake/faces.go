@@ -23,6 +23,9 @@ func (f Faces) take(d *Desk, out *Outcome) (err error) {
 	if err != nil {
 		return err
 	}
+	if strings.TrimSpace(f.WoodFailure) == "" {
+		return refuse("how much failed in the wood? nothing recorded").because(Missing{"faces", "wood-failure", "80"})
+	}
 	wood, err := ParsePercent(f.WoodFailure)
 	if err != nil {
 		return err

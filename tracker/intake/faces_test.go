@@ -58,7 +58,7 @@ func TestFacesRefused(t *testing.T) {
 		{Faces{Subject: "oak 2", WoodFailure: "70"}, "which half of oak 2?"},
 		{Picture{code(3), aJPEG}, "which half of " + code(3)},
 		{Faces{Subject: "B1", WoodFailure: "70"}, "is a bath"},
-		{Faces{Subject: "1/2", WoodFailure: ""}, "wood failure"},
+		{Faces{Subject: "1/2", WoodFailure: ""}, "how much failed in the wood?"},
 		{Faces{Subject: "1/2", WoodFailure: "101"}, "not between 0 and 100"},
 		{Faces{Subject: "1/2", WoodFailure: "70", Picture: []byte("a letter")}, "the photograph is no photograph"},
 		{Picture{"1/2", nil}, "the photograph is empty (0 bytes); nothing recorded"},

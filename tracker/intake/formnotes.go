@@ -92,6 +92,8 @@ type (
 	NoSuchEvent struct{ Word string }
 	// NothingToRead: a try that ended so has no reading, and one is given.
 	NothingToRead struct{ How tracker.How }
+	// Missing: a form lacks an answer, under its name of the command line, with an example.
+	Missing struct{ Form, Field, Example string }
 	// OfSpecimens: what is named Field is kept of specimens only, not of dummies.
 	OfSpecimens struct{ Field string }
 	// WhichHalf: faces are read half by half.
@@ -100,6 +102,7 @@ type (
 
 func (NoSuchEvent) cause()   {}
 func (NothingToRead) cause() {}
+func (Missing) cause()       {}
 func (OfSpecimens) cause()   {}
 func (WhichHalf) cause()     {}
 

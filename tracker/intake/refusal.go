@@ -40,6 +40,14 @@ func refuse(format string, args ...any) *Refusal {
 	return &Refusal{Why: fmt.Sprintf(format, args...)}
 }
 
+// refusalOf is an error as a refusal.
+func refusalOf(err error) *Refusal {
+	if r, ok := err.(*Refusal); ok {
+		return r
+	}
+	return &Refusal{Why: err.Error()}
+}
+
 // with adds help to a refusal.
 func (r *Refusal) with(h Help) *Refusal {
 	r.Help = h
@@ -66,6 +74,8 @@ type (
 		Choose  bool   // the plan has several rigs
 		Timed   bool
 	}
+	// ReadingFollows: at the break every code is followed by its reading.
+	ReadingFollows struct{}
 	// PrintTrial: there are no trial labels yet.
 	PrintTrial struct{}
 	// NameThem: if it happened all the same, they are named one by one.
@@ -92,6 +102,7 @@ func (ReadAgain) help()        {}
 func (SeeStatus) help()        {}
 func (Advice) help()           {}
 func (BreakWithReading) help() {}
+func (ReadingFollows) help()   {}
 func (PrintTrial) help()       {}
 func (NameThem) help()         {}
 func (NameTheCodes) help()     {}

@@ -26,7 +26,15 @@ type Line string
 // take records one line: what stands between its cards in one transaction each.
 // What cannot be read is noted as not recorded; only the store ends a stream.
 func (l Line) take(d *Desk, out *Outcome) (err error) {
+	if taken, err := d.reply(out, string(l)); taken || err != nil {
+		return err
+	}
 	d.expire(out)
+	if !d.oneByOne() {
+		if err := d.putDown(out); err != nil {
+			return err
+		}
+	}
 	items, err := d.lines().read(string(l), d.now())
 	if err != nil {
 		d.refuse(out, err)
@@ -54,13 +62,9 @@ func (l Line) take(d *Desk, out *Outcome) (err error) {
 
 // refuse notes what stands for nothing; nothing asks after it.
 func (d *Desk) refuse(out *Outcome, err error) {
-	r, ok := err.(*Refusal)
-	if !ok {
-		r = &Refusal{Why: err.Error()}
-	}
 	d.asked = nil
 	d.tally.Refused++
-	out.add(NotRecorded{r, d.stage})
+	out.add(NotRecorded{refusalOf(err), d.stage})
 }
 
 // Set puts a stage in force.
@@ -74,7 +78,7 @@ func (d *Desk) set(out *Outcome, stage schedule.Stage) {
 	d.stage, d.since, d.stays = stage, d.now(), false
 	out.add(StageInForce{stage, d.since.Add(CardLasts)})
 	if stage == schedule.Break {
-		out.add(Advised{BreakWithReading{Choose: len(d.rec.Study().Rigs) > 1}})
+		out.add(Advised{ReadingFollows{}})
 	}
 }
 
@@ -101,9 +105,8 @@ func (d *Desk) scanned(out *Outcome, items []item) error {
 	if len(items) == 0 {
 		return nil
 	}
-	if d.stage == schedule.Break && !onlyTrials(items) {
-		d.refuse(out, breakNeedsReading(d.rec, items[0].sub))
-		return nil
+	if d.oneByOne() && !onlyTrials(items) {
+		return d.takeOne(out, items)
 	}
 	var events []tracker.Event
 	for _, it := range items {
@@ -213,6 +216,9 @@ func (d *Desk) card(out *Outcome, line string, card labels.Card) error {
 			d.refuse(out, err)
 			return nil
 		}
+		if err := d.putDown(out); err != nil {
+			return err
+		}
 		d.set(out, stage)
 	case labels.CardWho:
 		d.By = card.Name
@@ -222,7 +228,7 @@ func (d *Desk) card(out *Outcome, line string, card labels.Card) error {
 			return err
 		}
 	case labels.CardUndo:
-		if err := d.undo(out); err != nil {
+		if err := d.backOne(out); err != nil {
 			return err
 		}
 	case labels.CardTest:

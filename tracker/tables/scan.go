@@ -22,6 +22,8 @@ type Scan struct {
 	Card     strength.Text `json:"card"`
 	Trial    strength.Text `json:"trial,omitempty"` // a trial label; code is then null
 	Problem  strength.Text `json:"problem"`         // why it was not recorded
+	Waits    strength.Text `json:"waits,omitempty"` // what is to follow the code, at the break: reading
+	Heard    strength.Text `json:"heard,omitempty"` // an answer about the code, still to be recorded
 	Marks    []RecordMark  `json:"marks"`
 	Next     *ScanNext     `json:"next"`
 }

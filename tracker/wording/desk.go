@@ -73,6 +73,9 @@ func Note(n intake.Note, study *tracker.Study) []Sentence {
 	if out := formed(n, study); out != nil {
 		return out
 	}
+	if out := sat(n); out != nil {
+		return out
+	}
 	if out := amendment(n, zone); out != nil {
 		return out
 	}

@@ -174,6 +174,8 @@ func formCause(c intake.Cause) string {
 		return fmt.Sprintf("no event %q in the log; soaktag history CODE lists those of a specimen", c.Word)
 	case intake.NothingToRead:
 		return fmt.Sprintf("%s gives no reading: leave --reading out, or say how the try ended otherwise; nothing recorded", c.How)
+	case intake.Missing:
+		return fmt.Sprintf("%s wants --%[2]s; add --%[2]s %q; nothing recorded", c.Form, c.Field, c.Example)
 	case intake.OfSpecimens:
 		return fmt.Sprintf("a dummy tries the rig: --%s is kept of specimens only; nothing recorded", c.Field)
 	case intake.WhichHalf:

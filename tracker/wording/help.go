@@ -32,6 +32,8 @@ func Help(h intake.Help) string {
 		return h.Text
 	case intake.BreakWithReading:
 		return breakCommand(h)
+	case intake.ReadingFollows:
+		return "scan a label, then type what the gauge showed; scan the next, or say first how the try ended where the bond did not separate"
 	case intake.PrintTrial:
 		return "soaktag labels --trial --stock STOCK --out trial.pdf"
 	case intake.WriteUpOne:
