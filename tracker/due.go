@@ -9,8 +9,8 @@ import (
 )
 
 // Due lists what is to happen next to every specimen, soonest first: what is
-// overdue, due, soon, and what is still running; and the dummies that are due
-// or overdue.
+// overdue, due, soon, and what is still running; the dummies that are due or
+// overdue; and the next change of water of every bath.
 func (r *Record) Due(now time.Time) []Due {
 	ahead := r.outlook(now)
 	var all []Due
@@ -21,6 +21,7 @@ func (r *Record) Due(now time.Time) []Due {
 	}
 	if r.study != nil {
 		all = append(all, r.dueDummies(now)...)
+		all = append(all, r.dueWater(now)...)
 	}
 	slices.SortStableFunc(all, sooner)
 	return all
@@ -28,7 +29,7 @@ func (r *Record) Due(now time.Time) []Due {
 
 // sooner orders what is due by its deadline.
 func sooner(a, b Due) int {
-	return cmp.Or(a.deadline().Compare(b.deadline()), cmp.Compare(a.Specimen.Code.Serial, b.Specimen.Code.Serial))
+	return cmp.Or(a.deadline().Compare(b.deadline()), cmp.Compare(a.Specimen.Code.Serial, b.Specimen.Code.Serial), cmp.Compare(a.Bath, b.Bath))
 }
 
 // deadline is the instant a due is sorted by.

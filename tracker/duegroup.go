@@ -19,6 +19,9 @@ type DueGroup struct {
 	Items  []Due           // soonest first
 }
 
+// Water reports whether the group is baths whose water is to be changed.
+func (g DueGroup) Water() bool { return g.Stage == WaterChange }
+
 // Whole is the group as one thing to be done.
 func (g DueGroup) Whole() Due {
 	d := g.Items[0]
@@ -38,7 +41,7 @@ type DueKey struct {
 func keyOf(d Due, blind bool) DueKey {
 	key := DueKey{Rig: d.Rig, Stage: d.Named(), State: d.State, Treatment: d.Specimen.Treatment}
 	switch {
-	case d.Bath != "" && d.Stage.Wet():
+	case d.Bath != "" && (d.Stage.Wet() || d.Stage == WaterChange):
 		key.Bath, key.Treatment = d.Bath, ""
 	case !blind:
 		key.Adhesive = d.Specimen.Adhesive

@@ -98,8 +98,8 @@ type Verdict struct {
 	Next     *Due      // what comes next for the specimen; nil when nothing does
 }
 
-// A Due is the next thing to happen to a specimen, or a dummy to be broken on a
-// rig.
+// A Due is the next thing to happen to a specimen, a dummy to be broken on a
+// rig, or the water of a bath to be changed (Stage is WaterChange then).
 type Due struct {
 	Specimen Specimen
 	Rig      string // of a dummy, which is no specimen; else empty

@@ -97,16 +97,17 @@ type Adhesive struct {
 
 // A Treatment is what is done to a specimen between cure and break.
 type Treatment struct {
-	Key        string
-	Control    bool // not soaked, compared against
-	Replicates int
-	Water      string // as written, "20 C +/- 5 C"; empty when not given
-	State      string // state at break: "wet", "dry", "re-dried", ...
-	Soaked     bool   // immersion and lift-out are among its stages
-	Age        schedule.Planned
-	Intervals  []schedule.Interval
-	ByAdhesive map[string]int // replicates by adhesive key, where they differ
-	Expected   GivenShear     // strength expected of its bonds
+	Key         string
+	Control     bool // not soaked, compared against
+	Replicates  int
+	Water       string           // as written, "20 C +/- 5 C"; empty when not given
+	WaterChange schedule.Planned // from one change of the bath's water to the next; None where the plan does not say
+	State       string           // state at break: "wet", "dry", "re-dried", ...
+	Soaked      bool             // immersion and lift-out are among its stages
+	Age         schedule.Planned
+	Intervals   []schedule.Interval
+	ByAdhesive  map[string]int // replicates by adhesive key, where they differ
+	Expected    GivenShear     // strength expected of its bonds
 
 	// Protocol is the published schedule that it follows, open steps filled in,
 	// to be shown with its source and standing; its Name is empty without one.

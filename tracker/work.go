@@ -90,6 +90,9 @@ var works = []Work{{
 	Order: ByBath, Boxes: []string{"time", "mass after", "note"}, Bath: true, When: everSoaked,
 	Caution: "Standing water may hold hydrogen sulfide: air first, open outdoors or by a door, do not lean over, never in a pit or cellar; the nose goes blind to it. Gloves and goggles, cover cuts, wash hands, no pressure washer. Lid locked again, or the bath emptied: children drown in it.",
 	Briefly: []string{"old bath water: gloves, cover cuts, air the room"},
+}, { // on a card where the plan says how often; the bath's, on no worksheet
+	Stage: WaterChange, When: everSoaked,
+	Caution: "Old bath water may hold hydrogen sulfide: air first, open outdoors or by a door, do not lean over. Gloves and goggles, cover cuts, wash hands. {water}: siphon with a pump, never by mouth, do not lift the tub. Not into a stream. No bleach. Lid locked again: children drown in it.",
 }, { // on no card: a published schedule names the step
 	Stage: "boiling", Hands: toHandle, When: everBoiled,
 	Briefly: []string{"it scalds: lid, tongs, long gloves; a timer, and top up with hot water before it boils dry"},

@@ -25,6 +25,9 @@ func (s *session) printBaths(study *tracker.Study) {
 	if text := wording.Confounding(design.ConfoundingOf(baths)); text != "" {
 		s.print("%s", screen.Fold(summaryWidth, strings.Fields(text+"."), "  "))
 	}
+	if text := wording.WaterChanges(study); text != "" {
+		s.print("%s", screen.Fold(summaryWidth, strings.Fields(text), "  "))
+	}
 	if most := design.Ceiling(study); most > 0 {
 		s.print("  %s takes up water to %.0f %% of its dry mass at most (Wood Handbook, from memory); a reading above that is a slip\n",
 			study.Wood.Species, most.Percent())

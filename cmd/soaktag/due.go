@@ -79,6 +79,10 @@ func (s *session) printBlock(study *tracker.Study, b tracker.DueBlock) {
 		s.printDummy(study, b[0].Items[0])
 		return
 	}
+	if b[0].Water() {
+		s.printWater(study, b)
+		return
+	}
 	if len(b) == 1 {
 		s.printDueGroup(study, b[0])
 		return
@@ -114,6 +118,13 @@ func (s *session) printMember(zone *time.Location, g tracker.DueGroup, timed boo
 	if names != "" {
 		s.print("        %s\n", names)
 	}
+}
+
+// printWater prints baths whose water is to be changed, with the time of the soonest.
+func (s *session) printWater(study *tracker.Study, b tracker.DueBlock) {
+	s.print("\n%s  %s%s\n", strings.ToUpper(b[0].State.String()), wording.WaterOf(b...), wording.Roughly(b.Items()))
+	s.print("    %s\n", wording.Window(b[0].Whole(), study.Zone))
+	s.print("    do: %s\n    why: %s\n", wording.WaterWork(b...), wording.WhyWater)
 }
 
 // printDummy prints a dummy that is due.

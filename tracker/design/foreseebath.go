@@ -16,10 +16,12 @@ type (
 	// An OpenTub is a bath without a name that several adhesives share.
 	OpenTub struct{ Adhesives []string }
 
-	// A LongSoak wants its water changed more than once.
+	// A LongSoak wants its water changed so often; Every is the plan's own word
+	// on how long water stays, zero where it has none.
 	LongSoak struct {
 		Soak    time.Duration
 		Changes int
+		Every   time.Duration
 	}
 )
 
@@ -58,9 +60,9 @@ func unnamed(baths []Bath) []Foreseen {
 }
 
 // waterNotes says when to change the water of the longest soak, if more than
-// once.
+// once and the plan does not say it.
 func waterNotes(s *tracker.Study) []Foreseen {
-	if long := LongestSoak(s); long.Changes >= 2 {
+	if long := LongestSoak(s); long.Changes >= 2 && long.Every == 0 {
 		return []Foreseen{note("water-changes", "interval.soak", long)}
 	}
 	return nil
@@ -69,14 +71,16 @@ func waterNotes(s *tracker.Study) []Foreseen {
 // LongestSoak is the longest that the plan keeps anything under water at a time,
 // and how often that wants fresh water. What a published schedule wants is its
 // own to say; zero without another soak.
-func LongestSoak(s *tracker.Study) LongSoak {
-	var longest time.Duration
+func LongestSoak(s *tracker.Study) (long LongSoak) {
 	for _, t := range s.Treatments {
-		if t.Soaked && t.Protocol.Name == "" {
-			longest = max(longest, soakOf(s, t))
+		if soak := soakOf(s, t); t.Soaked && t.Protocol.Name == "" && soak > long.Soak {
+			long = LongSoak{soak, len(WaterChanges(soak)), t.WaterChange.Length}
 		}
 	}
-	return LongSoak{longest, len(WaterChanges(longest))}
+	if long.Every > 0 {
+		long.Changes = int((long.Soak - 1) / long.Every) // not at the lift-out
+	}
+	return long
 }
 
 // soakOf is how long the plan keeps a treatment under water at a time: its own

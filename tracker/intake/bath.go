@@ -73,3 +73,12 @@ func (d *Desk) nobodyIn(bath string, stage schedule.Stage) *Refusal {
 	}
 	return refuse("no specimen of bath %s was ready for its %s at that time", bath, stage).with(WriteUpOne{stage})
 }
+
+// ofWater makes the event of a change of water, which is the bath's own.
+func (d *Desk) ofWater(fact tracker.Event, sub Subject) ([]tracker.Event, error) {
+	if sub.Bath == "" {
+		return nil, refuse("%s is no bath, and water is changed in a bath", sub).with(ChangeIn{Baths(d.rec)})
+	}
+	fact.Kind, fact.Stage, fact.Bath, fact.Values = tracker.Measured, "", sub.Bath, tracker.FreshWater()
+	return []tracker.Event{about(fact, sub)}, nil
+}

@@ -102,6 +102,9 @@ func (rd *reading) eventsOfOne(s sighting) []tracker.Event {
 	case d.stage == schedule.Break && !s.sub.ofTrial():
 		rd.refuse(breakNeedsReading(d.rec, s.sub))
 		return nil
+	case d.stage == tracker.WaterChange:
+		rd.refuse(refuse("a change of water is not read from a photograph").with(ChangeIn{Baths(d.rec)}))
+		return nil
 	}
 	made, err := d.spread(rd.out, rd.factOf(s), []Subject{s.sub})
 	if err != nil {

@@ -86,6 +86,8 @@ type (
 	WriteUpOne struct{ Stage schedule.Stage }
 	// InQuotes: what is named in two words is one word in quotes: "bath B1".
 	InQuotes struct{ Lead string }
+	// ChangeIn: the water of these baths can be changed.
+	ChangeIn struct{ Baths []string }
 	// SeeTrial: how the trial labels are decides what can be recorded of them.
 	SeeTrial struct{}
 	// PutUnderWater: a trial label is put under water and read there.
@@ -108,6 +110,7 @@ func (NameThem) help()         {}
 func (NameTheCodes) help()     {}
 func (WriteUpOne) help()       {}
 func (InQuotes) help()         {}
+func (ChangeIn) help()         {}
 func (SeeTrial) help()         {}
 func (PutUnderWater) help()    {}
 func (StagesAre) help()        {}

@@ -93,6 +93,8 @@ func (d *Desk) spread(out *Outcome, fact tracker.Event, subjects []Subject) ([]t
 
 func (d *Desk) eventsOf(out *Outcome, fact tracker.Event, sub Subject) ([]tracker.Event, error) {
 	switch {
+	case fact.Stage == tracker.WaterChange:
+		return d.ofWater(fact, sub)
 	case sub.ofTrial():
 		return d.ofTrials(fact, sub)
 	case sub.Several != nil:

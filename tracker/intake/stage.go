@@ -12,6 +12,9 @@ func ParseStage(rec *tracker.Record, word string) (schedule.Stage, error) {
 	if stage, ok := rec.Study().Stage(word); ok {
 		return stage, nil
 	}
+	if plain := tracker.PlainWord(word); plain == "waterchange" || plain == "waterchanged" {
+		return tracker.WaterChange, nil
+	}
 	return "", refuse("no stage %q in this study", word).with(StagesAre{StageNames(rec)})
 }
 
@@ -21,6 +24,9 @@ func StageNames(rec *tracker.Record) []string {
 	var names []string
 	for _, stage := range rec.Study().Stages() {
 		names = append(names, string(stage))
+	}
+	if rec.Study().ChangesWater() {
+		names = append(names, string(tracker.WaterChange))
 	}
 	return names
 }

@@ -28,6 +28,7 @@ func readTreatment(t table, key string, s *tracker.Study) tracker.Treatment {
 	tr.Control, _ = get[bool](t, "control")
 	readReplicates(t, &tr, s)
 	tr.Water = readWater(t)
+	tr.WaterChange = readWaterChange(t)
 	readExpected(t, &tr)
 	readSteps(t, &tr, s)
 	tr.State = readState(t, tr)
@@ -131,6 +132,21 @@ func readWater(t table) string {
 	return text
 }
 
+// readWaterChange reads how long the water of a bath stays: "2 d +/- 12 h", or "at
+// most 2 d". A length alone may be off by a quarter: common practice, no published
+// source.
+func readWaterChange(t table) schedule.Planned {
+	p, ok := parsed(t, "water_change", "interval", schedule.ParsePlanned)
+	if ok && (p.Kind == schedule.AsPartner || p.Kind == schedule.AtLeast || p.Kind != schedule.None && p.Length <= 0) {
+		t.at("water_change", note{Error, "water-change", t.child("water_change") + " is no time by which water is changed again", `write "2 d", "2 d +/- 12 h" or "at most 2 d"`})
+		return schedule.Planned{}
+	}
+	if p.Assumed {
+		p.Early, p.Late, p.Assumed = p.Length/4, p.Length/4, false
+	}
+	return p
+}
+
 // readState reads the state at break: that of the published schedule, else wet
 // after a soak and dry without one, unless the plan says otherwise.
 func readState(t table, tr tracker.Treatment) string {
@@ -209,6 +225,9 @@ func checkTreatment(t table, tr tracker.Treatment) {
 	}
 	if tr.Water != "" && !tr.Soaked {
 		t.at("water", note{Warning, "water-without-soak", fmt.Sprintf("the treatment %q has water but is not soaked", tr.Key), `give it a soak: [interval] soak = "7 d +/- 4 h"`})
+	}
+	if tr.WaterChange.Kind != schedule.None && !tr.Soaked {
+		t.at("water_change", note{Warning, "water-without-soak", fmt.Sprintf("the treatment %q changes water but is not soaked", tr.Key), `give it a soak: [interval] soak = "7 d +/- 4 h"`})
 	}
 	if tr.Age.Kind == schedule.AsPartner && tr.Soaked {
 		t.at("age", note{Error, "age-of-soaked", fmt.Sprintf("the treatment %q is soaked itself, and its age cannot follow the soaked partner's", tr.Key), `write "as soaked" in the dry control`})

@@ -1,6 +1,7 @@
 package tables
 
 import (
+	"cmp"
 	"crypto/sha256"
 	"encoding/hex"
 	"fmt"
@@ -49,22 +50,33 @@ func (v forecast) entry(g tracker.DueGroup) ical.Event {
 		Start:       v.rec.Study().FirstManned(g.Window.Begins(), g.Window.Closes),
 		End:         g.Window.Closes,
 		Summary:     v.rec.Study().Prefix + ": " + wording.DueLot(g),
-		Description: wording.Work(v.rec.Study(), g) + "\n" + codeList(g.Items),
+		Description: v.describe(g),
 		Sequence:    v.sequence,
 	}
 }
 
+func (v forecast) describe(g tracker.DueGroup) string {
+	if g.Water() {
+		return wording.WaterWork(g) + "\n" + wording.WhyWater
+	}
+	return wording.Work(v.rec.Study(), g) + "\n" + codeList(g.Items)
+}
+
 // calendarUID names an entry for life: its study, stage and the first of its
-// specimens. A lot keeps it while that one is in it, however it moves and
+// specimens, or baths where it is about these. A lot keeps it while that one is in it, however it moves and
 // whoever joins or leaves.
 func calendarUID(rec *tracker.Record, g tracker.DueGroup) string {
-	first := g.Items[0].Specimen.Code
+	first := g.Items[0]
 	for _, d := range g.Items {
-		if d.Specimen.Code.Serial < first.Serial {
-			first = d.Specimen.Code
+		if cmp.Or(cmp.Compare(d.Specimen.Code.Serial, first.Specimen.Code.Serial), cmp.Compare(d.Bath, first.Bath)) < 0 {
+			first = d
 		}
 	}
-	return strings.ReplaceAll(string(g.Stage)+"-"+first.String(), " ", "-") + "-" + studyMark(rec) + "@soaktag"
+	name := first.Specimen.Code.String()
+	if g.Water() {
+		name = rec.Study().Prefix + "-" + first.Bath
+	}
+	return strings.ReplaceAll(string(g.Stage)+"-"+name, " ", "-") + "-" + studyMark(rec) + "@soaktag"
 }
 
 // studyMark tells two studies of one prefix apart: a part of the hash of the

@@ -14,7 +14,8 @@ type Due struct {
 }
 
 // A DueItem is the next thing to happen to one specimen, or a dummy to break: of
-// that code, name, bath, adhesive and treatment are null, of a specimen rig is.
+// that code, name, bath, adhesive and treatment are null, of a specimen rig is. Of
+// a bath whose water is to be changed only bath is not null.
 type DueItem struct {
 	Code      strength.Text `json:"code"`
 	Name      strength.Text `json:"name"`
@@ -43,7 +44,7 @@ func NewDue(items []tracker.Due, zone *time.Location) Due {
 			Opens: localTime(d.Window.Opens, zone), At: localTime(d.Window.At, zone), Closes: localTime(d.Window.Closes, zone),
 			State: d.State.String(), OverH: roundHours(d.Over), Sure: d.Sure,
 		}
-		if d.Rig == "" {
+		if d.Rig == "" && d.Stage != tracker.WaterChange {
 			item.Code = strength.Text(d.Specimen.Code.String())
 		}
 		doc.Items = append(doc.Items, item)

@@ -43,6 +43,8 @@ func DueLot(g tracker.DueGroup) string {
 	what, whom, treatment := string(g.Stage), adhesivesOf(g), g.Items[0].Specimen.Treatment
 	alike := !slices.ContainsFunc(g.Items, func(d tracker.Due) bool { return d.Specimen.Treatment != treatment })
 	switch {
+	case g.Water():
+		return WaterOf(g)
 	case g.Bath != "":
 		what += " of " + DueWhom(g)
 	case alike:

@@ -190,6 +190,10 @@ func Faces(f *tracker.Faces) string {
 func Values(values []tracker.Value) string {
 	var parts []string
 	for _, v := range values {
+		if v.Name == tracker.WaterChanged {
+			parts = append(parts, "water changed")
+			continue
+		}
 		parts = append(parts, v.Name+" "+v.Text)
 	}
 	return strings.Join(parts, ", ")

@@ -157,7 +157,7 @@ func bathForeseen(what any, u quantity.System) (text, hint, more string) {
 			`give each a bath of its own: bath = "B1"`, ""
 	case design.LongSoak:
 		return fmt.Sprintf("a soak of %s d wants its water changed %d times", quantity.Figures(x.Soak.Hours()/24, 3), x.Changes),
-			"at the end of days 1 and 2, then every 36 h, the same for every bath", "write it on the worksheet"
+			`at the end of days 1 and 2, then every 36 h, the same for every bath; with water_change = "36 h" in the treatment due and calendar ask for it`, WhyWater
 	}
 	return "", "", ""
 }

@@ -40,6 +40,8 @@ func Help(h intake.Help) string {
 		return fmt.Sprintf("if it happened all the same: soaktag log CODE --stage %s --at TIME; soaktag history CODE says what is recorded of one", ShellWord(string(h.Stage)))
 	case intake.InQuotes:
 		return fmt.Sprintf("two words are one in quotes: soaktag log \"%s NAME\" --stage STAGE", h.Lead)
+	case intake.ChangeIn:
+		return WaterCommand(h.Baths) + ", or scan the tags of the baths"
 	case intake.NameThem:
 		return "if it happened all the same, name them one by one; soaktag status says how far the specimens are"
 	case intake.NameTheCodes:

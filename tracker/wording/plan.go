@@ -172,8 +172,8 @@ func baths(study *tracker.Study) string {
 		same.add(needs, BathName(b))
 	}
 	text := same.text("bath", "; ")
-	if long := design.LongestSoak(study); long.Changes >= 2 {
-		text += fmt.Sprintf("; water changed %d times", long.Changes)
+	if long := design.LongestSoak(study); long.Changes >= 2 || long.Every > 0 && long.Changes > 0 {
+		text += "; foul water changed " + times(long.Changes)
 	}
 	return text
 }

@@ -14,6 +14,9 @@ func Cards(rec *tracker.Record, people, baths []string) []sheet.Card {
 	for _, stage := range rec.Study().Stages() {
 		stages = append(stages, string(stage))
 	}
+	if rec.Study().ChangesWater() {
+		stages = append(stages, string(tracker.WaterChange))
+	}
 	cards := sheet.Cards(stages, people, baths)
 	u := rec.Study().Units
 	for i := range cards {
