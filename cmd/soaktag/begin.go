@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"os"
 	"path/filepath"
 	"strings"
 
@@ -92,9 +91,9 @@ func (s *session) deal(table string, study *tracker.Study) ([]tracker.Specimen, 
 	if table == "" {
 		return design.Allocate(study), fmt.Sprintf("seed %d", study.Seed), nil
 	}
-	f, err := os.Open(table)
+	f, err := openNamed(table, "its columns are name, adhesive, treatment, board; without --specimens the plan's are dealt")
 	if err != nil {
-		return nil, "", refused(err)
+		return nil, "", err
 	}
 	defer f.Close()
 	specimens, warnings, err := tables.ReadSpecimens(table, f, study)

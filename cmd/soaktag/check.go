@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"os"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -91,9 +90,9 @@ const largestPlan = 4 << 20
 
 // readSmall reads a plan file; something far larger is no plan.
 func readSmall(path string) ([]byte, error) {
-	f, err := os.Open(path)
+	f, err := openNamed(path, "soaktag outline my-plan.toml writes a plan to start from")
 	if err != nil {
-		return nil, refused(err)
+		return nil, err
 	}
 	defer f.Close()
 	text, err := io.ReadAll(io.LimitReader(f, largestPlan+1))

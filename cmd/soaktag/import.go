@@ -2,7 +2,6 @@ package main
 
 import (
 	"bufio"
-	"os"
 	"path/filepath"
 
 	"github.com/urfave/cli/v2"
@@ -50,9 +49,9 @@ func (b *book) importFile(c *cli.Context) error {
 
 // readTable reads the events of a table and warns of what it passed over.
 func (b *book) readTable(name string) ([]tracker.Event, error) {
-	file, err := os.Open(name)
+	file, err := openNamed(name, "soaktag import --help lists the columns of such a table")
 	if err != nil {
-		return nil, refused(err)
+		return nil, err
 	}
 	defer file.Close()
 	text := bufio.NewReader(file)

@@ -52,6 +52,8 @@ func mayWrite(c *cli.Context, as format, path string) error {
 	switch {
 	case err != nil:
 		return mustBeNew(path)
+	case info.IsDir():
+		return usageError("%s is a folder; name a file in it", path)
 	case !c.Bool("replace"):
 		return usageError("%s is there already: add --replace to write it anew, or name another file", path)
 	case !info.Mode().IsRegular() || !as.begins(path):
@@ -76,8 +78,9 @@ func mustBeNew(path string) error {
 	if _, err := os.Lstat(path); err == nil {
 		return usageError("%s is there already and is never overwritten; name another file, or move it away first", path)
 	}
-	if info, err := os.Stat(filepath.Dir(path)); err != nil || !info.IsDir() {
-		return fmt.Errorf("write %s: its folder does not exist or cannot be written to", path)
+	folder := filepath.Dir(path)
+	if info, err := os.Stat(folder); err != nil || !info.IsDir() {
+		return fmt.Errorf("%s cannot be written: there is no folder %s; make it first", path, folder)
 	}
 	return nil
 }

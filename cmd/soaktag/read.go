@@ -140,9 +140,12 @@ func codesGiven(path string) (*photo.List, error) {
 	if err := pipeless(path); err != nil {
 		return nil, refused(fmt.Errorf("%s %w", path, err))
 	}
+	if err := mustExist(path, "--codes wants a file with one code a line"); err != nil {
+		return nil, err
+	}
 	text, err := os.ReadFile(path)
 	if err != nil {
-		return nil, refused(fmt.Errorf("--codes: %w", err))
+		return nil, unreadable(path, err)
 	}
 	list, err := photo.ParseList(text)
 	if wrong := (*photo.LineError)(nil); errors.As(err, &wrong) {

@@ -44,12 +44,11 @@ func (s *session) restore(c *cli.Context) error {
 
 // restoreTo takes the way that what lies at from asks for.
 func (s *session) restoreTo(from, to string) error {
-	info, err := os.Stat(from)
-	if err != nil {
-		return refused(fmt.Errorf("restore: %w", err))
-	}
-	if info.IsDir() {
+	if info, err := os.Stat(from); err == nil && info.IsDir() {
 		return s.restoreLog(filepath.Join(from, logName), to)
+	}
+	if err := mustExist(from, "soaktag backup FILE makes a copy, soaktag export DIR a folder to restore from"); err != nil {
+		return err
 	}
 	if filepath.Ext(from) == filepath.Ext(logName) {
 		return s.restoreLog(from, to)
@@ -65,7 +64,7 @@ const logName = "log.jsonl"
 func (s *session) restoreLog(from, to string) (err error) {
 	f, err := os.Open(from)
 	if err != nil {
-		return refused(fmt.Errorf("restore: an export folder holds %s: %w", logName, err))
+		return usageError("%s has no %s that can be read, so it is no folder that soaktag export wrote", filepath.Dir(from), logName)
 	}
 	defer func() { err = errors.Join(err, f.Close()) }()
 	head, events, err := tables.LogEnd(filepath.Dir(from))

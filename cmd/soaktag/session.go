@@ -19,6 +19,7 @@ import (
 	"soaktag/tracker"
 	"soaktag/tracker/plan"
 	"soaktag/tracker/store"
+	"soaktag/tracker/wording"
 )
 
 // A session is one run of the program: its streams, its clock, and whether
@@ -32,7 +33,6 @@ type session struct {
 	attention      bool            // ends with status 3 unless there is an error
 	file           string          // the study that open opened
 	hinted         []string        // what was advised in this run
-	warned         bool            // what is due was said in this run
 	stop           <-chan struct{} // closed when the run is interrupted
 }
 
@@ -156,8 +156,7 @@ func (s *session) warnDue(items []tracker.Due) {
 			over++
 		}
 	}
-	if soon+over > 0 && !s.warned {
-		s.warned = true
+	if soon+over > 0 {
 		s.say("%d overdue, %d soon: see soaktag due", over, soon)
 	}
 }
@@ -196,11 +195,35 @@ func studyAbove(dir string) (string, error) {
 	folder, found := store.Nearest(dir)
 	switch len(found) {
 	case 0:
+		if copies := store.Backups(dir); len(copies) > 0 {
+			return "", withHint(usageError("no study here, but a backup copy: %s", strings.Join(copies, ", ")),
+				"make a study of it: soaktag restore %s --study NEW.soaktag", wording.ShellWord(copies[0]))
+		}
 		return "", usageError("no *.soaktag here or in a folder above; name one with --study FILE, or make one with soaktag begin PLAN.toml")
 	case 1:
 		return filepath.Join(folder, found[0]), nil
 	}
-	return "", usageError("%d studies in %s (%s); choose one with --study FILE", len(found), folder, strings.Join(found, ", "))
+	return "", &refusal{&severalStudies{folder, found}}
+}
+
+// A severalStudies is a folder in which a study has to be chosen.
+type severalStudies struct {
+	folder string
+	names  []string
+}
+
+// shown is the folder as seen from here.
+func (e *severalStudies) shown() string {
+	if here, err := os.Getwd(); err == nil {
+		if short, err := filepath.Rel(here, e.folder); err == nil {
+			return short
+		}
+	}
+	return e.folder
+}
+
+func (e *severalStudies) Error() string {
+	return fmt.Sprintf("%d studies in %s (%s); choose one with --study FILE", len(e.names), e.folder, strings.Join(e.names, ", "))
 }
 
 // asOf returns the moment to answer for: --as-of in the study's zone, or now.

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"path/filepath"
 	"strings"
 
@@ -27,17 +28,30 @@ func (s *session) showStatus(c *cli.Context) error {
 		return err
 	}
 	view, err := s.look(c)
+	var several *severalStudies
+	if errors.As(err, &several) && !c.Bool("json") {
+		return s.listStudies(c, several)
+	}
 	if err != nil {
 		return err
 	}
 	doc := tables.NewStatus(view.rec, view.now)
-	doc.Study.File, doc.Study.Events, doc.Study.Head = view.file, view.events, view.head
+	doc.Study.File, doc.Study.Events, doc.Study.Head = fromHere(view.file), view.events, view.head
 	s.attention = s.attention || doc.Overdue > 0 || doc.Asks > 0
 	if c.Bool("json") {
 		return s.json(c, "status/1", doc)
 	}
 	s.printStatus(view, doc)
 	return nil
+}
+
+// fromHere is a path without the folders of this machine: what was found or named in
+// full is named by its file alone.
+func fromHere(path string) string {
+	if filepath.IsAbs(path) {
+		return filepath.Base(path)
+	}
+	return path
 }
 
 func (s *session) printStatus(v view, doc tables.Status) {

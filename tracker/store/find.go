@@ -23,13 +23,21 @@ func Nearest(dir string) (folder string, names []string) {
 	}
 }
 
+// Backups lists the backup copies in a folder.
+func Backups(dir string) []string {
+	return filesIn(dir, IsBackup)
+}
+
 // StudiesIn lists the study files of a folder; one that cannot be read has none.
 // Backup copies are not counted: they are there to be restored, not worked on.
 func StudiesIn(dir string) []string {
+	return filesIn(dir, func(path string) bool { return !IsBackup(path) })
+}
+
+func filesIn(dir string, wanted func(path string) bool) (names []string) {
 	entries, _ := os.ReadDir(dir)
-	var names []string
 	for _, e := range entries {
-		if !e.IsDir() && filepath.Ext(e.Name()) == Extension && !IsBackup(filepath.Join(dir, e.Name())) {
+		if !e.IsDir() && filepath.Ext(e.Name()) == Extension && wanted(filepath.Join(dir, e.Name())) {
 			names = append(names, e.Name())
 		}
 	}

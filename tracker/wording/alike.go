@@ -77,6 +77,14 @@ func specimens(codes []string) string {
 	return Plural(len(codes), "specimen") + " " + named
 }
 
+// Codes says how many specimens there are, from the first to the last of them.
+func Codes(all []tracker.Specimen) string {
+	if len(all) == 0 {
+		return "none"
+	}
+	return fmt.Sprintf("%d: %s to %s", len(all), all[0].Code, all[len(all)-1].Code)
+}
+
 // serial is that of a code; 0 of what is none.
 func serial(text string) int {
 	code, err := labels.Parse(text)
