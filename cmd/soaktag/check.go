@@ -5,8 +5,6 @@ import (
 	"fmt"
 	"io"
 	"path/filepath"
-	"slices"
-	"strings"
 
 	"github.com/urfave/cli/v2"
 
@@ -119,83 +117,20 @@ func foreseen(path string, study *tracker.Study, calendar design.Calendar) []pla
 // hint below, the rest in one line each, said once where it holds in several
 // places. What the summary says as well is left to it.
 func (s *session) printProblems(problems []plan.Problem) {
-	for _, p := range remarks(problems) {
-		if p.Level == plan.Error {
-			fmt.Fprintf(s.stderr, "soaktag: error: %s: %s\n", place(p.Problem), p.Text)
-			if p.Hint != "" {
-				s.hint("%s", p.Advice())
-			}
-			continue
-		}
-		fmt.Fprintf(s.stderr, "soaktag: %s: %s: %s%s\n", p.Level, place(p.Problem), p.Text, p.alsoAt()+behind(p.Hint))
-	}
-}
-
-// A remark is a problem that is told once, and the other lines that have it too.
-type remark struct {
-	plan.Problem
-	also []string
-}
-
-// remarks lists what is said of problems.
-func remarks(problems []plan.Problem) (all []remark) {
-	broken := hasErrors(problems)
-	for _, p := range problems {
-		if !broken && summarised(p.Rule) {
-			continue
-		}
-		i := slices.IndexFunc(all, func(r remark) bool { return twins(p, r.Problem) })
-		if i < 0 {
-			all = append(all, remark{Problem: p})
-			continue
-		}
-		if line := count(p.Line); p.Line != all[i].Line && !slices.Contains(all[i].also, line) {
-			all[i].also = append(all[i].also, line)
+	for _, r := range plan.Remarks(problems) {
+		fmt.Fprintf(s.stderr, "soaktag: %s: %s\n", r.Level, r.Sentence())
+		if r.Level == plan.Error && r.Hint != "" {
+			s.hint("%s", r.Advice())
 		}
 	}
-	return all
 }
 
 // warnings counts those that check says.
 func warnings(problems []plan.Problem) (n int) {
-	for _, r := range remarks(problems) {
+	for _, r := range plan.Remarks(problems) {
 		if r.Level == plan.Warning {
 			n++
 		}
 	}
 	return n
-}
-
-func (r remark) alsoAt() string {
-	switch len(r.also) {
-	case 0:
-		return ""
-	case 1:
-		return ", also line " + r.also[0]
-	}
-	return ", also lines " + strings.Join(r.also, ", ")
-}
-
-// place is the file, and where in it.
-func place(p plan.Problem) string {
-	if p.Line == 0 {
-		return p.File
-	}
-	return fmt.Sprintf("%s:%d:%d", p.File, p.Line, p.Column)
-}
-
-// summarised reports whether the summary says what a rule says.
-func summarised(rule string) bool { return rule == "wood-floats" || rule == "water-changes" }
-
-// twins reports whether two problems are one, in two places of the file.
-func twins(a, b plan.Problem) bool {
-	return a.Level != plan.Error && a.Rule == b.Rule && a.Line > 0 && b.Line > 0 && a.Hint == b.Hint && a.Level == b.Level
-}
-
-// behind is a hint behind a text; nothing where there is none.
-func behind(hint string) string {
-	if hint == "" {
-		return ""
-	}
-	return "; " + hint
 }

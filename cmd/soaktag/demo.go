@@ -55,11 +55,8 @@ func unpackDemo(dir string) error {
 	if held, err := os.ReadDir(dir); err == nil && len(held) > 0 {
 		return usageError("%s holds something already and is left alone; name a new folder: soaktag demo DIR", dir)
 	}
-	if err := mustBeFolder(dir, "soaktag demo soaktag-demo"); err != nil {
+	if err := wholefile.MakeFolder(dir); err != nil {
 		return err
-	}
-	if err := os.MkdirAll(dir, 0o755); err != nil {
-		return fmt.Errorf("the folder %s cannot be made: %w", dir, wholefile.Cause(err))
 	}
 	return fs.WalkDir(demo.Files, ".", func(path string, entry fs.DirEntry, err error) error {
 		if err != nil || entry.IsDir() {

@@ -23,9 +23,6 @@ func (s *session) export(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	if err := mustBeFolder(dir, "soaktag export tables"); err != nil {
-		return err
-	}
 	db, rec, err := s.openToRead(c)
 	if err != nil {
 		return err

@@ -56,21 +56,10 @@ func mayWrite(c *cli.Context, as format, path string) error {
 		return usageError("%s is a folder; name a file in it", path)
 	case !c.Bool("replace"):
 		return usageError("%s is there already: add --replace to write it anew, or name another file", path)
-	case !info.Mode().IsRegular() || !as.begins(path):
+	case !info.Mode().IsRegular() || !wholefile.Begins(path, string(as)):
 		return usageError("%s is there already and not of the kind that %s writes: --replace leaves it alone; name another file", path, c.Command.Name)
 	}
 	return nil
-}
-
-func (as format) begins(path string) bool {
-	f, err := os.Open(path)
-	if err != nil {
-		return false
-	}
-	defer f.Close()
-	start := make([]byte, len(as))
-	_, err = io.ReadFull(f, start)
-	return err == nil && string(start) == string(as)
 }
 
 // mustBeNew refuses a name that is taken, or that lies in no folder.

@@ -5,6 +5,8 @@ import (
 	"strings"
 
 	"github.com/urfave/cli/v2"
+
+	"soaktag/labels"
 )
 
 // permute moves flags before arguments, because the library stops reading
@@ -143,7 +145,7 @@ func commandNames(commands []*cli.Command) []string {
 func nearestWord(word string, known []string) string {
 	best, distance := "", 3
 	for _, k := range known {
-		d := editDistance(word, k)
+		d := labels.Distance(word, k)
 		if len(word) > 1 && strings.HasPrefix(k, word) {
 			d = min(d, 1)
 		}
@@ -152,25 +154,4 @@ func nearestWord(word string, known []string) string {
 		}
 	}
 	return best
-}
-
-// editDistance counts the letters to insert, delete or replace (Levenshtein).
-func editDistance(a, b string) int {
-	row := make([]int, len(b)+1)
-	for j := range row {
-		row[j] = j
-	}
-	for i := range len(a) {
-		diagonal := row[0]
-		row[0] = i + 1
-		for j := range len(b) {
-			replace := diagonal
-			if a[i] != b[j] {
-				replace++
-			}
-			diagonal = row[j+1]
-			row[j+1] = min(replace, row[j]+1, row[j+1]+1)
-		}
-	}
-	return row[len(b)]
 }

@@ -1,13 +1,11 @@
 package main
 
 import (
-	"cmp"
 	"errors"
 	"fmt"
 	"io/fs"
 	"os"
 	"slices"
-	"strings"
 
 	"github.com/urfave/cli/v2"
 
@@ -104,22 +102,12 @@ func (s *session) hintAgain(p intake.Proof) {
 	again, trials := p.PrintAgain()
 	if len(trials) > 0 {
 		s.hint("if a nearer photograph says the same, print others in their place: soaktag labels --trial --count %d %s --out %s",
-			len(trials), stockWords(p.Stock), freeName("trial"))
+			len(trials), wording.StockFlags(p.Stock), freeName("trial"))
 	}
 	if len(again) > 0 {
 		s.hint("if a nearer photograph says the same, print again: soaktag labels %s %s --out %s --reason \"did not read well\"",
-			wording.LabelNames(again, " "), stockWords(p.Stock), freeName("again"))
+			wording.LabelNames(again, " "), wording.StockFlags(p.Stock), freeName("again"))
 	}
-}
-
-// stockWords are the flags that name a stock as a print of labels recorded it.
-func stockWords(text string) string {
-	stock, material, _ := strings.Cut(cmp.Or(text, "STOCK"), ", ")
-	words := fmt.Sprintf("--stock %q", stock)
-	if material != "" {
-		words += fmt.Sprintf(" --material %q", material)
-	}
-	return words
 }
 
 // freeName is a name for a PDF that no file has yet.

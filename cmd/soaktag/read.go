@@ -3,7 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
-	"os"
+	"io"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -140,12 +140,14 @@ func codesGiven(path string) (*photo.List, error) {
 	if err := pipeless(path); err != nil {
 		return nil, refused(fmt.Errorf("%s %w", path, err))
 	}
-	if err := mustExist(path, "--codes wants a file with one code a line"); err != nil {
+	f, err := openNamed(path, "--codes wants a file with one code a line")
+	if err != nil {
 		return nil, err
 	}
-	text, err := os.ReadFile(path)
+	defer f.Close()
+	text, err := io.ReadAll(f)
 	if err != nil {
-		return nil, unreadable(path, err)
+		return nil, refused(fmt.Errorf("--codes %s: %w", path, err))
 	}
 	list, err := photo.ParseList(text)
 	if wrong := (*photo.LineError)(nil); errors.As(err, &wrong) {

@@ -47,7 +47,11 @@ func (s *session) restoreTo(from, to string) error {
 	if info, err := os.Stat(from); err == nil && info.IsDir() {
 		return s.restoreLog(filepath.Join(from, logName), to)
 	}
-	if err := mustExist(from, "soaktag backup FILE makes a copy, soaktag export DIR a folder to restore from"); err != nil {
+	f, err := openNamed(from, "soaktag backup FILE makes a copy, soaktag export DIR a folder to restore from")
+	if err != nil {
+		return err
+	}
+	if err := f.Close(); err != nil {
 		return err
 	}
 	if filepath.Ext(from) == filepath.Ext(logName) {

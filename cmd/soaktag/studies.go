@@ -1,7 +1,6 @@
 package main
 
 import (
-	"fmt"
 	"path/filepath"
 
 	"github.com/urfave/cli/v2"
@@ -50,16 +49,5 @@ func (s *session) studyRow(c *cli.Context, path string) ([]string, error) {
 	}
 	doc := tables.NewStatus(rec, now)
 	s.attention = s.attention || doc.Overdue > 0 || doc.Asks > 0
-	return []string{doc.Study.Title, wording.Codes(rec.Specimens()), soFar(doc.Stages), count(doc.Overdue), count(doc.Asks)}, nil
-}
-
-// soFar is the last stage that a specimen has been through, and how many have.
-func soFar(stages []tables.StatusStage) string {
-	text := "begun"
-	for _, st := range stages {
-		if st.Done > 0 {
-			text = fmt.Sprintf("%s %d of %d", st.Stage, st.Done, st.Of)
-		}
-	}
-	return text
+	return []string{doc.Study.Title, wording.Codes(rec.Specimens()), wording.SoFar(rec), count(doc.Overdue), count(doc.Asks)}, nil
 }

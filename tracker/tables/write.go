@@ -58,8 +58,8 @@ func WriteDir(dir string, in Export) error {
 	}
 	d := &description{study: in.Record.Study(), tables: in.tables()}
 	files := in.files(d)
-	if err := os.MkdirAll(dir, 0o777); err != nil {
-		return fmt.Errorf("exporting: %w", err)
+	if err := wholefile.MakeFolder(dir); err != nil {
+		return err
 	}
 	if err := free(dir, in.names(files)); err != nil {
 		return err

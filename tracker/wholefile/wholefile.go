@@ -1,4 +1,4 @@
-// Package wholefile writes a file whole or not at all: whoever looks sees what
+// Package wholefile opens files that a person named, and writes a file whole or not at all: whoever looks sees what
 // was there before, or all of what is there now, also after a power cut.
 package wholefile
 

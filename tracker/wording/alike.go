@@ -85,6 +85,17 @@ func Codes(all []tracker.Specimen) string {
 	return fmt.Sprintf("%d: %s to %s", len(all), all[0].Code, all[len(all)-1].Code)
 }
 
+// SoFar is the last stage that a specimen has been through, and how many have.
+func SoFar(rec *tracker.Record) string {
+	text := "begun"
+	for _, st := range rec.StagesDone() {
+		if st.Done > 0 {
+			text = fmt.Sprintf("%s %d of %d", st.Stage, st.Done, st.Of)
+		}
+	}
+	return text
+}
+
 // serial is that of a code; 0 of what is none.
 func serial(text string) int {
 	code, err := labels.Parse(text)

@@ -59,16 +59,22 @@ func untriedLabels(n intake.UntriedLabels) string {
 	text := fmt.Sprintf("no label of %s was ever read wet here: ", cmp.Or(n.Stock, "this study"))
 	i := slices.IndexFunc(n.Trials, func(t tracker.LabelTrial) bool { return t.Stock == n.Stock || n.Stock == "" })
 	if i < 0 {
-		size, material, _ := strings.Cut(cmp.Or(n.Stock, "STOCK"), ", ")
-		if material != "" {
-			material = fmt.Sprintf(" --material %q", material)
-		}
-		return text + fmt.Sprintf("put ten on offcuts beside these: soaktag labels --trial --stock %q%s --out trial.pdf", size, material)
+		return text + fmt.Sprintf("put ten on offcuts beside these: soaktag labels --trial %s --out trial.pdf", StockFlags(n.Stock))
 	}
 	if in, _ := n.Trials[i].InWater(); in == 0 {
 		return text + "put the trial labels under water beside these: soaktag log trial --stage immersion"
 	}
 	return text + "scan the trial labels, which lie under water: soaktag scan"
+}
+
+// StockFlags are the flags that name a stock as a print of labels recorded it.
+func StockFlags(text string) string {
+	stock, material, _ := strings.Cut(cmp.Or(text, "STOCK"), ", ")
+	words := fmt.Sprintf("--stock %q", stock)
+	if material != "" {
+		words += fmt.Sprintf(" --material %q", material)
+	}
+	return words
 }
 
 // DummyAsks is what a dummy is to show.

@@ -1,0 +1,55 @@
+package wholefile
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+)
+
+// Open opens a file that a person named, to be read. The error says in plain words
+// what is wrong: not there (fs.ErrNotExist), a folder, or the cause.
+func Open(path string) (*os.File, error) {
+	info, err := os.Stat(path)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return nil, &noFile{path}
+	case err == nil && info.IsDir():
+		return nil, fmt.Errorf("%s is a folder; name a file in it", path)
+	}
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, fmt.Errorf("%s cannot be read: %w", path, Cause(err))
+	}
+	return f, nil
+}
+
+// A noFile is a file that is not there: fs.ErrNotExist.
+type noFile struct{ path string }
+
+func (e *noFile) Error() string { return "there is no file " + e.path }
+func (e *noFile) Unwrap() error { return fs.ErrNotExist }
+
+// Begins reports whether the file at path can be read and begins with text.
+func Begins(path, text string) bool {
+	f, err := os.Open(path)
+	if err != nil {
+		return false
+	}
+	defer f.Close()
+	start := make([]byte, len(text))
+	_, err = io.ReadFull(f, start)
+	return err == nil && string(start) == text
+}
+
+// MakeFolder makes a folder, and those that it lies in, unless it is there.
+func MakeFolder(path string) error {
+	if info, err := os.Stat(path); err == nil && !info.IsDir() {
+		return fmt.Errorf("%s is a file, and a folder is wanted; name another", path)
+	}
+	if err := os.MkdirAll(path, 0o777); err != nil {
+		return fmt.Errorf("the folder %s cannot be made: %w", path, Cause(err))
+	}
+	return nil
+}
