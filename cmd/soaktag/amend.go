@@ -17,8 +17,8 @@ func (s *session) amendCommand() *cli.Command {
 	amend := func(do func(*book, *cli.Context) error) cli.ActionFunc {
 		return func(c *cli.Context) error {
 			return s.amending(c, func(b *book) error {
-				if b.desk.Reason == "" {
-					return usageError("amend %s wants a reason that stays on record: add --reason \"why\"", c.Command.Name)
+				if err := b.whyAmended(c); err != nil {
+					return err
 				}
 				return do(b, c)
 			})
@@ -28,8 +28,8 @@ func (s *session) amendCommand() *cli.Command {
 		Name:  "amend",
 		Usage: "put the record right, with a reason",
 		Subcommands: []*cli.Command{
-			{Name: "void", Usage: "take an event out of the count", ArgsUsage: "EVENT", Flags: entryFlags(), Action: amend((*book).amendVoid)},
-			{Name: "correct", Usage: "replace what an event says", ArgsUsage: "EVENT FIELD=VALUE...", Flags: entryFlags(),
+			{Name: "void", Usage: "take events out of the count", ArgsUsage: "EVENT...", Flags: manyFlags(), Action: amend((*book).amendVoid)},
+			{Name: "correct", Usage: "replace what events say", ArgsUsage: "EVENT... FIELD=VALUE...", Flags: manyFlags(),
 				Description: strings.Join(intake.Correctable(), ", "), Action: amend((*book).amendCorrect)},
 			{Name: "exchange", Usage: "two labels sat on each other's specimen", ArgsUsage: "A B --from TIME",
 				Flags: append(entryFlags(),
@@ -50,30 +50,54 @@ func (s *session) amendCommand() *cli.Command {
 	}
 }
 
-func (b *book) amendVoid(c *cli.Context) error {
-	if err := oneEvent(c); err != nil {
-		return err
+// whyAmended is the reason of an amendment; at a terminal it is asked for.
+func (b *book) whyAmended(c *cli.Context) (err error) {
+	if b.desk.Reason == "" {
+		b.desk.Reason, err = b.ask("why? the reason stays on record:")
 	}
-	if c.NArg() > 1 {
-		return usageError("amend void takes one event, got %s", wording.Plural(c.NArg(), "word"))
+	if err == nil && b.desk.Reason == "" {
+		err = usageError("amend %s wants a reason that stays on record: add --reason \"why\"", c.Command.Name)
 	}
-	return b.take(intake.Void{Event: c.Args().First()})
+	return err
 }
 
-func oneEvent(c *cli.Context) error {
-	if c.NArg() == 0 {
-		return usageError("amend %s wants an event: last, the beginning of its id, or its number; soaktag history CODE lists them", c.Command.Name)
+func manyFlags() []cli.Flag {
+	return append(entryFlags(),
+		&cli.StringFlag{Name: "command", Usage: "all that one command recorded: last, or an `EVENT` of it"},
+		&cli.StringFlag{Name: "import", Usage: "all that importing `FILE` recorded"})
+}
+
+// meant reads which entries an amendment is about. At a terminal several are
+// shown and asked about.
+func (b *book) meant(c *cli.Context, words []string) (m intake.Meant, err error) {
+	m = intake.Meant{Events: words, Command: c.String("command"), File: c.String("import")}
+	if m.File != "" {
+		if m.Rows, err = b.readTable(m.File); err != nil {
+			return m, err
+		}
 	}
-	return nil
+	m, events, err := b.desk.Entries(m)
+	if err != nil || len(events) == 1 {
+		return m, desked(err)
+	}
+	return m, b.agreed(wording.Entries(events, b.zone()) + "; ")
+}
+
+func (b *book) amendVoid(c *cli.Context) error {
+	meant, err := b.meant(c, c.Args().Slice())
+	if err != nil {
+		return err
+	}
+	return b.take(intake.Void{Meant: meant})
 }
 
 func (b *book) amendCorrect(c *cli.Context) error {
-	if err := oneEvent(c); err != nil {
+	words, changes := intake.UntilAssigned(c.Args().Slice())
+	meant, err := b.meant(c, words)
+	if err != nil {
 		return err
 	}
-	return b.amend(func(sure bool) intake.Input {
-		return intake.Correct{Event: c.Args().First(), Changes: c.Args().Tail(), Sure: sure}
-	})
+	return b.amend(func(sure bool) intake.Input { return intake.Correct{Meant: meant, Changes: changes, Sure: sure} })
 }
 
 // amend hands an amendment to the desk. sure: doubtful times were asked about,

@@ -32,7 +32,7 @@ func (b *book) amendPlan(c *cli.Context) error {
 		return desked(err)
 	}
 	b.telling("", wording.Replanned(foreseen))
-	if err := b.agreed(); err != nil {
+	if err := b.agreed(""); err != nil {
 		return err
 	}
 	return b.take(form)
@@ -51,14 +51,14 @@ func (b *book) sayRewrites(path string, err error) {
 	}
 }
 
-// agreed asks whether the amendment is meant. Nobody to ask: it is.
-func (b *book) agreed() error {
+// agreed asks, behind the lead, whether the amendment is meant. Nobody to ask: it is.
+func (b *book) agreed(lead string) error {
 	if !b.terminal || b.desk.Yes {
 		return nil
 	}
-	answer, err := b.ask("record this amendment? [y/N]")
+	answer, err := b.ask(lead + "record this amendment? [y/N]")
 	if err == nil && !isYes(answer) {
-		err = usageError("not recorded: the plan in force stays as it was")
+		err = usageError("not recorded: all stays as it was")
 	}
 	return err
 }

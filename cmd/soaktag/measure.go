@@ -1,9 +1,6 @@
 package main
 
 import (
-	"slices"
-	"strings"
-
 	"github.com/urfave/cli/v2"
 
 	"soaktag/tracker/intake"
@@ -21,19 +18,10 @@ func (s *session) measureCommand() *cli.Command {
 }
 
 func (b *book) measure(c *cli.Context) error {
-	subjects, values := untilAssigned(c.Args().Slice())
+	subjects, values := intake.UntilAssigned(c.Args().Slice())
 	if len(subjects) == 0 || len(values) == 0 {
 		return usageError("measure wants a subject and NAME=VALUE; for example soaktag measure HBR-017-J bond_length=%q",
 			b.desk.Record().Study().Units.Choose("40.1 mm", "1.58 in"))
 	}
 	return b.take(intake.Measure{Subjects: subjects, Values: values})
-}
-
-// untilAssigned cuts words before the first NAME=VALUE.
-func untilAssigned(words []string) (named, assigned []string) {
-	i := slices.IndexFunc(words, func(w string) bool { return strings.Contains(w, "=") })
-	if i < 0 {
-		return words, nil
-	}
-	return words[:i], words[i:]
 }

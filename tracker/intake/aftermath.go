@@ -2,6 +2,7 @@ package intake
 
 import (
 	"fmt"
+	"slices"
 
 	"soaktag/tracker"
 )
@@ -23,15 +24,16 @@ func (d *Desk) asking() map[markKey]bool {
 }
 
 // asksNow tells what asks only since an amendment: it may lie with events and
-// specimens that the amendment itself does not name. Marks on the event told
+// specimens that the amendment itself does not name. Marks on the events told
 // already are left out.
-func (d *Desk) asksNow(out *Outcome, before map[markKey]bool, told string) error {
+func (d *Desk) asksNow(out *Outcome, before map[markKey]bool, told ...tracker.Event) error {
 	if err := d.readBack(); err != nil {
 		return err
 	}
 	var asking []tracker.Mark
 	for _, m := range d.rec.Marks() {
-		if m.Open() && m.Event != told && !before[keyOf(m)] {
+		known := slices.ContainsFunc(told, func(e tracker.Event) bool { return e.ID == m.Event })
+		if m.Open() && !known && !before[keyOf(m)] {
 			asking = append(asking, m)
 		}
 	}
@@ -41,17 +43,21 @@ func (d *Desk) asksNow(out *Outcome, before map[markKey]bool, told string) error
 	return nil
 }
 
-// revived tells whoever set a correction aside that the entry which it had
-// replaced counts again.
-func (d *Desk) revived(out *Outcome, gone tracker.Event) error {
-	if gone.Target == "" || gone.Kind == tracker.Accepted {
-		return nil
-	}
+// revived tells whoever set corrections aside that the entries which they had
+// replaced count again.
+func (d *Desk) revived(out *Outcome, gone []entry) error {
+	var back []tracker.Event
 	if err := d.readBack(); err != nil {
 		return err
 	}
-	if old, ok := d.rec.Event(gone.Target); ok && !d.rec.Voided(old.ID) {
-		out.add(CountsAgain{old})
+	for _, e := range gone {
+		old, ok := d.rec.Event(e.was.Target)
+		if ok && e.was.Kind != tracker.Accepted && !d.rec.Voided(old.ID) {
+			back = append(back, old)
+		}
+	}
+	if len(back) > 0 {
+		out.add(CountsAgain{back})
 	}
 	return nil
 }

@@ -10,43 +10,66 @@ import (
 // Nothing on record is overwritten: every correction is an event of its own,
 // with who, when and why.
 
-// A Void is a form: an event never counted. Event is last, the beginning of its
-// id, or its number.
-type Void struct{ Event string }
+// A Void is a form: events never counted, all or none of them.
+type Void struct{ Meant }
 
 func (f Void) take(d *Desk, out *Outcome) (err error) {
-	old, err := d.standing(f.Event)
+	if err := d.reasoned(); err != nil {
+		return err
+	}
+	entries, err := d.meant(f.Meant)
 	if err != nil {
 		return err
 	}
-	void := d.event(tracker.Voided)
-	void.Target, void.Code, void.Half = old.ID, old.Code, old.Half
-	said := SetAside{Event: old, Reason: d.Reason}
-	if old.Kind == tracker.PlanAmended {
-		return d.amended(out, void, said)
+	var voids []tracker.Event
+	for _, e := range entries {
+		voids = append(voids, d.voidsBack(e)...)
 	}
-	if _, err := d.db.Record(void); err != nil {
+	gone := nowOf(entries)
+	before := d.asking()
+	if _, err := d.db.Record(voids...); err != nil {
 		return meanwhile(err)
 	}
-	out.add(said)
-	return d.revived(out, old)
+	out.add(SetAside{gone, d.Reason})
+	if slices.ContainsFunc(gone, func(e tracker.Event) bool { return e.Kind == tracker.PlanAmended }) {
+		return d.asksNow(out, before)
+	}
+	return d.revived(out, entries)
 }
 
-// standing finds the event to amend: one that can be, and still counts.
-func (d *Desk) standing(word string) (tracker.Event, error) {
-	if err := d.reasoned(); err != nil {
-		return tracker.Event{}, err
+// voidsBack sets aside what counts of an entry, back to the entry itself: what a
+// correction had replaced would count again.
+func (d *Desk) voidsBack(of entry) (voids []tracker.Event) {
+	for e := of.now; ; e, _ = d.rec.Event(e.Target) {
+		void := d.event(tracker.Voided)
+		void.Target, void.Code, void.Half = e.ID, e.Code, e.Half
+		voids = append(voids, void)
+		if e.ID == of.was.ID || e.Target == "" {
+			return voids
+		}
+	}
+}
+
+// standing finds the events that a word means: each can be amended and still
+// counts.
+func (d *Desk) standing(word string) ([]tracker.Event, error) {
+	if several, ok := d.numbered(word); ok {
+		if len(several) == 0 {
+			return nil, refuse("%s: none of these counts; nothing recorded", Quoted(word))
+		}
+		return several, nil
 	}
 	e, err := eventNamed(d.rec, word)
 	switch {
 	case err != nil:
-		return e, err
+		return nil, err
 	case e.Kind == tracker.Begun:
-		return e, refuse("the event that began the study cannot be amended; begin another study instead")
+		return nil, refuse("the event that began the study cannot be amended; begin another study instead")
 	case d.rec.Voided(e.ID):
-		return e, refuse("event %d was set aside already", e.Seq).because(AlreadyAside{e})
+		now, _ := d.rec.Stands(e.ID)
+		return nil, refuse("event %d was set aside already", e.Seq).because(AlreadyAside{e, now})
 	}
-	return e, nil
+	return []tracker.Event{e}, nil
 }
 
 // reasoned refuses an amendment without its reason.
@@ -65,7 +88,7 @@ func (d *Desk) amended(out *Outcome, fact tracker.Event, said Note) error {
 		return meanwhile(err)
 	}
 	out.add(said)
-	return d.asksNow(out, before, "")
+	return d.asksNow(out, before)
 }
 
 // dealt reads a word that must mean a specimen of the study.

@@ -20,15 +20,15 @@ type (
 		Text  string // as given
 		Doubt schedule.Doubt
 	}
-	// SetAside: an event no longer counts.
+	// SetAside: events no longer count.
 	SetAside struct {
-		Event  tracker.Event
+		Events []tracker.Event
 		Reason string
 	}
-	// CountsAgain: what a correction that was set aside had replaced counts again.
-	CountsAgain struct{ Event tracker.Event }
-	// Replaces: the event that a correction is about to replace.
-	Replaces struct{ Event tracker.Event }
+	// CountsAgain: what corrections that were set aside had replaced counts again.
+	CountsAgain struct{ Events []tracker.Event }
+	// Replaces: the events that corrections are about to replace.
+	Replaces struct{ Events []tracker.Event }
 	// Exchanged: two labels sat on each other's specimen.
 	Exchanged struct{ Event tracker.Event }
 	// Explained: an unknown code meant a specimen.
@@ -62,6 +62,8 @@ func (AsksNow) note()     {}
 type (
 	// InDoubt: a time is doubtful, see the notes, and nobody was asked yet.
 	InDoubt struct{}
+	// WhichEvent: it was not said which entries are meant.
+	WhichEvent struct{}
 	// NothingCorrected: it was not said what is to be corrected.
 	NothingCorrected struct{}
 	// NotIn: an event of its kind has no such field. Other: no event has it, but
@@ -73,8 +75,9 @@ type (
 	}
 	// EndsBeforeItBegan: until is not after from.
 	EndsBeforeItBegan struct{}
-	// AlreadyAside: the event does not count any more.
-	AlreadyAside struct{ Event tracker.Event }
+	// AlreadyAside: the event does not count any more. Now is what replaced it and
+	// counts, zero where nothing does.
+	AlreadyAside struct{ Event, Now tracker.Event }
 	// WhichLabel: a specimen has two labels.
 	WhichLabel struct{ Code string }
 	// HowMany: no or too many specimens were to be added at once.
@@ -104,6 +107,7 @@ type (
 )
 
 func (InDoubt) cause()           {}
+func (WhichEvent) cause()        {}
 func (NothingCorrected) cause()  {}
 func (NotIn) cause()             {}
 func (EndsBeforeItBegan) cause() {}

@@ -82,7 +82,7 @@ func (f Replan) take(d *Desk, out *Outcome) (err error) {
 		return meanwhile(err)
 	}
 	out.add(PlanInForce{verdicts[0].Event})
-	return d.asksNow(out, before, fact.ID)
+	return d.asksNow(out, before, fact)
 }
 
 // clockSkew is how far ahead of the desk's clock an amendment may be said to be.

@@ -9,10 +9,10 @@ import (
 	"soaktag/tracker/quantity"
 )
 
-// A Correct is a form: what an event says is replaced. Where somebody gave the
-// entry a time, that is corrected as well.
+// A Correct is a form: what events say is replaced, the same in each. Where
+// somebody gave the entry a time, that is corrected as well.
 type Correct struct {
-	Event   string   // last, the beginning of an id, or a number
+	Meant
 	Changes []string // FIELD=VALUE; see Correctable
 	Sure    bool     // doubtful times stand
 }
@@ -24,36 +24,63 @@ func Correctable() []string {
 }
 
 func (f Correct) take(d *Desk, out *Outcome) (err error) {
-	fresh, err := d.correction(out, f)
+	if err := d.reasoned(); err != nil {
+		return err
+	}
+	entries, err := d.meant(f.Meant)
+	if err != nil {
+		return err
+	}
+	fresh, err := d.corrections(out, f, entries)
 	if err == nil {
 		err = d.undoubted(out, f.Sure)
 	}
 	if err != nil {
 		return err
 	}
-	old, _ := d.rec.Event(fresh.Target)
-	out.add(Replaces{old})
+	out.add(Replaces{nowOf(entries)})
 	before := d.asking()
-	if err := d.keep(out, fresh); err != nil {
+	if err := d.keep(out, fresh...); err != nil {
 		return err
 	}
-	if fresh.Try != nil {
-		if err := d.weigh(out, fresh); err != nil {
+	for _, e := range fresh {
+		if e.Try == nil {
+			continue
+		}
+		if err := d.weigh(out, e); err != nil {
 			return err
 		}
 	}
-	return d.asksNow(out, before, fresh.ID)
+	return d.asksNow(out, before, fresh...)
 }
 
-// correction is the event that stands from now on in place of the one meant.
-func (d *Desk) correction(out *Outcome, f Correct) (tracker.Event, error) {
-	old, err := d.standing(f.Event)
-	switch {
-	case err != nil:
-		return old, err
-	case len(f.Changes) == 0 && !d.Timed:
-		return old, refuse("a correction wants what is to be corrected; nothing recorded").because(NothingCorrected{})
+// corrections are the events that stand from now on in place of those meant. What
+// is understood of a change is said once.
+func (d *Desk) corrections(out *Outcome, f Correct, entries []entry) (fresh []tracker.Event, err error) {
+	if len(f.Changes) == 0 && !d.Timed {
+		return nil, refuse("a correction wants what is to be corrected; nothing recorded").because(NothingCorrected{})
 	}
+	said := out
+	for _, e := range entries {
+		one, err := d.correction(said, f, e.now)
+		if err != nil {
+			return nil, ofEvent(err, e.now, len(entries))
+		}
+		fresh, said = append(fresh, one), &Outcome{}
+	}
+	return fresh, nil
+}
+
+// ofEvent says of a refusal which of several events it is about.
+func ofEvent(err error, e tracker.Event, of int) error {
+	if r, ok := err.(*Refusal); ok && of > 1 && r.Cause == nil {
+		return refuse("event %d: %s", e.Seq, r.Why).with(r.Help)
+	}
+	return err
+}
+
+// correction is an event with its changes made.
+func (d *Desk) correction(out *Outcome, f Correct, old tracker.Event) (tracker.Event, error) {
 	fresh := d.anew(old)
 	for _, word := range f.Changes {
 		field, text, ok := strings.Cut(word, "=")

@@ -3,8 +3,6 @@ package intake
 import (
 	"time"
 
-	"github.com/google/uuid"
-
 	"soaktag/schedule"
 	"soaktag/tracker"
 )
@@ -18,19 +16,22 @@ type Entry struct {
 	Recorded         time.Time // when it is written down
 	By, Note, Reason string
 	Yes              bool // every doubtful entry is taken as meant
+
+	run run // the command that records it
 }
 
-// Now is an entry about this moment, in UTC and to the millisecond.
+// Now is an entry of a command of its own about this moment, in UTC and to the
+// millisecond.
 func Now(now time.Time) Entry {
 	now = now.UTC().Truncate(time.Millisecond)
-	return Entry{At: schedule.At(now), Recorded: now}
+	return Entry{At: schedule.At(now), Recorded: now, run: newRun()}
 }
 
 // event returns an event of that kind filled in with what the entry says and
 // an id of its own.
 func (e Entry) event(kind tracker.Kind) tracker.Event {
 	return tracker.Event{
-		ID: uuid.NewString(), Kind: kind,
+		ID: e.run.newID(), Kind: kind,
 		At: e.At, Doubt: e.Doubt, Recorded: e.Recorded,
 		By: e.By, Note: e.Note, Reason: e.Reason, Via: "typed",
 		Count: e.Recorded.UnixMicro(), // of two entries for one minute, the one typed later is the later

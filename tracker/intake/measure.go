@@ -88,3 +88,12 @@ func parseValue(u quantity.System, name, text string) (tracker.Value, error) {
 }
 
 func sizeOf[T ~float64](q T, err error) (float64, error) { return float64(q), err }
+
+// UntilAssigned cuts words before the first NAME=VALUE.
+func UntilAssigned(words []string) (named, assigned []string) {
+	i := slices.IndexFunc(words, func(w string) bool { return strings.Contains(w, "=") })
+	if i < 0 {
+		return words, nil
+	}
+	return words[:i], words[i:]
+}

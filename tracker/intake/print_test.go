@@ -49,7 +49,7 @@ func TestIssueNumbers(t *testing.T) {
 		t.Errorf("after a relabelling %v", got)
 	}
 	print("1/1")
-	c.took(t, d, Void{"last"})
+	c.took(t, d, Void{These("last")})
 	if got := next(); !slices.Equal(got, []int{2, 3, 2}) {
 		t.Errorf("after a print was set aside %v", got)
 	}

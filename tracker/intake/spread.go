@@ -3,8 +3,6 @@ package intake
 import (
 	"strings"
 
-	"github.com/google/uuid"
-
 	"soaktag/schedule"
 	"soaktag/tracker"
 )
@@ -127,9 +125,10 @@ func (d *Desk) ofBath(out *Outcome, fact tracker.Event, bath string) ([]tracker.
 	return events, nil
 }
 
-// about is the fact with a subject and an id of its own.
+// about is the fact with a subject and an id of its own, of the same command.
 func about(fact tracker.Event, sub Subject) tracker.Event {
-	fact.ID = uuid.NewString()
+	of, _ := runOf(fact.ID)
+	fact.ID = of.newID()
 	fact.Code, fact.Half = sub.Code, sub.Half
 	return fact
 }

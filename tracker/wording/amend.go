@@ -19,11 +19,11 @@ func amendment(n intake.Note, zone *time.Location) []Sentence {
 	case intake.TimeDoubted:
 		return []Sentence{warn("%s", TimeDoubted(n))}
 	case intake.SetAside:
-		return []Sentence{answer("voided  %s  %s: %s", setAside(n.Event, zone), Span(n.Event.At, zone), n.Reason)}
+		return []Sentence{answer("voided  %s: %s", Entries(n.Events, zone), n.Reason)}
 	case intake.CountsAgain:
-		return countsAgain(n.Event, zone)
+		return countsAgain(n.Events, zone)
 	case intake.Replaces:
-		return []Sentence{tell("replaces: %s  %s  %s", Whom(n.Event), What(n.Event, zone), Span(n.Event.At, zone))}
+		return []Sentence{tell("replaces: %s", Entries(n.Events, zone))}
 	case intake.Exchanged:
 		return []Sentence{exchanged(n.Event, zone)}
 	case intake.Explained:
@@ -49,17 +49,30 @@ func TimeDoubted(n intake.TimeDoubted) string {
 	return fmt.Sprintf("time %q %s", n.Text, Doubt(n.Doubt))
 }
 
-func setAside(e tracker.Event, zone *time.Location) string {
-	if e.Kind == tracker.PlanAmended {
-		return Says(e)
+// Entries names entries: one whole, of several how many, the first and the last.
+func Entries(events []tracker.Event, zone *time.Location) string {
+	first, last := events[0], events[len(events)-1]
+	if len(events) == 1 {
+		return oneEntry(first, zone)
 	}
-	return Whom(e) + "  " + What(e, zone)
+	return fmt.Sprintf("%s, from #%d %s to #%d %s", Counted(len(events), "entry", "entries"), first.Seq, oneEntry(first, zone), last.Seq, oneEntry(last, zone))
 }
 
-func countsAgain(e tracker.Event, zone *time.Location) []Sentence {
+func oneEntry(e tracker.Event, zone *time.Location) string {
+	if e.Kind == tracker.PlanAmended {
+		return Says(e) + "  " + Span(e.At, zone)
+	}
+	return Whom(e) + "  " + What(e, zone) + "  " + Span(e.At, zone)
+}
+
+func countsAgain(back []tracker.Event, zone *time.Location) []Sentence {
+	first := back[0]
+	if len(back) > 1 {
+		return []Sentence{answer("count again  %s  (what was set aside had replaced them)", Entries(back, zone))}
+	}
 	return []Sentence{
-		answer("counts again  %s  %s  %s  (what was set aside had replaced #%d)", Whom(e), What(e, zone), Span(e.At, zone), e.Seq),
-		advise(fmt.Sprintf("soaktag amend void %d --reason \"why\" takes that out as well", e.Seq)),
+		answer("counts again  %s  (what was set aside had replaced #%d)", oneEntry(first, zone), first.Seq),
+		advise(fmt.Sprintf("soaktag amend void %d --reason \"why\" takes that out as well", first.Seq)),
 	}
 }
 
@@ -81,6 +94,8 @@ func untilText(until schedule.Span, zone *time.Location) string {
 // Cause words why something was refused; empty where the reason itself says it.
 func Cause(c intake.Cause) string {
 	switch c := c.(type) {
+	case intake.WhichEvent:
+		return "amend wants an event: last, the beginning of its id, its number, or several: 12-65; soaktag history CODE lists them; or --command last, --import FILE"
 	case intake.NothingCorrected:
 		return fmt.Sprintf("amend correct wants FIELD=VALUE; fields are %s, or a measured name", strings.Join(intake.Correctable(), ", "))
 	case intake.NotIn:
@@ -88,7 +103,7 @@ func Cause(c intake.Cause) string {
 	case intake.EndsBeforeItBegan:
 		return "--until is not after --from; nothing recorded"
 	case intake.AlreadyAside:
-		return alreadyAside(c.Event)
+		return alreadyAside(c)
 	case intake.WhichLabel:
 		return fmt.Sprintf("which label of %s is printed again? amend relabel %s/1 or %s/2; nothing recorded", c.Code, c.Code, c.Code)
 	case intake.HowMany:
@@ -118,12 +133,19 @@ func notIn(c intake.NotIn) string {
 	return fmt.Sprintf("a %s has no %s", What(c.Event, nil), c.Field)
 }
 
-// alreadyAside says that an event does not count any more.
-func alreadyAside(e tracker.Event) string {
-	if e.Kind == tracker.PlanAmended {
-		return fmt.Sprintf("event %d (%s) was set aside already", e.Seq, Says(e))
+// alreadyAside says that an event does not count any more, and what does instead.
+func alreadyAside(c intake.AlreadyAside) string {
+	what := fmt.Sprintf("event %d (%s)", c.Event.Seq, Says(c.Event))
+	if c.Event.Kind != tracker.PlanAmended {
+		what = Whom(c.Event) + " " + What(c.Event, nil)
 	}
-	return fmt.Sprintf("%s %s was set aside already; see soaktag history %s", Whom(e), What(e, nil), ShellWord(Whom(e)))
+	switch {
+	case c.Now.ID != "":
+		return fmt.Sprintf("%s was set aside already: #%d replaced it, and counts (%s)", what, c.Now.Seq, Says(c.Now))
+	case c.Event.Kind == tracker.PlanAmended:
+		return what + " was set aside already"
+	}
+	return fmt.Sprintf("%s was set aside already; see soaktag history %s", what, ShellWord(Whom(c.Event)))
 }
 
 // amendHelp is what to do about an amendment that was refused, or next.
