@@ -33,20 +33,24 @@ type cell struct{ adhesive, treatment, board int }
 // that controls keep a partner.
 func Allocate(s *tracker.Study) []tracker.Specimen {
 	cells := shuffledCells(s)
-	order := glueUpOrder(s, cells)
+	order := glueUpOrder(s, cells, newLot(s.Seed, lotGlueUp))
 	codes := labels.Deal(s.Prefix, len(cells))
 	specimens := make([]tracker.Specimen, len(cells))
 	for i, c := range cells {
-		specimens[i] = tracker.Specimen{
-			Code:      codes[i],
-			Adhesive:  s.Adhesives[c.adhesive].Key,
-			Treatment: s.Treatments[c.treatment].Key,
-			Board:     boardName(s, c.board),
-			Bath:      bath(s, c),
-			Order:     order[i],
-		}
+		specimens[i] = specimen(s, c)
+		specimens[i].Code, specimens[i].Order = codes[i], order[i]
 	}
 	return specimens
+}
+
+// specimen is a cell still without its code and its place in the glue-up.
+func specimen(s *tracker.Study, c cell) tracker.Specimen {
+	return tracker.Specimen{
+		Adhesive:  s.Adhesives[c.adhesive].Key,
+		Treatment: s.Treatments[c.treatment].Key,
+		Board:     boardName(s, c.board),
+		Bath:      bath(s, c),
+	}
 }
 
 // Replicates returns how many specimens the plan wants of an adhesive and a
@@ -115,22 +119,19 @@ func fill(s *tracker.Study) [][]cell {
 
 // emptiestFirst draws an order of the boards in which fuller ones come later.
 func emptiestFirst(lot *lot, boards [][]cell) []int {
-	turn := make([]int, len(boards))
-	for i := range turn {
-		turn[i] = i
+	full := make([]int, len(boards))
+	for i := range boards {
+		full[i] = len(boards[i])
 	}
-	shuffle(lot, turn)
-	slices.SortStableFunc(turn, func(i, j int) int { return len(boards[i]) - len(boards[j]) })
-	return turn
+	return fewestFirst(lot, full)
 }
 
 // glueUpOrder returns, for every cell, its place in the glue-up from 1.
-func glueUpOrder(s *tracker.Study, cells []cell) []int {
+func glueUpOrder(s *tracker.Study, cells []cell, lot *lot) []int {
 	places := make([]int, len(cells))
 	for i := range places {
 		places[i] = i
 	}
-	lot := newLot(s.Seed, lotGlueUp)
 	shuffle(lot, places)
 	if len(s.Wood.Boards) > 0 {
 		pots := potOrder(s, lot)

@@ -11,7 +11,14 @@ const (
 	lotSerials = 1
 	lotGlueUp  = 2
 	lotBoards  = 3
+
+	// Of what is dealt later the streams begin here, a hundred for each number of
+	// specimens dealt before: a second addition is not dealt like the first.
+	lotLater = 1 << 32
 )
+
+// laterStream is a stream of what is dealt when so many specimens were.
+func laterStream(dealt int, stream uint64) uint64 { return lotLater + 100*uint64(dealt) + stream }
 
 // A lot draws whole numbers from a seed. The generator is PCG-DXSM with the
 // seed as its first and the stream as its second word; the sums on top are our

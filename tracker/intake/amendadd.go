@@ -4,8 +4,8 @@ import (
 	"errors"
 	"fmt"
 
-	"soaktag/labels"
 	"soaktag/tracker"
+	"soaktag/tracker/design"
 )
 
 // MostAdded is how many specimens are added at once: far more than anybody
@@ -20,6 +20,8 @@ const mostTries = 50
 // or one glued anew from the halves of an earlier one, of which it takes over
 // what is left empty here. They get the next serials.
 type Add struct {
+	Missing bool // all that the plan in force wants beyond those dealt; nothing else is said then
+
 	Of                         string // the earlier specimen whose halves were glued anew; empty for none
 	Adhesive, Treatment, Board string // keys and a name of the plan in force
 	NoBoard                    bool   // of no board, although the earlier one was
@@ -30,19 +32,51 @@ func (f Add) take(d *Desk, out *Outcome) (err error) {
 	if err := d.reasoned(); err != nil {
 		return err
 	}
+	deal, err := d.dealOf(out, f)
+	if err != nil {
+		return err
+	}
+	fact, err := d.dealMore(deal)
+	if err != nil {
+		return err
+	}
+	out.add(Added{fact, d.rec.SuggestedStock()})
+	return nil
+}
+
+// A deal is what is to be added to the specimens dealt so far, each still without
+// its code.
+type deal func(dealt []tracker.Specimen) []tracker.Specimen
+
+func (d *Desk) dealOf(out *Outcome, f Add) (deal, error) {
+	if f.Missing {
+		return d.missing(f)
+	}
 	if f.Count < 1 || f.Count > MostAdded {
-		return refuse("add 1 to %d specimens at a time; nothing recorded", MostAdded).because(HowMany{f.Count, MostAdded})
+		return nil, refuse("add 1 to %d specimens at a time; nothing recorded", MostAdded).because(HowMany{f.Count, MostAdded})
 	}
 	model, err := d.model(out, f)
-	if err != nil {
-		return err
+	return func(dealt []tracker.Specimen) (more []tracker.Specimen) {
+		for i := range f.Count {
+			model.Order = len(dealt) + i + 1
+			more = append(more, model)
+		}
+		return more
+	}, err
+}
+
+// missing deals what the plan in force lacks, as the first were dealt.
+func (d *Desk) missing(f Add) (deal, error) {
+	alone := f
+	alone.Missing, alone.Count = false, 0
+	if alone != (Add{}) {
+		return nil, refuse("all that is missing is added, of every group; nothing recorded").because(MissingAlone{})
 	}
-	fact, err := d.dealMore(model, f.Count)
-	if err != nil {
-		return err
+	all := func(dealt []tracker.Specimen) []tracker.Specimen { return design.Missing(d.rec.Study(), dealt) }
+	if len(all(d.rec.Specimens())) == 0 {
+		return nil, refuse("nothing is missing: every group has as many specimens as the plan in force wants; nothing recorded").with(PlanFirst{})
 	}
-	out.add(Added{fact})
-	return nil
+	return all, nil
 }
 
 // model is a specimen as those to be added will be, still without its code.
@@ -95,34 +129,26 @@ func fitting(out *Outcome, study *tracker.Study, sp *tracker.Specimen) error {
 	return nil
 }
 
-// dealMore records n specimens like the model under the next serials. Another
-// program may deal between reading and writing: the store then refuses the
-// serials, and the next ones are taken.
-func (d *Desk) dealMore(model tracker.Specimen, n int) (tracker.Event, error) {
+// dealMore records what is dealt under the next serials. Another program may deal
+// between reading and writing: the store then refuses the serials, and it is
+// dealt anew.
+func (d *Desk) dealMore(deal deal) (tracker.Event, error) {
 	fact := d.event(tracker.PlanAmended)
 	for range mostTries {
 		if err := d.refresh(); err != nil {
 			return fact, err
 		}
-		codes := d.rec.Undealt(n)
-		if len(codes) < n {
+		fact.Dealt = deal(d.rec.Specimens())
+		codes := d.rec.Undealt(len(fact.Dealt))
+		if len(codes) < len(fact.Dealt) {
 			return fact, refuse("only %d serials are left under the prefix %s; nothing recorded", len(codes), d.rec.Study().Prefix)
 		}
-		fact.Dealt = dealtLike(model, codes, len(d.rec.Specimens()))
+		for i, code := range codes {
+			fact.Dealt[i].Code = code
+		}
 		if _, err := d.db.Record(fact); !errors.Is(err, tracker.ErrDealt) {
 			return fact, err
 		}
 	}
 	return fact, fmt.Errorf("other programs go on adding specimens; NOT recorded, try again")
-}
-
-// dealtLike gives a model the codes, and places in the order dealt after the
-// last one.
-func dealtLike(model tracker.Specimen, codes []labels.Code, last int) (dealt []tracker.Specimen) {
-	for i, code := range codes {
-		sp := model
-		sp.Code, sp.Order = code, last+i+1
-		dealt = append(dealt, sp)
-	}
-	return dealt
 }

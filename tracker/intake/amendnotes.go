@@ -37,8 +37,12 @@ type (
 	NoHalves struct{ Code labels.Code }
 	// FromNoBoard: specimens are added from no board of a plan that has boards.
 	FromNoBoard struct{}
-	// Added: specimens were dealt after the study began.
-	Added struct{ Event tracker.Event }
+	// Added: specimens were dealt after the study began. Stock is what to print their
+	// labels on.
+	Added struct {
+		Event tracker.Event
+		Stock string
+	}
 	// PlanInForce: another plan governs what has yet to begin.
 	PlanInForce struct{ Event tracker.Event }
 	// AsksNow: marks that ask only since an amendment, of whatever event.
@@ -86,6 +90,8 @@ type (
 	HowManyTrials struct{ Given, Most int }
 	// WhichGroup: it was not said of which adhesive and treatment.
 	WhichGroup struct{}
+	// MissingAlone: all that is missing was wanted, and something else as well.
+	MissingAlone struct{}
 	// Rewriting: another plan would rewrite what happened.
 	Rewriting struct{ Of []Rewrite }
 	// FromTheFuture: an amendment of the plan from a time to come.
@@ -116,6 +122,7 @@ func (WhichLabel) cause()        {}
 func (HowMany) cause()           {}
 func (HowManyTrials) cause()     {}
 func (WhichGroup) cause()        {}
+func (MissingAlone) cause()      {}
 func (Rewriting) cause()         {}
 func (FromTheFuture) cause()     {}
 func (Overruled) cause()         {}

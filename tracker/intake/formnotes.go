@@ -51,11 +51,13 @@ type (
 	// NoRows: a table holds no events.
 	NoRows struct{ Name string }
 	// Imported: so many events of a table were added, Fuller stand in place of earlier
-	// ones of which the table says more, and Known were there already.
+	// ones of which the table says more, and Known were there already; some of those
+	// were set aside since, by Aside.
 	Imported struct {
 		Name         string
 		Added, Known int
 		Fuller       []tracker.Event
+		Aside        []tracker.Event
 		Dry          bool // would be; nothing was recorded
 	}
 	// AsksSince: so many marks ask in the study after an import, and before it.

@@ -66,15 +66,18 @@ func (d *Desk) meant(m Meant) ([]entry, error) {
 			all = append(all, entry{e, e})
 		}
 	}
-	recorded := m.Rows
+	all = append(all, d.left(m.Rows, amendable)...)
 	if m.Command != "" {
 		e, err := eventNamed(d.rec, m.Command)
 		if err != nil {
 			return nil, err
 		}
-		recorded = append(recorded, commandOf(d.rec, e)...)
+		of := amendable
+		if e.Kind == tracker.Voided { // what it set aside is to count again
+			of = func(x tracker.Event) bool { return x.Kind == tracker.Voided }
+		}
+		all = append(all, d.left(commandOf(d.rec, e), of)...)
 	}
-	all = append(all, d.left(recorded)...)
 	if len(all) == 0 {
 		return nil, nothingLeft(m)
 	}
@@ -82,12 +85,12 @@ func (d *Desk) meant(m Meant) ([]entry, error) {
 	return slices.CompactFunc(all, func(a, b entry) bool { return a.now.ID == b.now.ID }), nil
 }
 
-// left lists what counts of what was recorded.
-func (d *Desk) left(recorded []tracker.Event) (all []entry) {
+// left lists what counts of what was recorded, of those events.
+func (d *Desk) left(recorded []tracker.Event, of func(tracker.Event) bool) (all []entry) {
 	for _, e := range recorded {
 		was, known := d.rec.Event(e.ID)
 		now, stands := d.rec.Stands(e.ID)
-		if known && stands && amendable(was) {
+		if known && stands && of(was) {
 			all = append(all, entry{was, now})
 		}
 	}

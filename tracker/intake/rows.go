@@ -70,6 +70,9 @@ func (f Rows) counted(rec *tracker.Record, events []tracker.Event) Imported {
 		switch _, known := rec.Event(e.ID); {
 		case known || seen[e.ID]:
 			n.Known++
+			if _, stands := rec.Stands(e.ID); known && !stands && !seen[e.ID] {
+				n.Aside = append(n.Aside, setAside(rec, e.ID))
+			}
 		case e.Target != "":
 			n.Fuller = append(n.Fuller, e)
 		default:
@@ -96,4 +99,14 @@ func (d *Desk) reread() error {
 		return fmt.Errorf("recorded, but not read back: %w", err)
 	}
 	return nil
+}
+
+// setAside is what set an event aside.
+func setAside(rec *tracker.Record, id string) (void tracker.Event) {
+	for _, e := range rec.Events() {
+		if e.Kind == tracker.Voided && e.Target == id && !rec.Voided(e.ID) {
+			void = e
+		}
+	}
+	return void
 }

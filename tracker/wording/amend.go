@@ -2,6 +2,7 @@ package wording
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -35,7 +36,7 @@ func amendment(n intake.Note, zone *time.Location) []Sentence {
 	case intake.FromNoBoard:
 		return []Sentence{warn("from no board: no specimen is compared with it board by board; with --board NAME one would be")}
 	case intake.Added:
-		return added(n.Event)
+		return append(added(n.Event), labelsOf(n))
 	case intake.PlanInForce:
 		return planInForce(n.Event, zone)
 	case intake.NoPlan:
@@ -112,6 +113,8 @@ func Cause(c intake.Cause) string {
 		return fmt.Sprintf("--count %d: want 1 to %d trial labels", c.Given, c.Most)
 	case intake.WhichGroup:
 		return "amend add wants --adhesive KEY and --treatment KEY, or --of CODE, the specimen whose halves were glued anew"
+	case intake.MissingAlone:
+		return "amend add --missing adds all that the plan in force lacks; leave out --adhesive, --treatment, --board and --of"
 	case intake.FromTheFuture:
 		return fmt.Sprintf("an amendment holds from now or from earlier on, not from %s; amend again then", Span(c.At, c.Zone))
 	case intake.Overruled:
@@ -176,6 +179,9 @@ func planFirst(h intake.PlanFirst) string {
 // added says the new codes. It does not say the adhesive of one glued anew:
 // breaking is blind.
 func added(e tracker.Event) (out []Sentence) {
+	if len(e.Dealt) > fewCodes {
+		return addedMany(e)
+	}
 	for _, sp := range e.Dealt {
 		text := "for " + sp.Adhesive + " " + sp.Treatment
 		if sp.Parent != "" {
@@ -190,4 +196,49 @@ func added(e tracker.Event) (out []Sentence) {
 		out = append(out, answer("added  %s  %s: %s", sp.Code, text, e.Reason))
 	}
 	return out
+}
+
+// addedMany tells how many were added of each group and board, and not which code
+// is of which adhesive.
+func addedMany(e tracker.Event) []Sentence {
+	var groups, boards []string
+	for _, sp := range e.Dealt {
+		groups = append(groups, sp.Adhesive+" "+sp.Treatment)
+		if sp.Board != "" {
+			boards = append(boards, "board "+sp.Board)
+		}
+	}
+	out := []Sentence{answer("added  %s, %s to %s: %s", Plural(len(e.Dealt), "specimen"), e.Dealt[0].Code, e.Dealt[len(e.Dealt)-1].Code, e.Reason),
+		answer("       %s", ofEach(groups))}
+	if len(boards) > 0 {
+		out = append(out, answer("       %s", ofEach(boards)))
+	}
+	return out
+}
+
+// ofEach counts the same words, in the order of the alphabet.
+func ofEach(words []string) string {
+	slices.Sort(words)
+	var all []string
+	for len(words) > 0 {
+		n := 1
+		for n < len(words) && words[n] == words[0] {
+			n++
+		}
+		all, words = append(all, fmt.Sprintf("%d %s", n, words[0])), words[n:]
+	}
+	return strings.Join(all, ", ")
+}
+
+// labelsOf says how the labels of just those added are printed.
+func labelsOf(n intake.Added) Sentence {
+	dealt := n.Event.Dealt
+	var codes []string
+	for _, sp := range dealt {
+		codes = append(codes, sp.Code.String())
+	}
+	if len(dealt) > fewCodes {
+		codes = []string{fmt.Sprintf("%d-%d", dealt[0].Code.Serial, dealt[len(dealt)-1].Code.Serial)}
+	}
+	return advise(fmt.Sprintf("print the labels: soaktag labels %s --stock %q --out added.pdf", strings.Join(codes, " "), n.Stock))
 }

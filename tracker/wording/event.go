@@ -148,6 +148,9 @@ func amended(e tracker.Event) string {
 		codes = append(codes, sp.Code.String())
 	}
 	text := "added " + strings.Join(codes, ", ")
+	if len(codes) > fewCodes {
+		text = fmt.Sprintf("added %s, %s to %s", Plural(len(codes), "specimen"), codes[0], codes[len(codes)-1])
+	}
 	if p := e.Dealt[0].Parent; p != "" {
 		text += ", re-glued from " + p
 	}

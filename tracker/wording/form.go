@@ -65,6 +65,10 @@ func imported(n intake.Imported) (out []Sentence) {
 	if n.Known > 0 {
 		out = append(out, tell("%s known already and not added again", Counted(n.Known, "event was", "events were")))
 	}
+	if len(n.Aside) > 0 {
+		out = append(out, warn("%s set aside since, and the table does not change that", Counted(len(n.Aside), "of these was", "of these were")),
+			advise(fmt.Sprintf("to let what was set aside together count again: soaktag amend void --command %d --reason \"why\"", n.Aside[0].Seq)))
+	}
 	if n.Dry {
 		out = append(out, advise("nothing recorded; the same without --dry-run records it"))
 	}

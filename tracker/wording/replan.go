@@ -63,7 +63,7 @@ func consequence(c intake.Consequence) string {
 // reach further than the intervals to come.
 func leftAlone(r intake.Replanned) (out []Sentence) {
 	if r.DealsNothing {
-		out = append(out, advise("nothing is dealt by an amendment: add specimens with soaktag amend add --adhesive KEY --treatment KEY --reason \"why\""))
+		out = append(out, advise("nothing is dealt by an amendment: all that the plan now lacks: soaktag amend add --missing --reason \"why\""))
 	}
 	if r.StayInBath {
 		out = append(out, advise("specimens stay in the bath they have: soaktag amend move CODE --bath BATH --reason \"why\""))
