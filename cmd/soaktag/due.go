@@ -8,6 +8,7 @@ import (
 
 	"soaktag/schedule"
 	"soaktag/tracker"
+	"soaktag/tracker/strength"
 	"soaktag/tracker/tables"
 	"soaktag/tracker/wording"
 )
@@ -33,7 +34,7 @@ func (s *session) due(c *cli.Context) error {
 	items := view.rec.Due(view.now)
 	s.attention = s.attention || tracker.States(items)[schedule.Overdue] > 0
 	if c.Bool("json") {
-		return s.json(c, "due/1", tables.NewDue(items, view.zone()))
+		return s.json(c, "due/1", tables.NewDue(items, strength.InDanger(view.rec, view.now), view.zone()))
 	}
 	s.printDue(view, items, c.Bool("all"))
 	return nil
@@ -56,6 +57,7 @@ func (s *session) printDue(v view, items []tracker.Due, all bool) {
 		look := wording.LookAgain(v.rec.Study(), items, v.now)
 		s.print("nothing to do now%s\n", spelled("; ", look))
 	}
+	s.printDangers(v)
 	if again > 0 {
 		s.print("\nLOADED BEFORE and whole: %s, to be broken again or withdrawn; soaktag next names them\n", wording.Plural(again, "specimen"))
 	}

@@ -9,6 +9,7 @@ import (
 
 	"soaktag/cmd/soaktag/internal/screen"
 	"soaktag/tracker"
+	"soaktag/tracker/strength"
 	"soaktag/tracker/tables"
 	"soaktag/tracker/wording"
 )
@@ -67,9 +68,17 @@ func (s *session) printStatus(v view, doc tables.Status) {
 		s.print("%s\n", wording.Trial(t, v.zone()))
 	}
 	s.print("soon %d, due %d, overdue %d, asking %d\n", doc.Soon, doc.Due, doc.Overdue, doc.Asks)
+	s.printDangers(v)
 	s.printMarks(v.rec.OpenMarks())
 	if doc.Overdue+doc.Due > 0 {
 		s.hint("soaktag due says what to do first")
+	}
+}
+
+// printDangers tells what can still be mended.
+func (s *session) printDangers(v view) {
+	for _, line := range wording.InDanger(strength.InDanger(v.rec, v.now)) {
+		s.print("%s\n", line)
 	}
 }
 

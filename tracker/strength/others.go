@@ -107,7 +107,7 @@ func (c comparer) add(out map[[2]int][]Another, v variant) {
 	}
 }
 
-func filter(of []Specimen, keep func(Specimen) bool) (out []Specimen) {
+func filter[T any](of []T, keep func(T) bool) (out []T) {
 	for _, s := range of {
 		if keep(s) {
 			out = append(out, s)

@@ -10,7 +10,8 @@ import (
 
 // Due is what is to be done as other programs read it, due/1, soonest first.
 type Due struct {
-	Items []DueItem `json:"items"`
+	Items  []DueItem `json:"items"`
+	Danger []Danger  `json:"in_danger"`
 }
 
 // A DueItem is the next thing to happen to one specimen, or a dummy to break: of
@@ -33,9 +34,9 @@ type DueItem struct {
 	Rig       strength.Text `json:"rig"`
 }
 
-// NewDue takes over what is due, with times in a zone.
-func NewDue(items []tracker.Due, zone *time.Location) Due {
-	doc := Due{Items: []DueItem{}}
+// NewDue takes over what is due and what is in danger, with times in a zone.
+func NewDue(items []tracker.Due, dangers []strength.Danger, zone *time.Location) Due {
+	doc := Due{Items: []DueItem{}, Danger: newDangers(dangers)}
 	for _, d := range items {
 		item := DueItem{
 			Name: strength.Text(d.Specimen.Name), Bath: strength.Text(d.Bath),

@@ -6,6 +6,8 @@ import (
 	"soaktag/schedule"
 	"soaktag/tracker"
 	"soaktag/tracker/design"
+	"soaktag/tracker/strength"
+	"soaktag/tracker/wording"
 )
 
 // Status is how far a study is, and what asks, as other programs read it,
@@ -19,6 +21,26 @@ type Status struct {
 	Asks    int           `json:"asks"`
 	Marks   []RecordMark  `json:"marks"` // those that ask
 	Trials  []Trial       `json:"trials"`
+	Danger  []Danger      `json:"in_danger"`
+}
+
+// A Danger is a comparison that will not stand as things go, or a specimen that will be
+// told apart from its group, while that can still be mended.
+type Danger struct {
+	Adhesive  string `json:"adhesive"`
+	Treatment string `json:"treatment"`
+	Interval  string `json:"interval"`
+	Running   int    `json:"running"` // of the group, past their limit
+	Others    int    `json:"others"`  // that still go on and could have as much
+	Text      string `json:"text"`
+}
+
+func newDangers(dangers []strength.Danger) []Danger {
+	out := []Danger{}
+	for _, d := range dangers {
+		out = append(out, Danger{d.Who.Adhesive, d.Who.Treatment, d.Interval, d.Running, d.Others, wording.Danger(d)})
+	}
+	return out
 }
 
 // StatusStudy names a study and the file it is in; its caller knows the last
@@ -59,6 +81,7 @@ func NewStatus(rec *tracker.Record, now time.Time) Status {
 	for _, st := range rec.StagesDone() {
 		doc.Stages = append(doc.Stages, StatusStage{Stage: string(st.Stage), Done: st.Done, Of: st.Of})
 	}
+	doc.Danger = newDangers(strength.InDanger(rec, now))
 	counts := tracker.States(rec.Due(now))
 	doc.Soon, doc.Due, doc.Overdue = counts[schedule.Soon], counts[schedule.Due], counts[schedule.Overdue]
 	for _, m := range rec.OpenMarks() {

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"soaktag/schedule"
 	"soaktag/tracker/strength"
 )
 
@@ -77,4 +78,37 @@ func someReasons(why []string) string {
 		return strings.Join(why[:2], "; ") + fmt.Sprintf("; and %d more", more)
 	}
 	return strings.Join(why, "; ")
+}
+
+// InDanger says in a line each what is in danger and what can still be done, of many
+// the first few.
+func InDanger(dangers []strength.Danger) (lines []string) {
+	for _, d := range dangers[:min(len(dangers), fewStakes)] {
+		lines = append(lines, "in danger: "+Danger(d))
+	}
+	if more := len(dangers) - len(lines); more > 0 {
+		lines = append(lines, fmt.Sprintf("in danger: %d more; soaktag drift says which", more))
+	}
+	return lines
+}
+
+// Danger says what is in danger, and what can still be done.
+func Danger(d strength.Danger) string {
+	who, more := party(d.Who), ""
+	goesOn := fmt.Sprintf("%s of %s goes on past its limit", d.Interval, d.Code)
+	if d.Running > 1 {
+		goesOn = fmt.Sprintf("%s of %d, such as %s, goes on past its limit", d.Interval, d.Running, d.Code)
+	}
+	if d.Others > 0 {
+		more = fmt.Sprintf("; %s and could be held to the same", Counted(d.Others, "other still goes on", "others still go on"))
+	}
+	switch {
+	case d.Left > 0:
+		return fmt.Sprintf("comparisons of %s: %s of %s goes on while the others have ended, and leaves its limit in %s", who, d.Interval, d.Code, schedule.Short(d.Left))
+	case d.Reason.Kind == 0:
+		return fmt.Sprintf("%s, unlike the rest of %s: end it now", goesOn, who)
+	case d.Running > 0:
+		return fmt.Sprintf("comparisons of %s: %s; ended now, %s%s", who, goesOn, Reason(d.Reason), more)
+	}
+	return fmt.Sprintf("comparisons of %s: %s%s", who, Reason(d.Reason), more)
 }
