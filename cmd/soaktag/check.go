@@ -106,7 +106,7 @@ func readSmall(path string) ([]byte, error) {
 // foreseen returns what design foresees as problems of the plan file.
 func foreseen(path string, study *tracker.Study, calendar design.Calendar) []plan.Problem {
 	var problems []plan.Problem
-	for _, f := range append(design.Foresee(study), calendar.Foresee(study)...) {
+	for _, f := range append(design.Foresee(study, calendar), calendar.Foresee(study)...) {
 		text, hint, more := wording.Foreseen(f, study.Units, study.Zone)
 		problems = append(problems, plan.Problem{File: path, Level: string(f.Level), Rule: f.Rule, Key: f.Key, Text: text, Hint: hint, More: more})
 	}

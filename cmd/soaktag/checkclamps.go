@@ -30,8 +30,8 @@ func (s *session) printLayouts(study *tracker.Study) {
 
 // printClamps lists what the bonds of each adhesive ask of clamps, and how its
 // glue is mixed.
-func (s *session) printClamps(study *tracker.Study) {
-	clampings, pots, u := design.Clampings(study), design.Pots(study), study.Units
+func (s *session) printClamps(study *tracker.Study, sittings []design.Sitting) {
+	clampings, pots, u := design.Clampings(study), design.Pots(study, sittings), study.Units
 	if len(clampings) == 0 {
 		return
 	}
@@ -41,4 +41,16 @@ func (s *session) printClamps(study *tracker.Study) {
 		t.Row(c.Adhesive, count(c.Bonds), wording.Clamping(c, u), count(pots[i].Pots), batch, lasts)
 	}
 	s.table("Clamps and glue (force of a clamp = pressure x bond area; a batch is the fullest pot, waste included)", t)
+}
+
+// printSittings lists who is glued when, where that is not in one go.
+func (s *session) printSittings(study *tracker.Study, sittings []design.Sitting) {
+	if len(sittings) < 2 {
+		return
+	}
+	t := screen.NewTable("sitting", "when", "bonds", "plane", "adhesive and serials, in the order to glue")
+	for _, x := range sittings {
+		t.Row(count(x.Number), wording.SittingTime(x, study.Zone), count(len(x.Bonds)), wording.Planing(x, study.Zone), wording.SittingWho(x))
+	}
+	s.table("Glue-up in "+wording.GlueUp(sittings, study.Zone), t)
 }

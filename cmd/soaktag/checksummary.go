@@ -61,12 +61,12 @@ func (s *session) printDays(study *tracker.Study, calendar design.Calendar) {
 		if d.All {
 			groups = ""
 		}
-		t.Row(string(d.Stage), wording.Time(d.From, study.Zone), "to "+d.To.In(study.Zone).Format("15:04"), wording.Plural(d.Bonds, "bond"), groups)
+		t.Row(string(d.Stage), wording.Time(d.From, study.Zone), wording.Until(d, study.Zone), wording.Plural(d.Bonds, "bond"), groups)
 	}
 	for _, n := range calendar.Notes {
 		t.Row(n)
 	}
-	s.table("Days (within the shop's hours; how many bonds, and which where it is not all of them)", t)
+	s.table("Days (within the shop's hours; how many bonds, and which where it is not all of them; planing at any time of its span)", t)
 }
 
 // printPumping says how fast to pump a rig, and what a break on it lets go.

@@ -65,7 +65,7 @@ func TestCheckFindsFiveFaults(t *testing.T) {
 	all := string(text)
 	for _, f := range []struct{ from, to, say string }{
 		{`working_limit = "50 kN"`, `working_limit = "5 kN"`, "8.5 times too weak: the shear tool carries 5 kN"},
-		{`clamps         = 48`, `clamps         = 10`, "10 clamps hold 10 of 48 bonds; plan 5 glue-ups"},
+		{`clamps         = 48`, `clamps         = 10`, "10 clamps hold 10 of 48 bonds; glue in 5 sittings"},
 		{`size = "2400 mm x 150 mm x 22 mm", moisture = "9.6 %" },` + "\n]", `size = "240 mm x 150 mm x 22 mm", moisture = "9.6 %" },` + "\n]", "board D gives 9 blanks, 28 are wanted"},
 		{`soak          = "7 d +/- 4 h" `, `soak          = "8 d +/- 4 h" `, "outside the shop's hours"},
 		{`replicates = 4` + "\nwater", `replicates = 1` + "\nwater", "one cannot rank"},

@@ -3,9 +3,12 @@ package main
 import (
 	"cmp"
 	"io"
+	"path/filepath"
+	"strings"
 
 	"github.com/urfave/cli/v2"
 
+	"soaktag/schedule"
 	"soaktag/tracker"
 	"soaktag/tracker/intake"
 	"soaktag/tracker/wording"
@@ -20,6 +23,7 @@ func (s *session) worksheetCommand() *cli.Command {
 		Flags: []cli.Flag{
 			studyFlag(), replaceFlag(),
 			&cli.StringFlag{Name: "out", Usage: "the PDF to write, `FILE.pdf`; for cut also FILE.svg"},
+			&cli.IntFlag{Name: "sitting", Usage: "of the glue-up only sitting `N`; without it one page each"},
 			&cli.StringFlag{Name: "page", Usage: "`PAGE`: a4 or letter (else that of the plan or of the labels)"},
 		},
 		Action: s.worksheet,
@@ -47,35 +51,51 @@ func (s *session) worksheet(c *cli.Context) error {
 	if isDrawing(out) {
 		return s.drawing(c, rec, stage)
 	}
-	page := worksheet.Of(rec, stage)
-	page.Page = cmp.Or(c.String("page"), page.Page)
-	if page.Date, err = s.stamp(); err != nil {
-		return err
-	}
-	if len(page.Rows) == 0 {
-		return usageError("no specimen still has its %s to come", stage)
+	pages, err := worksheet.Chosen(rec, stage, c.Int("sitting"))
+	if err != nil {
+		return usageError("%w", err)
 	}
 	if tracker.WorkOf(stage).Drawn {
 		layouts, err := worksheet.Layouts(rec)
 		if err != nil {
 			s.say("no drawing of the cuts: %v", err)
 		}
-		page.Cuts = worksheet.CutMaps(layouts, rec.Study())
+		pages[0].Cuts = worksheet.CutMaps(layouts, rec.Study())
 	}
-	if err := writeOut(c, pdfFile, out, func(w io.Writer) error { return printFault(worksheet.Write(w, page)) }); err != nil {
+	pages[0].Page = cmp.Or(c.String("page"), pages[0].Page)
+	if pages[0].Date, err = s.stamp(); err != nil {
 		return err
 	}
-	s.print("%s: %s, %s, in the order to do them%s\n", out, stage, wording.Plural(len(page.Rows), "specimen"), drawnText(page))
+	if err := writeOut(c, pdfFile, out, func(w io.Writer) error { return printFault(worksheet.Write(w, pages...)) }); err != nil {
+		return err
+	}
+	s.print("%s: %s\n", out, worksheet.Told(pages))
 	for _, text := range wording.LeftOut(worksheet.LeftOut(rec, stage)) {
 		s.say("left out: %s", text)
 	}
 	return nil
 }
 
-// drawnText says how many boards are drawn on a sheet.
-func drawnText(page worksheet.Sheet) string {
-	if len(page.Cuts) == 0 {
-		return ""
+// isDrawing reports whether a file is to be an SVG drawing.
+func isDrawing(out string) bool { return strings.EqualFold(filepath.Ext(out), ".svg") }
+
+// drawing writes the cuts of all boards below each other in one SVG file.
+func (s *session) drawing(c *cli.Context, rec *tracker.Record, stage schedule.Stage) error {
+	out := c.String("out")
+	if !tracker.WorkOf(stage).Drawn {
+		return usageError("only the cuts are drawn as SVG: name a .pdf for %s", stage)
 	}
-	return ", and drawings of " + wording.Plural(len(page.Cuts), "board")
+	layouts, err := worksheet.Layouts(rec)
+	if err != nil {
+		return usageError("no drawing of the cuts: %w", err)
+	}
+	err = writeOut(c, svgFile, out, func(w io.Writer) error {
+		_, err := io.WriteString(w, worksheet.SVG(layouts, rec.Study()))
+		return err
+	})
+	if err != nil {
+		return err
+	}
+	s.print("%s: cuts of %s\n", out, wording.Plural(len(layouts), "board"))
+	return nil
 }

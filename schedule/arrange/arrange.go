@@ -121,11 +121,8 @@ type Answer struct {
 // a number below zero, an interval that runs backwards, a group that follows
 // one that is not there.
 func Arrange(p Problem) (Answer, error) {
-	if err := check(&p); err != nil {
+	if err := ready(&p); err != nil {
 		return Answer{}, err
-	}
-	if n := len(newModel(p, 4).slots); n > mostSlots {
-		return Answer{}, fmt.Errorf("arrange: %d instants of a grid of %s are too many to try; make the grid coarser", n, schedule.Short(p.Grid))
 	}
 	a := solve(p)
 	if !a.Found {
@@ -136,8 +133,37 @@ func Arrange(p Problem) (Answer, error) {
 		a.Calendar = a.Relaxed.calendar
 		p = a.Relaxed.Problem
 	}
-	a.Notes = notes(p, a.Calendar)
+	a.Notes = notes(p)
 	return a, nil
+}
+
+// InTurn places the groups one after the other, in the order given wherever they
+// can be, and searches no further: for many small groups whose order means
+// something, such as blocks of a design. It keeps every limit that Arrange
+// keeps; where it finds no calendar that proves nothing and says no more.
+//
+// The error is that of Arrange.
+func InTurn(p Problem) (Answer, error) {
+	if err := ready(&p); err != nil {
+		return Answer{}, err
+	}
+	for quarters := 1; quarters <= 4; quarters++ {
+		if b := newModel(p, quarters).inTurn(); b != nil {
+			return Answer{Found: true, Calendar: b.calendar(), Notes: notes(p)}, nil
+		}
+	}
+	return Answer{}, nil
+}
+
+// ready checks a problem, and that it is not too fine to be tried.
+func ready(p *Problem) error {
+	if err := check(p); err != nil {
+		return err
+	}
+	if n := len(newModel(*p, 4).slots); n > mostSlots {
+		return fmt.Errorf("arrange: %d instants of a grid of %s are too many to try; make the grid coarser", n, schedule.Short(p.Grid))
+	}
+	return nil
 }
 
 // solve looks for a calendar with ever larger parts of the tolerances. What a

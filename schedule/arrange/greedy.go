@@ -20,21 +20,34 @@ const mostDescents = 3000
 
 // A policy says into how many sittings a group is divided: as few as can be,
 // and some more. With fill a sitting is made smaller where fewer clamps are free.
+// With early it is glued as soon as it can be, whenever it ends.
 type policy struct {
-	more int
-	fill bool
+	more  int
+	fill  bool
+	early bool
 }
 
 // greedy places one sitting after the other where its last step ends soonest,
 // under several policies, and returns the best bench, nil when it found none.
 func (m *model) greedy() *bench {
 	var best *bench
-	for _, p := range []policy{{0, false}, {0, true}, {1, false}, {3, false}} {
+	for _, p := range []policy{{}, {fill: true}, {more: 1}, {more: 3}} {
 		if b := m.arrange(p, mostTries); b != nil && b.better(best) {
 			best = b
 		}
 	}
 	return best
+}
+
+// inTurn places one sitting after the other where it can be glued soonest, so that
+// the order of the groups becomes that of the work; nil when it found no bench.
+func (m *model) inTurn() *bench {
+	for _, p := range []policy{{early: true}, {early: true, fill: true}} {
+		if b := m.arrange(p, mostTries); b != nil {
+			return b
+		}
+	}
+	return nil
 }
 
 // hasty is the first bench that comes, nil when none does soon.
@@ -103,7 +116,7 @@ func (b *bench) placeGroup(i int, p policy) bool {
 		if p.fill {
 			sizes = halves(min(left, largest))
 		}
-		s, ok := b.choose(g, i, sizes)
+		s, ok := b.choose(g, i, sizes, p.early)
 		if !ok {
 			return false
 		}
@@ -129,10 +142,10 @@ func (g *group) largest() int {
 }
 
 // choose places the sitting of the size that can begin soonest, the largest of those.
-func (b *bench) choose(g *group, i int, sizes []int) (sitting, bool) {
+func (b *bench) choose(g *group, i int, sizes []int, early bool) (sitting, bool) {
 	var best sitting
 	for _, n := range sizes {
-		s, ok := b.place(g.shape(n), i)
+		s, ok := b.place(g.shape(n), i, early)
 		if ok && (best.shape == nil || s.starts[0] < best.starts[0]) {
 			best = s
 		}
@@ -143,8 +156,9 @@ func (b *bench) choose(g *group, i int, sizes []int) (sitting, bool) {
 // A begin is a place for a glue-up, and the earliest end that it can lead to.
 type begin struct{ slot, end, clamps int }
 
-// place finds where a sitting ends soonest, and of those places the earliest.
-func (b *bench) place(sh *shape, group int) (sitting, bool) {
+// place finds where a sitting ends soonest, and of those places the earliest; or
+// where it can be glued first.
+func (b *bench) place(sh *shape, group int, early bool) (sitting, bool) {
 	links := append(b.ageLinks(sh), sh.links...)
 	chain := slices.Clone(sh.chain)
 	for _, l := range links {
@@ -153,7 +167,7 @@ func (b *bench) place(sh *shape, group int) (sitting, bool) {
 		}
 	}
 	t := b.m.table(sh, chain, b.busy)
-	begins := b.begins(sh, t, chain)
+	begins := b.begins(sh, t, chain, early)
 	for i := range 2 * len(begins) {
 		from := begins[i%len(begins)]
 		if i >= len(begins) { // limits between distant blocks forbid the soonest ends
@@ -170,7 +184,7 @@ func (b *bench) place(sh *shape, group int) (sitting, bool) {
 
 // begins lists places for the glue-up, best first. The first sitting of all is
 // on the first day.
-func (b *bench) begins(sh *shape, t table, chain []window) []begin {
+func (b *bench) begins(sh *shape, t table, chain []window, early bool) []begin {
 	var list []begin
 	for i, end := range t[0].ends {
 		slot := t[0].first + i
@@ -186,7 +200,9 @@ func (b *bench) begins(sh *shape, t table, chain []window) []begin {
 			list = append(list, begin{slot, end, until})
 		}
 	}
-	slices.SortStableFunc(list, func(x, y begin) int { return x.end - y.end })
+	if !early {
+		slices.SortStableFunc(list, func(x, y begin) int { return x.end - y.end })
+	}
 	return list[:min(len(list), mostEnds)]
 }
 

@@ -8,36 +8,7 @@ import (
 )
 
 // notes says how the work must be divided, and why.
-func notes(p Problem, c Calendar) []string {
-	list := append(clampNotes(p, c), potNotes(p)...)
-	return append(list, holds(p)...)
-}
-
-// clampNotes says so where clamps cannot hold all bonds at once.
-func clampNotes(p Problem, c Calendar) []string {
-	bonds, clamped := 0, map[string]bool{}
-	for _, g := range p.Groups {
-		if g.clamped() {
-			bonds += g.Bonds
-			clamped[g.Key] = true
-		}
-	}
-	if p.Clamps == 0 || bonds <= p.Clamps {
-		return nil
-	}
-	text := fmt.Sprintf("%s cannot hold %s at once", count(p.Clamps, "clamp"), count(bonds, "bond"))
-	sittings, days := 0, map[string]bool{}
-	for _, t := range c.Tasks {
-		if clamped[t.Group] && t.Stage == schedule.GlueUp {
-			sittings++
-			days[t.From.In(p.Zone).Format(time.DateOnly)] = true
-		}
-	}
-	if sittings > 0 {
-		text += fmt.Sprintf(": glued in %s on %s", count(sittings, "sitting"), count(len(days), "day"))
-	}
-	return []string{text}
-}
+func notes(p Problem) []string { return append(potNotes(p), holds(p)...) }
 
 // potNotes says so where a pot does not last for all bonds of a group.
 func potNotes(p Problem) []string {
@@ -47,7 +18,7 @@ func potNotes(p Problem) []string {
 		if g.PotLife == 0 || each == 0 || g.PotLife < each || time.Duration(g.Bonds)*each <= g.PotLife {
 			continue
 		}
-		list = append(list, fmt.Sprintf("%s: %s take %s to glue, pot life %s: at most %s a sitting", g.Key, count(g.Bonds, "bond"),
+		list = append(list, fmt.Sprintf("%s: %s take %s to glue, pot life %s: at most %s a pot", g.Key, count(g.Bonds, "bond"),
 			schedule.Short(time.Duration(g.Bonds)*each), schedule.Short(g.PotLife), word(int(g.PotLife/each))))
 	}
 	return list

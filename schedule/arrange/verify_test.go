@@ -1,6 +1,7 @@
 package arrange
 
 import (
+	"fmt"
 	"math/rand/v2"
 	"strings"
 	"testing"
@@ -118,4 +119,42 @@ func TestNearTheBest(t *testing.T) {
 	if found*10 < best*9 || same*20 < best*17 {
 		t.Errorf("of %d studies %d found a calendar and %d the soonest; want nine in ten and 85 %%", best, found, same)
 	}
+}
+
+// TestInTurnKeepsEveryLimit: as small groups that are placed in turn, what the
+// random studies come to keeps their limits too, as the verifier judges.
+func TestInTurnKeepsEveryLimit(t *testing.T) {
+	found := 0
+	for seed := range uint64(atLength(400, 60)) {
+		p := largerStudy(rand.New(rand.NewPCG(seed, 21)))
+		p.Groups = singles(p.Groups)
+		a, err := InTurn(p)
+		if err != nil {
+			t.Fatalf("study %d: %v", seed, err)
+		}
+		if !a.Found {
+			continue
+		}
+		if found++; len(verify(p, a.Calendar)) > 0 {
+			t.Errorf("study %d: %v", seed, verify(p, a.Calendar))
+		}
+	}
+	if found < 10 {
+		t.Errorf("only %d studies have a calendar", found)
+	}
+}
+
+// singles divides pairs of groups into pairs of one bond each.
+func singles(groups []Group) (list []Group) {
+	for _, g := range groups {
+		for i := range g.Bonds {
+			one := g
+			one.Bonds, one.Key = 1, fmt.Sprint(g.Key, i)
+			if g.Follows != "" {
+				one.Follows = fmt.Sprint(g.Follows, i)
+			}
+			list = append(list, one)
+		}
+	}
+	return list
 }

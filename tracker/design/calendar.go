@@ -21,6 +21,11 @@ type Calendar struct {
 	arrange.Answer
 	Tried  bool
 	WhyNot error // why it was not tried; nil where the plan merely gives no date
+
+	// Sittings are the glue-up in the order of work: as the calendar has it, or
+	// without dates as the clamps have it.
+	Sittings []Sitting
+	parts    []part
 }
 
 // Fits reports whether there is a calendar that keeps every limit of the plan.
@@ -32,20 +37,52 @@ const (
 	mostGroups = 60
 )
 
-// LayOut lays a whole study out in the shop's hours.
-func LayOut(s *tracker.Study) Calendar {
-	p := arrangement(s)
+// LayOut lays a whole study out in the shop's hours, as its specimens are dealt
+// by the plan.
+func LayOut(s *tracker.Study) Calendar { return LayOutDealt(s, Allocate(s)) }
+
+// LayOutDealt lays a study out for the specimens that it has, which may have come
+// from a table or later. Where they are glued in several sittings, each sitting
+// takes its part of the blocks with all their adhesives, if the hours, clamps and
+// pot lives allow that on no more days: then a day differs from another in what it did to all
+// adhesives alike. Else each adhesive is glued as it fits.
+func LayOutDealt(s *tracker.Study, dealt []tracker.Specimen) Calendar {
+	bonds := toGlue(s, dealt)
+	c := arranged(s, wholeParts(s, bonds), arrange.Arrange)
+	if full := fillings(s, bonds); len(full) > 1 && c.Fits() && c.glueDays(s.Zone) > 1 {
+		if blocks := arranged(s, partsOf(s, full), arrange.InTurn); blocks.Fits() && blocks.glueDays(s.Zone) <= c.glueDays(s.Zone) {
+			c = blocks
+		}
+	}
+	c.Sittings = sittings(s, c, bonds)
+	return c
+}
+
+// arranged lays the parts of a study out.
+func arranged(s *tracker.Study, parts []part, by func(arrange.Problem) (arrange.Answer, error)) Calendar {
+	p := arrangement(s, parts)
 	if p.Start.IsZero() || len(p.Groups) == 0 {
 		return Calendar{}
 	}
 	if why := tooMuch(s, p); why != nil {
 		return Calendar{WhyNot: why}
 	}
-	answer, err := arrange.Arrange(p)
+	answer, err := by(p)
 	if err != nil {
 		return Calendar{WhyNot: err}
 	}
-	return Calendar{Answer: answer, Tried: true}
+	return Calendar{Answer: answer, Tried: true, parts: parts}
+}
+
+// glueDays counts the days with a glue-up.
+func (c Calendar) glueDays(zone *time.Location) int {
+	days := map[string]bool{}
+	for _, t := range c.Calendar.Tasks {
+		if t.Stage == schedule.GlueUp {
+			days[t.From.In(zone).Format(time.DateOnly)] = true
+		}
+	}
+	return len(days)
 }
 
 // tooMuch says what of a study is not laid out.
@@ -120,25 +157,27 @@ func outsideHours(s *tracker.Study) []Closed {
 }
 
 // arrangement is what limits the study's calendar.
-func arrangement(s *tracker.Study) arrange.Problem {
+func arrangement(s *tracker.Study, parts []part) arrange.Problem {
 	p := arrange.Problem{Zone: s.Zone, Start: s.FirstGlueUp, Spread: aGlueUpIn, Clamps: s.Specimen.Clamps / clampsEach(s)}
-	for _, h := range s.Shop {
-		p.Hours = append(p.Hours, arrange.Hours{Day: h.Day, Opens: h.Opens, Ends: h.Ends})
-	}
-	if len(p.Hours) == 0 {
-		p.Hours = wakingHours()
-	}
+	p.Hours = hoursOf(s)
 	for _, a := range s.Away {
 		p.Away = append(p.Away, arrange.Away{From: a.From, To: a.Until})
 	}
-	for _, a := range s.Adhesives {
-		for _, t := range s.Treatments {
-			if g := groupToArrange(s, a, t); g.Bonds > 0 && !a.SolidWood {
-				p.Groups = append(p.Groups, g)
-			}
-		}
+	for _, part := range parts {
+		p.Groups = append(p.Groups, groupToArrange(s, part, parts))
 	}
 	return p
+}
+
+// hoursOf are the hours of the shop.
+func hoursOf(s *tracker.Study) (hours []arrange.Hours) {
+	for _, h := range s.Shop {
+		hours = append(hours, arrange.Hours{Day: h.Day, Opens: h.Opens, Ends: h.Ends})
+	}
+	if len(hours) == 0 {
+		return wakingHours()
+	}
+	return hours
 }
 
 // wakingHours are taken where the plan gives no hours of the shop: nobody wants
@@ -165,17 +204,18 @@ func plain(s *tracker.Study) bool {
 	return true
 }
 
-func groupToArrange(s *tracker.Study, a tracker.Adhesive, t tracker.Treatment) arrange.Group {
-	of := tracker.Specimen{Adhesive: a.Key, Treatment: t.Key}
-	g := arrange.Group{Key: a.Key + " " + t.Key, Bonds: Replicates(a, t), PotLife: a.PotLife, Intervals: s.IntervalsOf(of)}
+func groupToArrange(s *tracker.Study, p part, all []part) arrange.Group {
+	of, a := p.bonds[0], s.Adhesive(p.bonds[0].Adhesive)
+	g := arrange.Group{Key: p.key, Bonds: len(p.bonds), PotLife: a.PotLife, Intervals: s.IntervalsOf(of)}
 	for _, stage := range s.Path(of) {
 		if hands := s.Hands(stage); hands > 0 {
 			g.Steps = append(g.Steps, arrange.Step{Stage: stage, Hands: hands, Bath: bathAt(stage, a.Bath)})
 		}
 	}
-	if followed := s.Followed(); t.Age.Kind == schedule.AsPartner && followed != nil && Replicates(a, *followed) > 0 {
-		g.Follows = a.Key + " " + followed.Key
-	} else {
+	if s.Treatment(of.Treatment).Age.Kind == schedule.AsPartner {
+		g.Follows = p.follows(s, all)
+	}
+	if g.Follows == "" {
 		g.Intervals = slices.DeleteFunc(g.Intervals, func(iv schedule.Interval) bool { return iv.Planned.Kind == schedule.AsPartner })
 	}
 	return g
@@ -207,13 +247,22 @@ type Workday struct {
 }
 
 // Workdays sums a calendar up, by stage and day in a zone, in order of time; it
-// is empty where there is none that keeps every limit.
+// is empty where there is none that keeps every limit. A planing takes no hands in
+// the calendar: From is when it may begin, To when it must be done.
 func (c Calendar) Workdays(zone *time.Location) (days []Workday) {
 	if !c.Fits() {
 		return nil
 	}
+	names, planed := map[string]string{}, c.planings()
+	for _, p := range c.parts {
+		names[p.key] = p.name()
+	}
 	groups := map[schedule.Stage]map[string]bool{}
 	for _, t := range c.Calendar.Tasks {
+		t.Group = names[t.Group]
+		for len(planed) > 0 && planed[0].From.Before(t.From) {
+			days, planed = append(days, planed[0]), planed[1:]
+		}
 		if groups[t.Stage] == nil {
 			groups[t.Stage] = map[string]bool{}
 		}
@@ -221,7 +270,7 @@ func (c Calendar) Workdays(zone *time.Location) (days []Workday) {
 		days = onDay(days, t, zone)
 	}
 	for i := range days {
-		days[i].All = len(days[i].Groups) == len(groups[days[i].Stage])
+		days[i].All = days[i].All || len(days[i].Groups) == len(groups[days[i].Stage])
 	}
 	return days
 }

@@ -60,9 +60,9 @@ func specimensOf(s *tracker.Study, a tracker.Adhesive) int {
 	return n
 }
 
-// Sittings returns into how many glue-ups some bonds fall when a number of
+// GlueUps returns into how many glue-ups some bonds fall when a number of
 // clamps hold one each; one when the number of clamps is not known.
-func Sittings(bonds, clamps int) int {
+func GlueUps(bonds, clamps int) int {
 	if clamps <= 0 {
 		return min(bonds, 1)
 	}

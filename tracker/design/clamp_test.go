@@ -27,7 +27,7 @@ func TestClampings(t *testing.T) {
 	near(t, "CAS, kN", c[0].Force.KN(), 2.16, 1e-9)
 	near(t, "RF, kN", c[1].Force.KN(), 3.06, 1e-9)
 	for _, x := range [][3]int{{16, 6, 3}, {48, 48, 1}, {16, 0, 1}, {0, 0, 0}} {
-		if got := Sittings(x[0], x[1]); got != x[2] {
+		if got := GlueUps(x[0], x[1]); got != x[2] {
 			t.Errorf("%d bonds in %d clamps: %d sittings, want %d", x[0], x[1], got, x[2])
 		}
 	}
@@ -62,25 +62,25 @@ func TestOnePartIsAllOfIt(t *testing.T) {
 func TestPots(t *testing.T) {
 	s := loft(4, 4)
 	s.Scale = 0.1e-3
-	if w := TooLittle(s); w != nil {
+	if w := TooLittle(s, LayOut(s).Sittings); w != nil {
 		t.Errorf("one part: %+v", w)
 	}
 	s.Adhesives[4].Mix = quantity.Ratio{5, 1}
-	pots := Pots(s)
-	if p := pots[4]; p.Adhesive != "EPX" || p.Pots != 4 || p.Bonds != 2 || len(p.Ratio) != 2 {
+	pots := Pots(s, LayOut(s).Sittings)
+	if p := pots[4]; p.Adhesive != "EPX" || p.Pots != 4 || p.Bonds != 2 || len(p.Least.Ratio) != 2 {
 		t.Fatalf("%+v", p)
 	}
 	near(t, "a pot, g", pots[4].Mix.G(), 1.08, 1e-9)
-	w := TooLittle(s)[0].What.(CoarseScale)
+	w := TooLittle(s, LayOut(s).Sittings)[0].What.(CoarseScale)
 	near(t, "its smaller part, g", w.Part.G(), 0.18, 1e-9)
 	near(t, "least batch, g", w.LeastBatch.G(), 30, 1e-9)
 	s.Adhesives[4].PotLife, s.Specimen.TimePerBond = 8*time.Minute, 5*time.Minute
-	near(t, "the part of a pot that lasts for one bond, g", TooLittle(s)[0].What.(CoarseScale).Part.G(), 0.09, 1e-9)
+	near(t, "the part of a pot that lasts for one bond, g", TooLittle(s, LayOut(s).Sittings)[0].What.(CoarseScale).Part.G(), 0.09, 1e-9)
 	s.Scale = 0
-	if w := TooLittle(s); w != nil {
+	if w := TooLittle(s, LayOut(s).Sittings); w != nil {
 		t.Errorf("no scale: %+v", w)
 	}
-	whole := Pots(loft(0, 4))
+	whole := Pots(loft(0, 4), LayOut(loft(0, 4)).Sittings)
 	if whole[0].Pots != 1 || whole[0].Bonds != 8 {
 		t.Errorf("without boards: %+v", whole[0])
 	}
@@ -92,7 +92,7 @@ func TestPots(t *testing.T) {
 func TestSolidWoodTakesNeitherGlueNorClamp(t *testing.T) {
 	s := loft(4, 4)
 	s.Adhesives[1].SolidWood = true
-	pots, clampings := Pots(s), Clampings(s)
+	pots, clampings := Pots(s, LayOut(s).Sittings), Clampings(s)
 	if len(pots) != 5 || len(clampings) != 5 || pots[1].Adhesive != "UF" || clampings[1].Adhesive != "UF" || pots[1].Bonds != 2 {
 		t.Errorf("%+v %+v", pots, clampings)
 	}

@@ -31,8 +31,11 @@ type (
 	// A ShortBoard gives fewer blanks than are wanted of it.
 	ShortBoard struct{ Cut Cut }
 
-	// FewClamps do not hold all bonds at once.
-	FewClamps struct{ Clamps, Bonds int }
+	// FewClamps do not hold all bonds at once: they are glued in several sittings.
+	FewClamps struct {
+		Clamps, Bonds int
+		Sittings      []Sitting
+	}
 
 	// A ThickSolid specimen is one piece, thicker than some boards.
 	ThickSolid struct {
@@ -50,12 +53,12 @@ func note(rule, key string, what any) Foreseen    { return Foreseen{rule, key, H
 // can hurt somebody, then what spoils the study, then what blurs it, hints
 // last. What the plan file says wrongly is package plan's to tell, and what a
 // calendar shows is that of LayOut.
-func Foresee(s *tracker.Study) []Foreseen {
+func Foresee(s *tracker.Study, c Calendar) []Foreseen {
 	return slices.Concat(
 		ofRigs(s, tooWeak, unknownLimits, pastTheEnd),
-		shortBoards(s), fewClamps(s), weakClamps(s), PotLife(s), TooLittle(s),
+		shortBoards(s), fewClamps(s, c.Sittings), weakClamps(s), oldSurface(c.Sittings), PotLife(s, c.Sittings), TooLittle(s, c.Sittings),
 		ofRigs(s, tooHigh, tooLow),
-		unforeseen(s), thinBoards(s), bathNotes(s), waterNotes(s),
+		tied(s, c.Sittings), unforeseen(s), thinBoards(s), bathNotes(s), waterNotes(s),
 	)
 }
 
@@ -69,17 +72,13 @@ func shortBoards(s *tracker.Study) []Foreseen {
 	return w
 }
 
-// fewClamps counts the bonds against the clamps: all are glued in one session
-// unless the person arranges otherwise.
-func fewClamps(s *tracker.Study) []Foreseen {
-	bonds := 0
-	for _, m := range AdhesiveMasses(s) {
-		bonds += m.Bonds
-	}
+// fewClamps counts the bonds against the clamps.
+func fewClamps(s *tracker.Study, sittings []Sitting) []Foreseen {
+	bonds := bondsIn(sittings)
 	if s.Specimen.Clamps == 0 || bonds <= s.Specimen.Clamps {
 		return nil
 	}
-	return []Foreseen{warning("few-clamps", "specimen.clamps", FewClamps{s.Specimen.Clamps, bonds})}
+	return []Foreseen{warning("few-clamps", "specimen.clamps", FewClamps{s.Specimen.Clamps, bonds, sittings})}
 }
 
 // thinBoards says of which boards no solid specimen can be cut: it is one piece

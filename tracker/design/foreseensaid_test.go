@@ -29,7 +29,7 @@ func say(s *tracker.Study, all []design.Foreseen) (out []said) {
 	return out
 }
 
-func foresee(s *tracker.Study) []said { return say(s, design.Foresee(s)) }
+func foresee(s *tracker.Study) []said { return say(s, design.Foresee(s, design.LayOut(s))) }
 
 // loadRules are what is said of rigs, by its rule.
 func loadRules(s *tracker.Study) map[string]said {
@@ -86,7 +86,7 @@ func wrong(t *testing.T) *tracker.Study {
 	s.Wood.Boards[0].Size = tracker.Box{Length: 0.5, Width: 0.150, Thickness: 0.022}
 	s.Specimen.Clamps, s.Specimen.ClampForce, s.Specimen.Pressure = 6, 1000, 1.2e6
 	s.Specimen.TimePerBond, s.Scale = 6*time.Minute, 0.1e-3
-	s.Adhesives[4].Mix, s.Adhesives[4].PotLife = quantity.Ratio{5, 1}, 30*time.Minute
+	s.Adhesives[4].Mix, s.Adhesives[4].PotLife = quantity.Ratio{5, 1}, 10*time.Minute
 	s.Adhesives[0].Bath, s.Adhesives[1].Bath = "", ""
 	s.Treatments[1].State = "re-dried"
 	low := design.PressRig()
@@ -239,24 +239,24 @@ func TestGaugeLow(t *testing.T) {
 
 func TestPotLife(t *testing.T) {
 	s := design.Loft(0, 4)
-	if w := say(s, design.PotLife(s)); w != nil {
+	if w := say(s, design.PotLife(s, design.LayOut(s).Sittings)); w != nil {
 		t.Errorf("nothing given: %+v", w)
 	}
 	s.Adhesives[4].PotLife, s.Specimen.TimePerBond = 30*time.Minute, 6*time.Minute
-	w := say(s, design.PotLife(s))
+	w := say(s, design.PotLife(s, design.LayOut(s).Sittings))
 	if len(w) != 1 || !strings.Contains(w[0].Text, "8 bonds take 48 min and its pot lasts 30 min") || !strings.Contains(w[0].Hint, "2 pots of up to 5 bonds") {
 		t.Errorf("%+v", w)
 	}
 	s.People = 2
-	if w := say(s, design.PotLife(s)); w != nil {
+	if w := say(s, design.PotLife(s, design.LayOut(s).Sittings)); w != nil {
 		t.Errorf("two people: %+v", w)
 	}
 	s.People, s.Specimen.Clamps = 1, 5
-	if w := say(s, design.PotLife(s)); w != nil {
+	if w := say(s, design.PotLife(s, design.LayOut(s).Sittings)); w != nil {
 		t.Errorf("five bonds a sitting: %+v", w)
 	}
 	s.Specimen.TimePerBond = 40 * time.Minute
-	if w := say(s, design.PotLife(s)); len(w) != 1 || !strings.Contains(w[0].Hint, "one bond takes longer") {
+	if w := say(s, design.PotLife(s, design.LayOut(s).Sittings)); len(w) != 1 || !strings.Contains(w[0].Hint, "one bond takes longer") {
 		t.Errorf("%+v", w)
 	}
 }

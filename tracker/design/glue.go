@@ -4,6 +4,7 @@ import (
 	"math"
 	"time"
 
+	"soaktag/schedule"
 	"soaktag/tracker"
 	"soaktag/tracker/quantity"
 )
@@ -59,51 +60,53 @@ func LargestDivision(mix quantity.Mass, r quantity.Ratio) quantity.Mass {
 	return mix * quantity.Mass(2*float64(MixTolerance)*float64(SmallestPart(r)))
 }
 
-// A Pot is one mixing of an adhesive. In a study with boards the glue-up goes
-// board by board, and an adhesive is mixed anew for each; without boards all
-// its bonds come from one pot.
+// A Pot sums up the mixings of an adhesive, as the sittings have them.
 type Pot struct {
 	Adhesive string
-	Pots     int            // mixings of this adhesive
-	Bonds    int            // in the fullest of them
-	Mix      quantity.Mass  // for that one, waste included; zero when no spread is given
-	Ratio    quantity.Ratio // of its parts; empty for one part, or when not given
-	Life     time.Duration  // how long it can be spread; zero when not given
+	Pots     int           // mixings of this adhesive
+	Bonds    int           // in the fullest of them
+	Mix      quantity.Mass // for that one, waste included; zero when no spread is given
+	Life     time.Duration // how long it can be spread; zero when not given
+
+	Least   Batch // the smallest, which is the hardest to weigh
+	Sitting int   // the most bonds in a row of one sitting
 }
 
 // Pots returns the mixings of each adhesive, in the order of the plan. Solid
 // wood has no bond and none of them.
-func Pots(s *tracker.Study) []Pot {
-	boards, masses := fill(s), AdhesiveMasses(s)
-	list := make([]Pot, 0, len(masses))
-	for i, a := range s.Adhesives {
+func Pots(s *tracker.Study, sittings []Sitting) []Pot {
+	var list []Pot
+	for _, a := range s.Adhesives {
 		if a.SolidWood {
 			continue
 		}
-		p, m := potOf(boards, i), masses[len(list)]
-		p.Adhesive, p.Ratio, p.Life = a.Key, a.Mix, a.PotLife
-		if m.Bonds > 0 {
-			p.Mix = m.Mix * quantity.Mass(p.Bonds) / quantity.Mass(m.Bonds)
+		p := Pot{Adhesive: a.Key, Life: a.PotLife}
+		for _, sitting := range sittings {
+			p.add(sitting)
 		}
 		list = append(list, p)
 	}
 	return list
 }
 
-// potOf counts the mixings of one adhesive, and the bonds of the fullest.
-func potOf(boards [][]cell, adhesive int) (p Pot) {
-	for _, cells := range boards {
-		n := 0
-		for _, c := range cells {
-			if c.adhesive == adhesive {
-				n++
-			}
+// add takes the batches of a sitting in.
+func (p *Pot) add(sitting Sitting) {
+	row, last := 0, 0
+	for _, b := range sitting.Batches {
+		if b.Adhesive != p.Adhesive {
+			continue
 		}
-		if n > 0 {
-			p.Pots, p.Bonds = p.Pots+1, max(p.Bonds, n)
+		if row += b.Bonds(); b.First != last+1 {
+			row = b.Bonds()
+		}
+		last, p.Sitting, p.Pots = b.Last, max(p.Sitting, row), p.Pots+1
+		if b.Bonds() > p.Bonds {
+			p.Bonds, p.Mix = b.Bonds(), b.Mix
+		}
+		if p.Pots == 1 || b.Bonds() < p.Least.Bonds() {
+			p.Least = b
 		}
 	}
-	return p
 }
 
 // A CoarseScale cannot weigh the smallest part of a pot to MixTolerance.
@@ -117,19 +120,18 @@ type CoarseScale struct {
 }
 
 // TooLittle warns of pots whose smallest part the shop's scale cannot weigh to
-// MixTolerance, at the largest mix that lasts for its bonds. Where the plan gives
-// no ratio or no scale nothing is said.
-func TooLittle(s *tracker.Study) []Foreseen {
+// MixTolerance. Where the plan gives no ratio or no scale nothing is said.
+func TooLittle(s *tracker.Study, sittings []Sitting) []Foreseen {
 	var w []Foreseen
-	for _, p := range Pots(s) {
-		p.Mix *= quantity.Mass(p.lasts(s)) / quantity.Mass(max(1, p.Bonds))
-		off := WeighingError(p.Mix, p.Ratio, s.Scale)
-		if len(p.Ratio) == 0 || s.Scale <= 0 || p.Mix == 0 || float64(off) <= float64(MixTolerance)+1e-9 {
+	for _, p := range Pots(s, sittings) {
+		mix, ratio := p.Least.Mix, p.Least.Ratio
+		off := WeighingError(mix, ratio, s.Scale)
+		if len(ratio) == 0 || s.Scale <= 0 || mix == 0 || float64(off) <= float64(MixTolerance)+1e-9 {
 			continue
 		}
 		w = append(w, warning("too-little-to-weigh", "adhesive."+p.Adhesive+".mix", CoarseScale{
-			Adhesive: p.Adhesive, Pot: p.Mix, Part: p.Mix * quantity.Mass(SmallestPart(p.Ratio)), Division: s.Scale, Off: off,
-			LeastBatch: LeastBatch(p.Ratio, s.Scale), LargestDivision: LargestDivision(p.Mix, p.Ratio),
+			Adhesive: p.Adhesive, Pot: mix, Part: mix * quantity.Mass(SmallestPart(ratio)), Division: s.Scale, Off: off,
+			LeastBatch: LeastBatch(ratio, s.Scale), LargestDivision: LargestDivision(mix, ratio),
 		}))
 	}
 	return w
@@ -144,15 +146,6 @@ func BondsAPot(potLife, perBond time.Duration) int {
 	return int(potLife / perBond)
 }
 
-// lasts returns how many of its bonds a pot lasts for, when people spread side
-// by side; all of them where the plan does not say what it takes to know.
-func (p Pot) lasts(s *tracker.Study) int {
-	if p.Life <= 0 || s.Specimen.TimePerBond <= 0 {
-		return p.Bonds
-	}
-	return min(p.Bonds, max(1, s.People)*BondsAPot(p.Life, s.Specimen.TimePerBond))
-}
-
 // A ShortPot does not last for the bonds of a sitting.
 type ShortPot struct {
 	Adhesive string
@@ -162,21 +155,17 @@ type ShortPot struct {
 	Lasts    int // for so many bonds; zero where one takes longer
 }
 
-// PotLife warns of adhesives whose pot does not last for the bonds of a
-// sitting, which are those of a pot and at most one a clamp. People spread side
-// by side, one where the plan does not say. Where it gives no pot life or no
-// time a bond nothing is said.
-func PotLife(s *tracker.Study) []Foreseen {
+// PotLife warns of adhesives whose pot does not last for their bonds in a
+// sitting. People spread side by side, one where the plan does not say.
+func PotLife(s *tracker.Study, sittings []Sitting) []Foreseen {
 	var w []Foreseen
-	for _, p := range Pots(s) {
-		bonds := p.Bonds
-		if s.Specimen.Clamps > 0 {
-			bonds = min(bonds, s.Specimen.Clamps)
+	for _, p := range Pots(s, sittings) {
+		people, each := max(1, s.People), s.Hands(schedule.GlueUp)
+		takes := time.Duration(GlueUps(p.Sitting, people)) * each
+		if p.Life <= 0 || people*BondsAPot(p.Life, each) >= p.Sitting {
+			continue
 		}
-		if n := p.lasts(s); n < bonds {
-			takes := time.Duration(Sittings(bonds, max(1, s.People))) * s.Specimen.TimePerBond
-			w = append(w, warning("pot-life", "adhesive."+p.Adhesive+".pot_life", ShortPot{p.Adhesive, bonds, takes, p.Life, n}))
-		}
+		w = append(w, warning("pot-life", "adhesive."+p.Adhesive+".pot_life", ShortPot{p.Adhesive, p.Sitting, takes, p.Life, people * BondsAPot(p.Life, each)}))
 	}
 	return w
 }

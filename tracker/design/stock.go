@@ -100,12 +100,16 @@ func AdhesiveMasses(s *tracker.Study) []AdhesiveMass {
 			continue
 		}
 		m := AdhesiveMass{Adhesive: a.Key, Bonds: specimensOf(s, a)}
-		spread := a.Spread
-		if spread == 0 {
-			spread = s.Specimen.Spread
-		}
-		m.Net, m.Mix = Glue(area, spread, 1, m.Bonds, Waste)
+		m.Net, m.Mix = Glue(area, spreadOf(s, a), 1, m.Bonds, Waste)
 		masses = append(masses, m)
 	}
 	return masses
+}
+
+// spreadOf is how much of an adhesive goes on an area: its own, else the specimen's.
+func spreadOf(s *tracker.Study, a tracker.Adhesive) quantity.Spread {
+	if a.Spread != 0 {
+		return a.Spread
+	}
+	return s.Specimen.Spread
 }

@@ -142,7 +142,7 @@ func (t Telling) Price(s *tracker.Study) Price {
 		}
 	}
 	if s.Specimen.Clamps > 0 {
-		p.Sittings = Sittings(SpecimenCount(s)+p.Bonds, s.Specimen.Clamps)
+		p.Sittings = GlueUps(SpecimenCount(s)+p.Bonds, s.Specimen.Clamps)
 	}
 	p.Press = time.Duration(p.Bonds) * s.Hands(schedule.Break)
 	return p

@@ -25,6 +25,7 @@ type Check struct {
 	Detectable   *float64           `json:"detectable_ratio"`
 	Dates        []CheckDate        `json:"dates"`
 	Days         []CheckDay         `json:"days"` // laid out in the shop's hours; none where that was not possible
+	Sittings     []CheckSitting     `json:"sittings"`
 	Schedules    []CheckSchedule    `json:"schedules"`
 }
 
@@ -73,7 +74,7 @@ type CheckDate struct {
 func NewCheck(study *tracker.Study, problems []plan.Problem, calendar design.Calendar, broken bool) Check {
 	o := Check{
 		Problems: []CheckProblem{}, AdhesiveG: map[string]float64{}, BallastKg: map[string]float64{},
-		Loads: []CheckLoad{}, Dates: []CheckDate{}, Days: []CheckDay{}, Schedules: []CheckSchedule{},
+		Loads: []CheckLoad{}, Dates: []CheckDate{}, Days: []CheckDay{}, Sittings: []CheckSitting{}, Schedules: []CheckSchedule{},
 	}
 	for _, p := range problems {
 		o.Problems = append(o.Problems, CheckProblem{
@@ -84,6 +85,9 @@ func NewCheck(study *tracker.Study, problems []plan.Problem, calendar design.Cal
 	if !broken {
 		o.fill(study)
 		o.lay(study, calendar)
+		for _, s := range calendar.Sittings {
+			o.Sittings = append(o.Sittings, newCheckSitting(s, study.Zone))
+		}
 	}
 	return o
 }

@@ -27,8 +27,10 @@ func Foreseen(f design.Foreseen, u quantity.System, zone *time.Location) (text, 
 		return closed(x, zone)
 	case design.TooWeak, design.UnknownLimit, design.OffGauge, design.UnknownLoad:
 		text, hint, more = rigForeseen(x, u)
-	case design.ShortBoard, design.ThickSolid, design.WeakClamps, design.FewClamps:
+	case design.ShortBoard, design.ThickSolid, design.WeakClamps:
 		text, hint, more = benchForeseen(x, u)
+	case design.FewClamps, design.AnOldSurface, design.Tied:
+		text, hint, more = sittingForeseen(x, zone)
 	case design.ShortPot, design.CoarseScale:
 		text, hint, more = potForeseen(x)
 	case design.Floats, design.OpenTub, design.LongSoak:
@@ -112,8 +114,6 @@ func benchForeseen(what any, u quantity.System) (text, hint, more string) {
 	case design.ThickSolid:
 		return fmt.Sprintf("%s is one piece of %s: thicker than the boards (%s)", x.Adhesive, u.Length(x.Thick), fewNames(allCutOff(x.Boards, 16))),
 			"cut it from thicker stock of the same wood, or give a blank that is half of what the boards allow", ""
-	case design.FewClamps:
-		return fmt.Sprintf("%d clamps hold %d of %d bonds", x.Clamps, x.Clamps, x.Bonds), fmt.Sprintf("plan %d glue-ups", design.Sittings(x.Bonds, x.Clamps)), ""
 	case design.WeakClamps:
 		c := x.Asked
 		return fmt.Sprintf("%s: a bond at %s takes %s, and a clamp gives %s", fewNames(x.Adhesives), u.AboutPressure(c.Pressure), u.AboutForce(c.Force), u.AboutForce(c.Most)),
@@ -131,7 +131,7 @@ func potForeseen(what any) (text, hint, more string) {
 		if x.Lasts == 0 {
 			return text, "one bond takes longer than the pot lasts: a slower adhesive, or a bond that is closed faster", ""
 		}
-		return text, fmt.Sprintf("mix %d pots of up to %d bonds", design.Sittings(x.Bonds, x.Lasts), x.Lasts), ""
+		return text, fmt.Sprintf("mix %d pots of up to %d bonds", design.GlueUps(x.Bonds, x.Lasts), x.Lasts), ""
 	case design.CoarseScale:
 		return fmt.Sprintf("%s: a pot of %s g has %s g of its smaller part; a scale to %s g is off by up to %s %%", x.Adhesive, quantity.Figures(x.Pot.G(), 2),
 				quantity.Figures(x.Part.G(), 2), quantity.Figures(x.Division.G(), 3), quantity.Figures(x.Off.Percent(), 2)),

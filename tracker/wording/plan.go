@@ -1,6 +1,7 @@
 package wording
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 	"time"
@@ -207,7 +208,7 @@ func tells(study *tracker.Study) string {
 	now := all[0]
 	lead, ratios := fmt.Sprintf("%d each: ratio ", now.N), []string{fmt.Sprintf("%.2f", now.All)}
 	if now.N == 1 { // of one each results compares nothing
-		lead, ratios = "1 each: nothing told apart; ratio with ", nil
+		lead, ratios = "1 each: nothing; ratio with ", nil
 	}
 	for _, more := range all {
 		if len(more.Treatments) == 0 && more.More < 6 {
@@ -259,7 +260,7 @@ func days(study *tracker.Study, c design.Calendar) string {
 		list = append(list, workday(d, study.Zone))
 	}
 	if n := len(list); n > manyDays {
-		list = []string{list[0], fmt.Sprintf("%d more pieces of work, see --full", n-2), list[n-1]}
+		list = []string{cmp.Or(sittings(c, study.Zone), list[0]), "every day of work with --full", "the last is " + list[n-1]}
 	}
 	if len(study.Shop) == 0 {
 		list = append(list, "hours of 08:00 to 20:00 taken")
@@ -269,8 +270,16 @@ func days(study *tracker.Study, c design.Calendar) string {
 
 // workday writes one as a person reads it: "glue-up Sat 21 Feb 13:30 to 17:26 (48)".
 func workday(d design.Workday, zone *time.Location) string {
-	from := strings.ReplaceAll(d.From.In(zone).Format("Mon _2 Jan 15:04"), "  ", " ")
-	return fmt.Sprintf("%s %s to %s (%d)", d.Stage, from, d.To.In(zone).Format("15:04"), d.Bonds)
+	return fmt.Sprintf("%s %s %s (%d)", d.Stage, d.From.In(zone).Format("Mon 2 Jan 15:04"), Until(d, zone), d.Bonds)
+}
+
+// Until is when a piece of work ends, with the day where that is another one.
+func Until(d design.Workday, zone *time.Location) string {
+	to := d.To.In(zone)
+	if to.Format(time.DateOnly) == d.From.In(zone).Format(time.DateOnly) {
+		return "to " + to.Format("15:04")
+	}
+	return "to " + to.Format("Mon 2 Jan 15:04")
 }
 
 func protocols(study *tracker.Study) string {

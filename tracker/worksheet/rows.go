@@ -2,15 +2,73 @@ package worksheet
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
+	"strings"
 
 	"soaktag/schedule"
 	"soaktag/tracker"
+	"soaktag/tracker/wording"
 )
 
-// Of is the sheet for a stage: the specimens that still have it to come, in the
-// order to do them. It has no rows where nobody has.
-func Of(rec *tracker.Record, stage schedule.Stage) Sheet {
+// Sheets are those for a stage: the specimens that still have it to come, in the
+// order to do them; of the glue-up one for each sitting. There is none where
+// nobody has it to come.
+func Sheets(rec *tracker.Record, stage schedule.Stage) []Sheet {
+	sheet := of(rec, stage)
+	switch {
+	case len(sheet.Rows) == 0:
+		return nil
+	case stage == schedule.GlueUp:
+		return bySitting(rec, sheet)
+	}
+	return []Sheet{sheet}
+}
+
+// Chosen are the sheets for a stage, or that of one sitting of it, from 1; 0 is all.
+func Chosen(rec *tracker.Record, stage schedule.Stage, sitting int) ([]Sheet, error) {
+	all := Sheets(rec, stage)
+	if len(all) == 0 {
+		return nil, fmt.Errorf("no specimen still has its %s to come", stage)
+	}
+	if sitting == 0 || sitting == 1 && len(all) == 1 && all[0].Sitting == 0 {
+		return all, nil
+	}
+	var left []string
+	for _, sheet := range all {
+		if sheet.Sitting == sitting {
+			return []Sheet{sheet}, nil
+		}
+		if sheet.Sitting > 0 {
+			left = append(left, fmt.Sprint(sheet.Sitting))
+		}
+	}
+	if len(left) == 0 {
+		return nil, fmt.Errorf("%s is not divided into sittings", stage)
+	}
+	return nil, fmt.Errorf("no sitting %d has anything left to glue; those that have: %s", sitting, strings.Join(left, ", "))
+}
+
+// Told says what is on some sheets.
+func Told(sheets []Sheet) string {
+	rows, boards := 0, len(sheets[0].Cuts)
+	for _, sheet := range sheets {
+		rows += len(sheet.Rows)
+	}
+	text := fmt.Sprintf("%s, %s, in the order to do them", sheets[0].Stage, wording.Plural(rows, "specimen"))
+	switch {
+	case len(sheets) > 1:
+		text += fmt.Sprintf(", in %s, a page each", wording.Plural(len(sheets), "sitting"))
+	case sheets[0].Sitting > 0:
+		text = fmt.Sprintf("%s, %s, in the order to do them", sheets[0].Name, wording.Plural(rows, "specimen"))
+	case boards > 0:
+		text += ", and drawings of " + wording.Plural(boards, "board")
+	}
+	return text
+}
+
+// of is the sheet for a stage that is not divided.
+func of(rec *tracker.Record, stage schedule.Stage) Sheet {
 	work := tracker.WorkOf(stage)
 	sheet := Sheet{Title: rec.Study().Title, Stage: string(stage), Boxes: work.Boxes, Units: rec.Study().Units, Page: rec.Paper()}
 	var open []tracker.Specimen

@@ -7,9 +7,11 @@
 package worksheet
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 	"time"
 
 	"soaktag/labels"
@@ -22,6 +24,9 @@ import (
 type Sheet struct {
 	Title   string // the study's
 	Stage   string
+	Name    string   // its heading, where it is not the stage alone
+	Sitting int      // of the glue-up, from 1; 0 where it is not one of several
+	Facts   []string // what is to be known of it, a line each
 	Rows    []Row
 	Boxes   []string // headings of the boxes, such as "time", "reading"
 	Caution string   // empty: the stage's usual one
@@ -37,6 +42,8 @@ type Row struct {
 	Order                 int
 	Code                  labels.Code
 	Adhesive, Board, Bath string
+	Clamp, Force          string // of a glue-up: which clamp, and how hard
+	Mix, Lasts            string // of the bond for which a batch is begun
 }
 
 // Limits of a worksheet: what a pencil can still fill in, mm.
@@ -48,24 +55,59 @@ const (
 	sheetMargin = 12.0
 )
 
-// Write writes the worksheet as PDF, as many pages as it needs,
-// upright or, where the boxes need it, across. The same worksheet gives the same
-// bytes. It is an error to have no rows, or more boxes than fit.
-func Write(w io.Writer, ws Sheet) error {
-	if len(ws.Rows) == 0 {
-		return errors.New("nothing to print: the worksheet has no specimens")
+// Write writes worksheets as PDF, each on as many pages as it needs, upright or,
+// where the boxes of one need it, across. Title, date, page and units are those of
+// the first. The same worksheets give the same bytes. It is an error to have no
+// rows, or more boxes than fit.
+func Write(w io.Writer, sheets ...Sheet) error {
+	if len(sheets) == 0 {
+		sheets = []Sheet{{}}
 	}
-	if len(ws.Boxes) > mostBoxes {
+	for _, ws := range sheets {
+		if err := ws.check(); err != nil {
+			return err
+		}
+	}
+	width, height, err := sheets[0].pageSize()
+	if err != nil {
+		return err
+	}
+	p, err := newPaper(width, height, sheets[0])
+	if err != nil {
+		return err
+	}
+	if p.narrow(sheets) {
+		if p, err = newPaper(height, width, sheets[0]); err != nil {
+			return err
+		}
+	}
+	for _, ws := range sheets {
+		if err := p.sheet(ws); err != nil {
+			return err
+		}
+	}
+	return p.Write(w)
+}
+
+func (ws Sheet) check() error {
+	switch {
+	case len(ws.Rows) == 0:
+		return errors.New("nothing to print: the worksheet has no specimens")
+	case len(ws.Boxes) > mostBoxes:
 		return fmt.Errorf("%d boxes do not fit on a worksheet: want at most %d", len(ws.Boxes), mostBoxes)
 	}
-	width, height, err := ws.pageSize()
-	if err != nil {
-		return err
-	}
-	p, err := newPaper(width, height, ws)
-	if err != nil {
-		return err
-	}
+	return nil
+}
+
+// narrow reports whether the page is too narrow for the boxes of some sheet.
+func (p paper) narrow(sheets []Sheet) bool {
+	return slices.ContainsFunc(sheets, func(ws Sheet) bool {
+		return fixed(p.columns(ws))+leastBox*float64(len(ws.Boxes)) > p.Width-2*sheetMargin
+	})
+}
+
+// sheet draws the cuts of a sheet, a page each, and then its rows.
+func (p paper) sheet(ws Sheet) error {
 	if ws.Caution == "" && len(ws.Cuts) > 0 {
 		ws.Caution = cutCaution(ws.Units)
 	}
@@ -73,21 +115,11 @@ func Write(w io.Writer, ws Sheet) error {
 		return err
 	}
 	p.Page()
-	columns := p.columns(ws)
-	if fixed(columns)+leastBox*float64(len(ws.Boxes)) > width-2*sheetMargin {
-		if p, err = newPaper(height, width, ws); err != nil { // across
-			return err
-		}
-		if err := p.cuts(ws); err != nil {
-			return err
-		}
-		p.Page()
-	}
-	if err := p.worksheet(ws, columns); err != nil {
-		return err
-	}
-	return p.Write(w)
+	return p.worksheet(ws, p.columns(ws))
 }
+
+// name is what stands over a sheet.
+func (ws Sheet) name() string { return cmp.Or(ws.Name, ws.Stage) }
 
 // A paper is what worksheets are drawn on.
 type paper struct{ *sheet.Paper }
@@ -134,6 +166,10 @@ func (p paper) columns(ws Sheet) []column {
 		{"adhesive", 0, func(r Row) string { return r.Adhesive }},
 		{"board", 0, func(r Row) string { return r.Board }},
 		{"bath", 0, func(r Row) string { return r.Bath }},
+		{"mix", 0, func(r Row) string { return r.Mix }},
+		{"lasts", 0, func(r Row) string { return r.Lasts }},
+		{"clamp", 0, func(r Row) string { return r.Clamp }},
+		{"force", 0, func(r Row) string { return r.Force }},
 	}
 	var used []column
 	for _, c := range all {
@@ -158,8 +194,24 @@ func fixed(columns []column) float64 {
 	return sum
 }
 
+// mostSqueezed is how much narrower columns get, whose letters shrink with them.
+const mostSqueezed = 0.6
+
+// squeeze makes columns that are too wide together narrower, as far as they can
+// still be read.
+func squeeze(columns []column, room float64) {
+	share := room / fixed(columns)
+	if share >= 1 || share < mostSqueezed {
+		return
+	}
+	for i := range columns {
+		columns[i].width *= share
+	}
+}
+
 // worksheet draws all pages.
 func (p paper) worksheet(ws Sheet, columns []column) error {
+	squeeze(columns, p.Width-2*sheetMargin-leastBox*float64(len(ws.Boxes)))
 	box := (p.Width - 2*sheetMargin - fixed(columns)) / float64(max(len(ws.Boxes), 1))
 	if len(ws.Boxes) > 0 && box < leastBox {
 		return fmt.Errorf("%d boxes leave %.0f mm each on the worksheet: want at least %.0f mm; ask for fewer", len(ws.Boxes), box, leastBox)
@@ -183,7 +235,7 @@ func (p paper) worksheet(ws Sheet, columns []column) error {
 		}
 		rows := ws.Rows[page*perPage : min((page+1)*perPage, len(ws.Rows))]
 		p.table(columns, rows, top)
-		p.ScaleBar(sheetMargin, p.Width-sheetMargin, p.Height-9, fmt.Sprintf("soaktag · %s · page %d of %d", ws.Stage, page+1, pages))
+		p.ScaleBar(sheetMargin, p.Width-sheetMargin, p.Height-9, fmt.Sprintf("soaktag · %s · page %d of %d", ws.name(), page+1, pages))
 	}
 	return p.Err()
 }
@@ -192,8 +244,8 @@ func (p paper) worksheet(ws Sheet, columns []column) error {
 // frame; it returns where the table begins.
 func (p paper) head(ws Sheet) float64 {
 	x, w := sheetMargin, p.Width-2*sheetMargin
-	caps := p.Heading(6, w*0.5, ws.Stage)
-	p.Text(sheet.Bold, caps, x, sheetMargin+6, ws.Stage)
+	caps := p.Heading(6, w*0.5, ws.name())
+	p.Text(sheet.Bold, caps, x, sheetMargin+6, ws.name())
 	p.Text(sheet.Regular, 2.4, x+w*0.54, sheetMargin+6, "date")
 	p.Line(x+w*0.60, sheetMargin+6.5, x+w*0.77, sheetMargin+6.5, 0.25)
 	p.Text(sheet.Regular, 2.4, x+w*0.79, sheetMargin+6, "who")
@@ -205,7 +257,25 @@ func (p paper) head(ws Sheet) float64 {
 	for i, line := range lines {
 		p.Text(sheet.Regular, 2, x+3, sheetMargin+18+2*sheet.Leading*float64(i)+1.2, line)
 	}
-	return sheetMargin + 15 + h + 4
+	return p.facts(ws, sheetMargin+15+h+4)
+}
+
+// The capitals of what is to be known of a sheet, mm.
+const factCaps = 2.6
+
+// facts writes what is to be known of a sheet below each other, and returns where
+// they end.
+func (p paper) facts(ws Sheet, y float64) float64 {
+	for _, fact := range ws.Facts {
+		for _, line := range p.Wrap(sheet.Regular, factCaps, p.Width-2*sheetMargin, fact) {
+			p.Text(sheet.Regular, factCaps, sheetMargin, y+factCaps, line)
+			y += factCaps * sheet.Leading
+		}
+	}
+	if len(ws.Facts) > 0 {
+		y += 2
+	}
+	return y
 }
 
 // table draws headings, rows and rules.

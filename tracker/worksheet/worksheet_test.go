@@ -72,7 +72,7 @@ func TestWorksheetRefuses(t *testing.T) {
 		"13 boxes":       {Rows: rows(1), Boxes: make([]string, 13)},
 		"a4 or letter":   {Rows: rows(1), Page: "b5"},
 		"leaves no room": {Rows: rows(1), Caution: strings.Repeat("mind the step ", 1000)},
-		"ask for fewer":  {Rows: []Row{{1, labels.New("HBR", 1), strings.Repeat("w", 80), strings.Repeat("w", 80), strings.Repeat("w", 80)}}, Boxes: make([]string, 12)},
+		"ask for fewer":  {Rows: []Row{{Order: 1, Code: labels.New("HBR", 1), Adhesive: strings.Repeat("w", 80), Board: strings.Repeat("w", 80), Bath: strings.Repeat("w", 80)}}, Boxes: make([]string, 12)},
 	} {
 		var b bytes.Buffer
 		if err := Write(&b, sheet); err == nil || !strings.Contains(err.Error(), want) || b.Len() > 0 {
@@ -83,7 +83,7 @@ func TestWorksheetRefuses(t *testing.T) {
 
 func TestWorksheetTakesAnyText(t *testing.T) {
 	for _, text := range []string{"", "\x00\xff", "漢字 \U0001F600", strings.Repeat("long ", 200), strings.Repeat("x", 500)} {
-		sheet := Sheet{Title: text, Stage: text, Caution: text, Rows: []Row{{1, labels.New("HBR", 1), text, text, text}}, Boxes: []string{text}}
+		sheet := Sheet{Title: text, Stage: text, Caution: text, Name: text, Facts: []string{text}, Rows: []Row{{1, labels.New("HBR", 1), text, text, text, text, text, text, text}}, Boxes: []string{text}}
 		if err := Write(&bytes.Buffer{}, sheet); err != nil {
 			t.Errorf("%.20q: %v", text, err)
 		}

@@ -1,0 +1,114 @@
+package worksheet
+
+import (
+	"fmt"
+	"strings"
+
+	"soaktag/labels"
+	"soaktag/tracker"
+	"soaktag/tracker/design"
+	"soaktag/tracker/quantity"
+	"soaktag/tracker/wording"
+)
+
+// bySitting divides the sheet of the glue-up as the study is laid out. What is in
+// no sitting comes on a sheet of its own.
+func bySitting(rec *tracker.Record, whole Sheet) (sheets []Sheet) {
+	study := rec.Study()
+	open := map[labels.Code]Row{}
+	for _, row := range whole.Rows {
+		open[row.Code] = row
+	}
+	sittings := design.LayOutDealt(study, rec.Specimens()).Sittings
+	for _, s := range sittings {
+		sheet := whole
+		sheet.Rows, sheet.Facts = nil, sittingFacts(study, s)
+		if sheet.Boxes = whole.Boxes; s.InClamps() {
+			sheet.Boxes = without(whole.Boxes, "clamp")
+		}
+		if len(sittings) > 1 {
+			sheet.Sitting, sheet.Name = s.Number, fmt.Sprintf("%s, sitting %d of %d", whole.Stage, s.Number, len(sittings))
+		}
+		for i := range s.Bonds {
+			if row, ok := open[s.Bonds[i].Code]; ok {
+				sheet.Rows = append(sheet.Rows, gluedRow(study, row, s, i))
+				delete(open, row.Code)
+			}
+		}
+		if len(sheet.Rows) > 0 {
+			sheets = append(sheets, sheet)
+		}
+	}
+	return append(sheets, inNone(whole, open)...)
+}
+
+// inNone is the sheet of what is in no sitting, such as one whose treatment the
+// plan does not know.
+func inNone(whole Sheet, open map[labels.Code]Row) []Sheet {
+	sheet := whole
+	sheet.Rows, sheet.Name = nil, whole.Stage+", in no sitting"
+	for _, row := range whole.Rows {
+		if _, ok := open[row.Code]; ok {
+			sheet.Rows = append(sheet.Rows, row)
+		}
+	}
+	if len(sheet.Rows) == 0 {
+		return nil
+	}
+	return []Sheet{sheet}
+}
+
+func without(boxes []string, name string) (left []string) {
+	for _, box := range boxes {
+		if box != name {
+			left = append(left, box)
+		}
+	}
+	return left
+}
+
+// gluedRow adds to a row what the bond asks for: its clamp and force, and where a
+// batch begins with it, what to mix.
+func gluedRow(study *tracker.Study, row Row, s design.Sitting, i int) Row {
+	row.Order = i + 1
+	var numbers []string
+	for _, n := range s.Bonds[i].Clamps {
+		numbers = append(numbers, fmt.Sprint(n))
+	}
+	row.Clamp = strings.Join(numbers, ", ")
+	for _, c := range design.Clampings(study) {
+		if c.Adhesive == s.Bonds[i].Adhesive {
+			row.Force = forceOf(c, study.Units)
+		}
+	}
+	for _, b := range s.Batches {
+		if b.First == i+1 {
+			row.Mix, row.Lasts = wording.Mix(b, study.Units), wording.Lasts(b)
+		}
+	}
+	return row
+}
+
+func forceOf(c design.Clamping, u quantity.System) string {
+	switch {
+	case c.Contact:
+		return "contact"
+	case c.Force > 0:
+		return u.AboutForce(c.Force)
+	}
+	return ""
+}
+
+// sittingFacts says when a sitting is, and when its faces are planed.
+func sittingFacts(study *tracker.Study, s design.Sitting) (facts []string) {
+	if s.Dated() {
+		facts = append(facts, "Planned: "+wording.SittingTime(s, study.Zone)+".")
+	}
+	if text := wording.Planing(s, study.Zone); text != "" {
+		facts = append(facts, "Plane: "+text+"; short pieces by hand, for they shatter in a planer.")
+	}
+	if text := wording.PressedTo(study, s); text != "" {
+		facts = append(facts, text)
+	}
+	return facts
+}
