@@ -80,7 +80,7 @@ func (s *session) readShots(shots []*shot, list *photo.List, o photo.Options) er
 			}
 		})
 	}
-	err := s.feed(next, shots)
+	err := s.feed(next, shots, &read)
 	if err == nil {
 		err = s.waitFor(&busy)
 	}
@@ -104,11 +104,11 @@ func (s *session) waitFor(busy *sync.WaitGroup) error {
 
 // feed hands out photographs, and says how far it is where somebody waits at a
 // terminal.
-func (s *session) feed(next chan<- *shot, shots []*shot) error {
+func (s *session) feed(next chan<- *shot, shots []*shot, read *atomic.Int64) error {
 	defer close(next)
 	progress := screen.NewProgress(s.stderr, s.now)
 	defer progress.End()
-	for i, sh := range shots {
+	for _, sh := range shots {
 		if s.stopped() {
 			return errInterrupted
 		}
@@ -117,8 +117,8 @@ func (s *session) feed(next chan<- *shot, shots []*shot) error {
 			return errInterrupted
 		case next <- sh:
 		}
-		if s.terminal {
-			progress.At("photograph", i+1, len(shots))
+		if s.watched {
+			progress.At("photograph", int(read.Load()), len(shots))
 		}
 	}
 	return nil

@@ -41,7 +41,7 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer, now func() ti
 // runUntil is run, but waits for no more lines of stdin once stop is closed.
 func runUntil(stop <-chan struct{}, args []string, stdin io.Reader, stdout, stderr io.Writer, now func() time.Time) (status int) {
 	out := &sink{w: stdout}
-	s := &session{stdin: bufio.NewReader(stdin), stdout: out, stderr: stderr, now: now, terminal: isTerminal(stdin), onScreen: isTerminal(stdout), stop: stop}
+	s := &session{stdin: bufio.NewReader(stdin), stdout: out, stderr: stderr, now: now, terminal: isTerminal(stdin), onScreen: isTerminal(stdout), watched: isTerminal(stderr), stop: stop}
 	defer func() {
 		if p := recover(); p != nil {
 			status = s.panicked(p)

@@ -30,6 +30,7 @@ type session struct {
 	now            func() time.Time
 	terminal       bool            // somebody can be asked
 	onScreen       bool            // stdout is a terminal
+	watched        bool            // stderr is one: somebody waits there
 	attention      bool            // ends with status 3 unless there is an error
 	file           string          // the study that open opened
 	hinted         []string        // what was advised in this run

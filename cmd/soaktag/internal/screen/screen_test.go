@@ -72,10 +72,25 @@ func TestProgress(t *testing.T) {
 	if out.Len() > 0 {
 		t.Errorf("at once it says %q", out.String())
 	}
-	at = at.Add(2 * time.Second)
-	p.At("photograph", 3, 40)
-	p.End()
-	if got := out.String(); got != "\rsoaktag: photograph 3 of 40 \n" {
-		t.Errorf("later it says %q", got)
+	for _, step := range []struct {
+		after    time.Duration
+		done, of int
+		want     string
+	}{
+		{2 * time.Second, 3, 40, "\rsoaktag: photograph 3 of 40 [#...................] about 25 s left\x1b[K"}, // 2 s for 3, 37 to come
+		{8 * time.Second, 20, 40, "\rsoaktag: photograph 20 of 40 [##########..........] about 10 s left\x1b[K"},
+		{0, 0, 40, "\rsoaktag: photograph 0 of 40 [....................]\x1b[K"},
+		{0, 40, 40, "\rsoaktag: photograph 40 of 40 [####################]\x1b[K"},
+		{2 * time.Minute, 130, 390, "\rsoaktag: photograph 130 of 390 [######..............] about 4 min left\x1b[K"},
+	} {
+		at = at.Add(step.after)
+		out.Reset()
+		if p.At("photograph", step.done, step.of); out.String() != step.want {
+			t.Errorf("it says %q, want %q", out.String(), step.want)
+		}
+	}
+	out.Reset()
+	if p.End(); out.String() != "\n" {
+		t.Errorf("it ends with %q", out.String())
 	}
 }
