@@ -1,10 +1,6 @@
 package main
 
 import (
-	"fmt"
-	"slices"
-	"strings"
-
 	"github.com/urfave/cli/v2"
 
 	"soaktag/cmd/soaktag/internal/screen"
@@ -18,9 +14,10 @@ import (
 // resultsCommand says which bond held, as strongly as the record allows.
 func (s *session) resultsCommand() *cli.Command {
 	return &cli.Command{
-		Name:   "results",
-		Usage:  "give strengths, retention and what can be told apart, with every number's marks",
-		Flags:  lookFlags(&cli.StringFlag{Name: "pool", Usage: "take adhesives `KEY,KEY` together, on purpose, and give the share that still holds"}),
+		Name:  "results",
+		Usage: "give strengths, retention and what can be told apart, with every number's marks",
+		Flags: lookFlags(&cli.BoolFlag{Name: "full", Usage: "also every pair, strength left by board, marks and codes"},
+			&cli.StringFlag{Name: "pool", Usage: "take adhesives `KEY,KEY` together, on purpose, and give the share that still holds"}),
 		Action: s.results,
 	}
 }
@@ -40,15 +37,43 @@ func (s *session) results(c *cli.Context) error {
 	if c.Bool("json") {
 		return s.json(c, "results/1", tables.NewResults(view.rec.Study(), report))
 	}
-	s.printResults(view.rec.Study(), report)
+	switch study := view.rec.Study(); {
+	case len(report.Groups) == 0:
+		s.print("nothing has been broken yet\n")
+	case c.Bool("full"):
+		s.printFull(study, report)
+	default:
+		s.printBrief(study, report)
+	}
 	return nil
 }
 
-func (s *session) printResults(study *tracker.Study, r strength.Report) {
-	if len(r.Groups) == 0 {
-		s.print("nothing has been broken yet\n")
-		return
+// printBrief prints what fits two screens.
+func (s *session) printBrief(study *tracker.Study, r strength.Report) {
+	brief := wording.BriefOf(r, study)
+	s.printFindings(brief.Headline)
+	several, single := r.BySize()
+	if len(several) > 0 {
+		s.print("Shear strength, mean in %s of what survived; the order is that of the plan, not a ranking\n", study.Units.StressUnit())
+		t := screen.NewTable(wording.BriefHeadings...)
+		for _, g := range several {
+			t.Row(wording.BriefRow(g, several, r, study)...)
+		}
+		s.print("%s%s\n", t, screen.Prose(wording.BriefNotes(several, r), "", ""))
 	}
+	if len(single) > 0 {
+		s.printBoxes(study, r)
+		s.print("\n")
+	}
+	if len(brief.Cannot) > 0 {
+		s.print("What cannot be said\n")
+		s.printFindings(brief.Cannot)
+	}
+	s.print("soaktag results --full has every pair, strength left by board, marks and codes.\n")
+}
+
+// printFull prints all there is.
+func (s *session) printFull(study *tracker.Study, r strength.Report) {
 	s.printFindings(wording.Findings(r.Findings, study))
 	several, single := r.BySize()
 	if len(several) > 0 {
@@ -84,62 +109,41 @@ func (s *session) printGroups(groups []strength.Group, letters map[string]streng
 		t.Row(append(row, letters[g.Treatment][g.Adhesive], wording.Makeup(g, u))...)
 	}
 	s.print("%s\n", t)
-	if slices.ContainsFunc(groups, func(g strength.Group) bool { return g.Low != nil && *g.Low < 0 }) {
-		s.print("* The interval would begin below 0: too few specimens, or too unlike, to tell.\n")
+	s.printLines("", wording.GroupNotes(groups))
+}
+
+func (s *session) printLines(lead string, lines []string) {
+	for _, line := range lines {
+		s.print("%s%s\n", lead, line)
 	}
-	s.print("Adhesives of one treatment that share a letter cannot be told apart; without a letter: not compared.\n")
-	s.print("Where the wood gave way first, mean and interval take the reading as it stands: hence \">=\".\n")
 }
 
 // printBoxes puts groups of one specimen into the four boxes, in plan order.
 func (s *session) printBoxes(study *tracker.Study, r strength.Report) {
-	sofar, follows := "", ": fell apart is 0 %, 1 of 1"
-	if r.MoreToCome() {
-		sofar, follows = " so far", " yet"
-	}
-	s.print("One specimen each%s: no interval, no ranking, only which box it fell into\n\n", sofar)
-	for _, treatment := range study.Treatments {
-		var lines []string
-		for _, box := range strength.Boxes {
-			var names []string
-			for _, sp := range r.Boxed(treatment.Key, box) {
-				names = append(names, wording.Single(sp, study.Units))
-			}
-			if len(names) > 0 {
-				lines = append(lines, fmt.Sprintf("  %-10s  %s", box, strings.Join(names, ", ")))
-			}
+	b := wording.BoxesOf(study, r)
+	s.print("%s\n\n", b.Title)
+	for _, of := range b.Treatments {
+		s.print("%s\n", of.Treatment)
+		for _, line := range of.Boxes {
+			s.print("  %-10s  %s\n", line.Box, line.Who)
 		}
-		if len(lines) > 0 {
-			s.print("%s\n%s\n\n", treatment.Key, strings.Join(lines, "\n"))
-		}
+		s.print("\n")
 	}
-	s.print("In brackets %s. Of one dry and one soaked specimen no retention follows%s.\n", study.Units.StressUnit(), follows)
+	s.print("%s\n", b.Note)
 }
 
 func (s *session) printRetention(r strength.Report) {
 	if len(r.Retention) == 0 {
 		return
 	}
-	s.print("\nRetention: strength left, in %% of the dry control\n\n")
-	paired := slices.ContainsFunc(r.Retention, func(ret strength.Retention) bool { return ret.Pairs > 0 })
-	headings := []string{"adhesive", "treatment", ">left", "95 % interval"}
-	if paired {
-		headings = append(headings, ">by board", "95 % interval", ">pairs")
+	headings, rows := wording.RetentionTable(r)
+	t := screen.NewTable(headings...)
+	for _, row := range rows {
+		t.Row(row...)
 	}
-	t := screen.NewTable(append(headings, "")...)
-	for _, ret := range r.Retention {
-		t.Row(wording.RetentionRow(ret, paired)...)
-	}
-	s.print("%s", t)
+	s.print("\nRetention: strength left, in %% of the dry control\n\n%s", t)
 	s.print("<= and >=: the wood gave way in the dry, or the wet, specimens first; ?: in both.\n")
-	for _, ret := range r.Retention {
-		for _, reason := range ret.Reasons {
-			s.print("  %s %s: %s\n", ret.Adhesive, ret.Treatment, wording.Reason(reason))
-		}
-	}
-	for _, line := range wording.BesideRetention(r) {
-		s.print("  %s\n", line)
-	}
+	s.printLines("  ", wording.BesideRetention(r))
 }
 
 // printComparisons says in words which adhesives stand apart, and why others
@@ -163,40 +167,17 @@ func (s *session) printPairs(title string, said []wording.Heading, set func(pair
 }
 
 // printOdd lists every specimen that did not simply break within its plan. A
-// mark that a crowd bears stands first, with all their names.
+// mark that a crowd bears stands first.
 func (s *session) printOdd(specimens []strength.Specimen, u quantity.System) {
-	crowds, title := strength.Crowds(specimens, strength.Specimen.Rules), "\nOdd specimens\n"
-	for _, c := range crowds {
-		var names []string
-		for _, sp := range c.Who {
-			names = append(names, sp.Called())
-		}
-		s.print("%s  %s: %s\n%s", title, c.Rule, wording.Plural(len(names), "specimen"), screen.List(names, "      "))
-		title = ""
+	odd := wording.OddOf(specimens, u)
+	if len(odd) > 0 {
+		s.print("\nOdd specimens\n")
 	}
-	for _, sp := range specimens {
-		marks := ownMarks(sp, crowds)
-		if !sp.Odd(len(marks)) {
-			continue
+	for _, o := range odd {
+		s.print("  %s\n", o.Says)
+		if len(o.Who) > 0 {
+			s.print("%s", screen.List(o.Who, "      "))
 		}
-		s.print("%s  %s: %s\n", title, strings.TrimSpace(sp.Code+" "+string(sp.Name)), wording.Strength(sp, u))
-		title = ""
-		for _, text := range marks {
-			s.print("      %s\n", text)
-		}
+		s.printLines("      ", o.Marks)
 	}
-}
-
-// ownMarks are the texts of a specimen's marks, each once, without those that
-// were told for a crowd.
-func ownMarks(sp strength.Specimen, told []strength.Crowd) []string {
-	var texts []string
-	for _, m := range sp.Marks {
-		text := wording.StrengthMark(m)
-		crowded := slices.ContainsFunc(told, func(c strength.Crowd) bool { return c.Rule == m.Rule })
-		if !crowded && !slices.Contains(texts, text) {
-			texts = append(texts, text)
-		}
-	}
-	return texts
 }

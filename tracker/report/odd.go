@@ -67,9 +67,6 @@ func marksOf(sp strength.Specimen) (marks []told) {
 	if sp.Provisional {
 		marks = append(marks, told{"provisional", "provisional: its fracture faces have not been read"})
 	}
-	if sp.Nominal && sp.ShearMPa != nil && sp.Bound != stat.Zero {
-		marks = append(marks, told{strength.NominalArea, "on the planned bond area: nobody measured this one"})
-	}
 	return marks
 }
 

@@ -121,6 +121,8 @@ type Group struct {
 type Retention struct {
 	Adhesive     string
 	Treatment    string
+	Rig          Text // of the treated group
+	State        Text
 	Ratio        *float64
 	Low          *float64
 	High         *float64

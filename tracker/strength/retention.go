@@ -78,7 +78,7 @@ func match(dry, wet []Group) (d, w *Group) {
 
 // retain works out one retention with everything that weakens it.
 func retain(wet, dry Group) Retention {
-	r := Retention{Adhesive: wet.Adhesive, Treatment: wet.Treatment, Bound: wet.bound().Over(dry.bound())}
+	r := Retention{Adhesive: wet.Adhesive, Treatment: wet.Treatment, Rig: wet.Rig, State: wet.State, Bound: wet.bound().Over(dry.bound())}
 	w, d := wet.Survivors(), dry.Survivors()
 	if e, err := stat.WelchLogRatio(shears(w), shears(d), level); err == nil {
 		r.Ratio = &e.Value

@@ -34,18 +34,21 @@ func (r Report) WithoutSingles() Report {
 	return r
 }
 
-// MoreToCome reports whether any group of one specimen was meant to have more.
+// MoreToCome reports whether any group of one specimen is to have more.
 func (r Report) MoreToCome() bool {
 	_, single := r.BySize()
 	return slices.ContainsFunc(single, func(g Group) bool {
-		n := 0
-		for _, s := range r.Specimens {
-			if s.Adhesive == g.Adhesive && s.Treatment == g.Treatment {
-				n++
-			}
-		}
-		return n > 1
+		return slices.ContainsFunc(r.Specimens, func(s Specimen) bool {
+			return s.Adhesive == g.Adhesive && s.Treatment == g.Treatment && s.Outcome == NoneYet
+		})
 	})
+}
+
+// Split reports whether any specimen is alone only because others of its kind
+// were broken on another rig or in another state.
+func (r Report) Split() bool {
+	_, single := r.BySize()
+	return slices.ContainsFunc(single, func(g Group) bool { return len(of(r.Groups, g.Adhesive, g.Treatment)) > 1 })
 }
 
 // Boxed are the specimens of a treatment that are alone in their group and fell

@@ -2,6 +2,7 @@ package wording
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"soaktag/tracker/quantity"
@@ -51,6 +52,15 @@ func conditions(g strength.Group, all []strength.Group) string {
 func meanCell(g strength.Group, u quantity.System) string {
 	e := g.Estimate()
 	return bounded(e.Bound, StressCell(u, e.Value))
+}
+
+// GroupNotes explain a table of GroupRows.
+func GroupNotes(groups []strength.Group) (notes []string) {
+	if slices.ContainsFunc(groups, func(g strength.Group) bool { return g.Low != nil && *g.Low < 0 }) {
+		notes = append(notes, "* The interval would begin below 0: too few specimens, or too unlike, to tell.")
+	}
+	return append(notes, "Adhesives of one treatment that share a letter cannot be told apart; without a letter: not compared.",
+		`Where the wood gave way first, mean and interval take the reading as it stands: hence ">=".`)
 }
 
 // Ends counts how the specimens of a group ended.

@@ -2,6 +2,7 @@ package wording
 
 import (
 	"fmt"
+	"slices"
 
 	"soaktag/tracker/strength"
 )
@@ -26,9 +27,29 @@ func RetentionRow(r strength.Retention, paired bool) []string {
 	return append(row, why)
 }
 
-// BesideRetention says for each retention who straggled, and how many fell apart
-// beside the strength that is left: it is that of the survivors.
+// RetentionTable are the headings and rows of all retentions; by board where any
+// is paired.
+func RetentionTable(r strength.Report) (headings []string, rows [][]string) {
+	paired := slices.ContainsFunc(r.Retention, func(ret strength.Retention) bool { return ret.Pairs > 0 })
+	headings = []string{"adhesive", "treatment", ">left", "95 % interval"}
+	if paired {
+		headings = append(headings, ">by board", "95 % interval", ">pairs")
+	}
+	for _, ret := range r.Retention {
+		rows = append(rows, RetentionRow(ret, paired))
+	}
+	return append(headings, ""), rows
+}
+
+// BesideRetention says below a table of retentions which are not comparable and
+// why, who straggled, and how many fell apart beside the strength that is left: it
+// is that of the survivors.
 func BesideRetention(r strength.Report) (lines []string) {
+	for _, ret := range r.Retention {
+		for _, why := range ret.Reasons {
+			lines = append(lines, fmt.Sprintf("%s %s: %s", ret.Adhesive, ret.Treatment, Reason(why)))
+		}
+	}
 	for _, ret := range r.Retention {
 		if text := KeptWithout(ret); text != "" && ret.Comparable {
 			lines = append(lines, ret.Adhesive+" "+ret.Treatment+": "+text)

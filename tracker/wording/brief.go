@@ -1,0 +1,273 @@
+package wording
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"soaktag/schedule"
+	"soaktag/tracker"
+	"soaktag/tracker/strength"
+)
+
+// A Brief is what results come to for somebody at a terminal of two screens:
+// what held, and what cannot be said. Beside its table it speaks in keys.
+type Brief struct {
+	Headline []string
+	Cannot   []string
+}
+
+// mostCannot is how many things that cannot be said there is room for.
+const mostCannot = 8
+
+// BriefOf says shortly what results come to. What a row of the table or its letters
+// say is not said again.
+func BriefOf(r strength.Report, study *tracker.Study) Brief {
+	b := briefer{Report: r, study: byKeys(study)}
+	out := Brief{Headline: b.headline(), Cannot: b.cannot()}
+	if n := len(out.Cannot); n > mostCannot {
+		out.Cannot = append(out.Cannot[:mostCannot-1:mostCannot-1], fmt.Sprintf("%d more with --full", n-mostCannot+1))
+	}
+	return out
+}
+
+// byKeys is a study whose adhesives have no name but their key.
+func byKeys(study *tracker.Study) *tracker.Study {
+	s := *study
+	s.Adhesives = slices.Clone(s.Adhesives)
+	for i := range s.Adhesives {
+		s.Adhesives[i].Name = ""
+	}
+	return &s
+}
+
+type briefer struct {
+	strength.Report
+	study *tracker.Study
+}
+
+// headline is what held best in each treatment or, where that is not known, that
+// they cannot be told apart.
+func (b briefer) headline() (out []string) {
+	said := map[string]bool{}
+	for _, kinds := range [][]strength.FindingKind{{strength.Unfinished, strength.OneOfEach, strength.HeldBest, strength.ReadHighest}, {strength.NotToldApart}} {
+		for _, f := range b.Findings {
+			if slices.Contains(kinds, f.Kind) && (f.Treatment == "" || !said[f.Treatment]) {
+				said[f.Treatment] = true
+				out = append(out, Finding(f, b.study))
+			}
+		}
+	}
+	return out
+}
+
+// cannot is what stands in the way of saying more, once for all of whom it is so.
+func (b briefer) cannot() []string {
+	var t tallied
+	for _, f := range b.Findings {
+		b.weigh(&t, f)
+	}
+	for _, ret := range b.WithoutSingles().Retention {
+		b.kept(&t, ret)
+	}
+	out := t.says()
+	if n := b.nominal(); n > 0 {
+		out = append(out, fmt.Sprintf("%s on nominal area: bond length and width were not measured", Plural(n, "strength")))
+	}
+	for _, f := range b.Findings {
+		if f.Kind == strength.FacesToCome {
+			out = append(out, Finding(f, b.study))
+		}
+	}
+	return out
+}
+
+// weigh adds what a finding leaves unsaid.
+func (b briefer) weigh(t *tallied, f strength.Finding) {
+	whole := Finding(f, b.study)
+	key := fmt.Sprint(f.Kind, f.Treatment, f.Reason.Kind, f.Reason.Interval)
+	switch f.Kind {
+	case strength.LongerSoak:
+		if len(f.Than) > 0 {
+			key = whole
+		}
+		t.add(key, whole, f.Group.Adhesive, f.Treatment+": %s soaked longer than the others, so no comparison with them stands")
+	case strength.HangsOnWay, strength.ReadingsOnly, strength.NothingToGoBy, strength.LeftAside, strength.BrokenElsewhere,
+		strength.NotBroken, strength.NothingLeft, strength.OtherLength, strength.NotAlike:
+		t.add(whole, whole, "", "")
+	case strength.Straggled:
+		t.add(key, whole, Stragglers(f.Group.Stragglers), f.Treatment+": unlike the rest of their groups: %s")
+	case strength.DoesNotStand:
+		t.add(key, whole, f.Group.Adhesive, f.Treatment+": no comparison with %s stands: "+inShort(f.Reason))
+	case strength.NoComparison:
+		t.add(key, whole, f.Group.Adhesive, f.Treatment+": %s cannot be compared: "+inShort(f.Reason))
+	case strength.NotCompared:
+		t.add(key, whole, f.Group.Adhesive, f.Treatment+": not every comparison with %s stands: "+inShort(f.Reason))
+	}
+}
+
+// kept adds why nothing is known of what an adhesive kept, where that was not
+// said of its comparisons already, and what a control of another age does to it.
+func (b briefer) kept(t *tallied, r strength.Retention) {
+	aged := func(s strength.Straggler) bool { return s.Interval == schedule.Age }
+	switch {
+	case r.Ratio != nil && *r.Ratio == 0:
+		return
+	case r.Comparable && slices.ContainsFunc(r.Stragglers, aged):
+		t.add("aged"+r.Treatment, fmt.Sprintf("%s: what %s kept: %s", r.Treatment, r.Adhesive, KeptWithout(r)), r.Adhesive,
+			r.Treatment+": what %s kept: some controls are of another age; without them with --full")
+		return
+	case r.Comparable:
+		return
+	}
+	for _, why := range r.Reasons {
+		known := func(f strength.Finding) bool {
+			return f.Group.Adhesive == r.Adhesive && f.Treatment == r.Treatment && f.Reason == why
+		}
+		if slices.ContainsFunc(b.Findings, known) {
+			continue
+		}
+		key := fmt.Sprint("kept", r.Treatment, why.Kind, why.Interval)
+		t.add(key, fmt.Sprintf("%s: what %s kept: %s", r.Treatment, r.Adhesive, Reason(why)), r.Adhesive, r.Treatment+": what %s kept: "+inShort(why))
+	}
+}
+
+// nominal counts the strengths on nominal area.
+func (b briefer) nominal() (n int) {
+	for _, s := range b.Specimens {
+		if s.Nominal && s.Survived() {
+			n++
+		}
+	}
+	return n
+}
+
+// inShort says a reason of several at once, without who and how much.
+func inShort(r strength.Reason) string {
+	switch r.Kind {
+	case strength.CannotTell:
+		return "their " + r.Interval + " is not known well enough"
+	case strength.Differs:
+		return r.Interval + " unlike the others"
+	case strength.BeyondLimit:
+		return r.Interval + " outside its limit"
+	case strength.TooFarApart:
+		return r.Interval + " too far apart"
+	case strength.OtherAge:
+		return "most controls are of another age than their soaked partners"
+	case strength.AgeUnsure:
+		return "cannot tell whether their controls are of their soaked partners' age"
+	case strength.OtherRigs:
+		return "broken on different rigs"
+	case strength.NoSurvivor, strength.OneSurvivor, strength.OneBlock:
+		return tooFew(r, "")
+	}
+	return Reason(r)
+}
+
+// tallied gathers whom the same is so of.
+type tallied []struct {
+	key, whole, many string
+	who              []string
+}
+
+// add says whole of one, and many (with its "%s") of several.
+func (t *tallied) add(key, whole, who, many string) {
+	for i := range *t {
+		if x := &(*t)[i]; x.key == key {
+			if many != "" && !slices.Contains(x.who, who) {
+				x.who = append(x.who, who)
+			}
+			return
+		}
+	}
+	*t = append(*t, struct {
+		key, whole, many string
+		who              []string
+	}{key, whole, many, []string{who}})
+}
+
+func (t tallied) says() (out []string) {
+	for _, x := range t {
+		if len(x.who) == 1 {
+			out = append(out, x.whole)
+			continue
+		}
+		out = append(out, strings.Replace(x.many, "%s", listed(x.who), 1))
+	}
+	return out
+}
+
+// listed joins keys as a sentence does; what is longer than a key stands between
+// semicolons.
+func listed(who []string) string {
+	if !slices.ContainsFunc(who, func(w string) bool { return strings.Contains(w, " ") }) {
+		return And(who)
+	}
+	if n := len(who); n > mostStragglers+1 {
+		who = append(who[:mostStragglers:mostStragglers], fmt.Sprintf("%d more", n-mostStragglers))
+	}
+	return strings.Join(who, "; ")
+}
+
+// BriefHeadings stand above a table of BriefRows.
+var BriefHeadings = []string{"adhesive", "treatment", ">n", ">mean", "95 % interval", ">wood %", "letters", ">left %", ""}
+
+// BriefRow is the row of a group among several in a text table of all that counts.
+func BriefRow(g strength.Group, several []strength.Group, r strength.Report, study *tracker.Study) []string {
+	row := GroupRow(g, several, study.Units)
+	row = slices.Delete(row, 3, 4) // the standard deviation
+	return append(append([]string{g.Adhesive}, row...), r.Letters[g.Treatment][g.Adhesive], leftOf(g, r.Retention), briefMakeup(g, study))
+}
+
+// leftOf is the strength left in a group of a treatment; empty for controls.
+func leftOf(g strength.Group, all []strength.Retention) string {
+	for _, r := range all {
+		switch {
+		case r.Adhesive != g.Adhesive || r.Treatment != g.Treatment || r.Rig != g.Rig || r.State != g.State:
+		case g.AllApart():
+			return "0"
+		case r.Comparable:
+			return bounded(r.Bound, Percent(r.Ratio))
+		default:
+			return "-"
+		}
+	}
+	return ""
+}
+
+// briefMakeup says what n and the signs in a row do not.
+func briefMakeup(g strength.Group, study *tracker.Study) string {
+	fell := "fell apart"
+	if g.FellApart > 0 && g.MeanSurvivors != nil {
+		fell += ": " + bounded(g.Estimate().Bound, StressCell(study.Units, g.Mean)) + " with"
+	}
+	parts := tally{{g.AtLeast, "at least"}, {g.LeftOut, "left out"}, {g.FellApart, fell}}.parts()
+	if text := InNarrowRow(g, study.Units); text != "" {
+		parts = append(parts, text)
+	}
+	return strings.Join(parts, ", ")
+}
+
+// BriefNotes explain the signs in a table of BriefRows, those that are there.
+func BriefNotes(groups []strength.Group, r strength.Report) string {
+	any := func(is func(strength.Group) bool) bool { return slices.ContainsFunc(groups, is) }
+	var notes []string
+	note := func(when bool, text string) {
+		if when {
+			notes = append(notes, text)
+		}
+	}
+	note(len(r.Letters) > 0, "Sharing a letter: not told apart. No letter: not compared.")
+	left := func(with string) bool {
+		return any(func(g strength.Group) bool { return strings.Contains(leftOf(g, r.Retention), with) })
+	}
+	note(any(func(g strength.Group) bool { return leftOf(g, r.Retention) != "" }), "left %: of the dry control, by survivors.")
+	note(left("-"), "-: see below.")
+	note(any(func(g strength.Group) bool { return g.Estimate().Bound.Censored() }), ">=: the wood gave way first.")
+	note(left("=") || left("?"), "Of left %: >= when soaked, <= when dry, ? both.")
+	note(any(func(g strength.Group) bool { return g.Low != nil && *g.Low < 0 }), "0*: would begin below 0, too few or too unlike.")
+	note(any(func(g strength.Group) bool { return g.FellApart > 0 && g.MeanSurvivors != nil }), "with: fell apart as 0.")
+	note(any(func(g strength.Group) bool { return len(g.Stragglers) > 0 }), "drifted: unlike the rest of its group.")
+	return strings.Join(notes, " ")
+}

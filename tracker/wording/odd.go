@@ -1,0 +1,69 @@
+package wording
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"soaktag/tracker/quantity"
+	"soaktag/tracker/strength"
+)
+
+// An Odd is a specimen that did not simply break within its plan, with its marks,
+// or a mark that a crowd bears, with who bears it.
+type Odd struct {
+	Says  string
+	Who   []string
+	Marks []string
+}
+
+// OddOf are all there are, the crowds first.
+func OddOf(all []strength.Specimen, u quantity.System) (out []Odd) {
+	crowds := strength.Crowds(all, strength.Specimen.Rules)
+	for _, c := range crowds {
+		out = append(out, crowd(c, all))
+	}
+	for _, sp := range all {
+		if marks := ownMarks(sp, crowds); sp.Odd(len(marks)) {
+			out = append(out, Odd{Says: strings.TrimSpace(sp.Code+" "+string(sp.Name)) + ": " + Strength(sp, u), Marks: marks})
+		}
+	}
+	return out
+}
+
+// crowd names those who bear a mark, or the fewer who do not.
+func crowd(c strength.Crowd, all []strength.Specimen) Odd {
+	n := len(c.Who)
+	if 2*n <= len(all) {
+		return Odd{Says: c.Rule + ": " + Plural(n, "specimen"), Who: called(c.Who)}
+	}
+	bears := map[string]bool{}
+	for _, sp := range c.Who {
+		bears[sp.Code] = true
+	}
+	rest := slices.DeleteFunc(slices.Clone(all), func(sp strength.Specimen) bool { return bears[sp.Code] })
+	if len(rest) == 0 {
+		return Odd{Says: fmt.Sprintf("%s: all %d specimens", c.Rule, n)}
+	}
+	return Odd{Says: fmt.Sprintf("%s: %d of %d specimens, all but", c.Rule, n, len(all)), Who: called(rest)}
+}
+
+func called(all []strength.Specimen) (names []string) {
+	for _, sp := range all {
+		names = append(names, sp.Called())
+	}
+	return names
+}
+
+// ownMarks are the texts of a specimen's marks, each once, without those that
+// were told for a crowd.
+func ownMarks(sp strength.Specimen, told []strength.Crowd) (texts []string) {
+	for _, m := range sp.Marks {
+		text := StrengthMark(m)
+		crowded := slices.ContainsFunc(told, func(c strength.Crowd) bool { return c.Rule == m.Rule })
+		if !crowded && !slices.Contains(texts, text) {
+			texts = append(texts, text)
+		}
+	}
+	return texts
+}
