@@ -108,7 +108,7 @@ func (r *reader) readStudy(root table, s *tracker.Study) {
 	s.Units = r.units
 	readHead(root.need("study", "add a table [study] with title, prefix and zone"), s)
 	readWood(root.sub("wood"), s)
-	readSpecimen(root.need("specimen", `add a table [specimen] with bond = "40 mm x 45 mm"`), s)
+	readSpecimen(root.need("specimen", "add a table [specimen] with bond = "+r.units.Choose(`"40 mm x 45 mm"`, `"1 1/2 in x 1 3/4 in"`)), s)
 	s.Intervals = readIntervals(root.sub("interval"), nil)
 	readAdhesives(root.need("adhesive", "add a table [adhesive.KEY] for each"), s)
 	readTreatments(root.need("treatment", "add [treatment.dry] with control = true, and [treatment.soaked]"), s)

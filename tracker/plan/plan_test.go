@@ -117,6 +117,23 @@ func TestUnitsOfTheBond(t *testing.T) {
 	}
 }
 
+// TestExamplesWithoutABond: what to write is shown in the units that the rest of
+// the plan, or else its zone, speaks for.
+func TestExamplesWithoutABond(t *testing.T) {
+	const metric, inch = `bond = "40 mm x 45 mm"`, `bond = "1 1/2 in x 1 3/4 in"`
+	for plan, want := range map[string]string{
+		"[study]\nzone = \"Europe/London\"":                                                   metric,
+		"[study]\nzone = \"America/New_York\"":                                                inch,
+		"[study]\nzone = \"America/New_York\"\n[specimen]\nblank = \"48 mm x 45 mm x 20 mm\"": metric,
+		"[study]\nzone = \"Europe/London\"\n[specimen]\nblank = \"2 in x 2 in x 1 in\"":       inch,
+	} {
+		_, problems := Check("plan", []byte(plan))
+		if !slices.ContainsFunc(problems, func(p Problem) bool { return strings.Contains(p.Hint, want) }) {
+			t.Errorf("%s: no hint of %s: %v", plan, want, problems)
+		}
+	}
+}
+
 // TestForms reads every form of the plan file that the example does not use,
 // and looks at what a specimen makes of it.
 func TestForms(t *testing.T) {

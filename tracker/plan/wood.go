@@ -2,6 +2,7 @@ package plan
 
 import (
 	"fmt"
+	"regexp"
 	"strings"
 
 	"soaktag/schedule"
@@ -91,12 +92,25 @@ func readPressure(t table) (p quantity.Pressure, contact bool) {
 	return positive(t, "pressure", "pressure", quantity.ParsePressure), false
 }
 
+// inchZone is a zone of the United States. Source: the file zone.tab of the IANA time
+// zone database, country code US.
+var inchZone = regexp.MustCompile(`^(US/.*|Pacific/Honolulu|America/(New_York|Detroit|Kentucky/.*|Indiana/.*|Chicago|Menominee|` +
+	`North_Dakota/.*|Denver|Boise|Phoenix|Los_Angeles|Anchorage|Juneau|Sitka|Metlakatla|Yakutat|Nome|Adak))$`)
+
 // unitsOfBond is the system in which the writer of the bond thinks: one side in
 // inches is enough. It is looked at before anything is read, for the examples
-// in what is said of the other tables.
+// in what is said of the other tables. A plan that has no bond yet is refused; its
+// blank chooses the examples, else its zone.
 func unitsOfBond(root table) (in quantity.System) {
 	specimen, _ := root.values["specimen"].(map[string]any)
-	text, _ := specimen["bond"].(string)
+	study, _ := root.values["study"].(map[string]any)
+	text, given := specimen["bond"].(string)
+	if !given {
+		text, given = specimen["blank"].(string)
+	}
+	if zone, _ := study["zone"].(string); !given && inchZone.MatchString(zone) {
+		return quantity.Inch
+	}
 	for _, part := range splitSides(text) {
 		if system, err := quantity.SystemOf(part); err == nil {
 			in = max(in, system)
@@ -107,7 +121,7 @@ func unitsOfBond(root table) (in quantity.System) {
 
 func readBond(t table) (length, width quantity.Length) {
 	if !t.has("bond") && !t.absent {
-		t.here("bond", note{Error, "missing", "the specimen has no bond", `add bond = "40 mm x 45 mm", along the grain first`})
+		t.here("bond", note{Error, "missing", "the specimen has no bond", "add bond = " + t.r.units.Choose(`"40 mm x 45 mm"`, `"1 1/2 in x 1 3/4 in"`) + ", along the grain first"})
 	}
 	sides := readSides(t, "bond", 2)
 	return sides[0], sides[1]
