@@ -87,11 +87,10 @@ type (
 		Stage         schedule.Stage
 		Entries, Left int
 	}
-	// ReadAtStage: entries were read in this photograph before, at the stage of the
-	// first, and stay so although another is in force.
+	// ReadAtStage: entries were read in this photograph before, all at one stage, and
+	// stay so although another is in force.
 	ReadAtStage struct {
-		First   tracker.Event
-		More    int
+		Entries []tracker.Event
 		InForce schedule.Stage
 		AtOnce  bool // the stage was given, so that all are put right by it at once
 	}

@@ -39,7 +39,7 @@ func TestStageGivenLeavesOthers(t *testing.T) {
 	if n := wants[StageGiven](s, 1); n[0].Entries != 1 || n[0].Left != 2 {
 		t.Errorf("%+v", n)
 	}
-	if n := wants[ReadAtStage](s, 1); n[0].First.Stage != "cut" || !n[0].AtOnce {
+	if n := wants[ReadAtStage](s, 1); n[0].Entries[0].Stage != "cut" || !n[0].AtOnce {
 		t.Errorf("%+v", n)
 	}
 }

@@ -84,8 +84,7 @@ func (rd *reading) tellOtherStages(verdicts []tracker.Verdict) {
 	}
 	stage := rd.desk.stage
 	for _, then := range slices.Sorted(maps.Keys(others)) {
-		all := others[then]
-		rd.out.add(ReadAtStage{First: all[0], More: len(all) - 1, InForce: stage, AtOnce: rd.roll.Stage == stage})
+		rd.out.add(ReadAtStage{Entries: others[then], InForce: stage, AtOnce: rd.roll.Stage == stage})
 	}
 }
 

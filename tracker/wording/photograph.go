@@ -4,10 +4,12 @@ import (
 	"cmp"
 	"fmt"
 	"path/filepath"
+	"slices"
 	"strings"
 	"time"
 
 	"soaktag/schedule"
+	"soaktag/tracker"
 	"soaktag/tracker/intake"
 )
 
@@ -122,15 +124,38 @@ func stageGiven(n intake.StageGiven) Sentence {
 }
 
 func readAtStage(n intake.ReadAtStage) Sentence {
-	who := Whom(n.First)
-	if n.More > 0 {
-		who += fmt.Sprintf(" and %d more", n.More)
+	first, more := n.Entries[0], len(n.Entries)-1
+	who, them := Whom(first), first.ID
+	if more > 0 {
+		who, them = fmt.Sprintf("%s and %d more", who, more), numbers(n.Entries)
 	}
-	text := fmt.Sprintf("%s: read in this photograph before, as %s, and left so", who, cmp.Or(string(n.First.Stage), "no stage"))
-	if n.More > 0 && n.AtOnce { // the way back says how
+	text := fmt.Sprintf("%s: read in this photograph before, as %s, and left so", who, cmp.Or(string(first.Stage), "no stage"))
+	if more > 0 && n.AtOnce { // the way back says how
 		return tell("%s", text)
 	}
-	return advise(fmt.Sprintf("%s; to change that: soaktag amend correct %s stage=%q --reason \"why\"", text, n.First.ID, string(n.InForce)))
+	return advise(fmt.Sprintf("%s; to change that: soaktag amend correct %s stage=%q --reason \"why\"", text, them, string(n.InForce)))
+}
+
+// numbers are the numbers of events as they can be typed, "12 14-18".
+func numbers(events []tracker.Event) string {
+	var all []int64
+	for _, e := range events {
+		all = append(all, e.Seq)
+	}
+	slices.Sort(all)
+	var words []string
+	for len(all) > 0 {
+		n := 1
+		for n < len(all) && all[n] == all[0]+int64(n) {
+			n++
+		}
+		word := fmt.Sprint(all[0])
+		if n > 1 {
+			word += fmt.Sprintf("-%d", all[n-1])
+		}
+		words, all = append(words, word), all[n:]
+	}
+	return strings.Join(words, " ")
 }
 
 // fewPhotographs is how many of them are named one by one.

@@ -16,6 +16,11 @@ import (
 func TestPhotographs(t *testing.T) {
 	taken := schedule.At(time.Date(2026, 2, 21, 8, 30, 0, 0, time.UTC))
 	entry := tracker.Event{ID: "photo-4e88", Kind: tracker.Staged, Code: "HBR-017-J", Half: 1, Stage: "cut", At: taken}
+	nth := func(seq int64) tracker.Event {
+		e := entry
+		e.Seq = seq
+		return e
+	}
 	dated := func(names ...string) (all []intake.Dated) {
 		for _, name := range names {
 			all = append(all, intake.Dated{Name: name, Taken: taken})
@@ -38,8 +43,9 @@ func TestPhotographs(t *testing.T) {
 		{intake.CountAgain{Name: "a.jpg", Entries: 2}, "a.jpg: recorded again, 2 labels"},
 		{intake.StageGiven{Name: "a.jpg", Stage: "cut", Entries: 1, Left: 3}, "a.jpg: 1 entry of this photograph now says cut; 3 left alone: with a stage already, corrected or set aside"},
 		{intake.StageGiven{Name: "a.jpg", Stage: "cut", Entries: 2}, "a.jpg: 2 entries of this photograph now say cut"},
-		{intake.ReadAtStage{First: entry, InForce: "glue-up", AtOnce: true}, `?HBR-017-J/1: read in this photograph before, as cut, and left so; to change that: soaktag amend correct photo-4e88 stage="glue-up" --reason "why"`},
-		{intake.ReadAtStage{First: entry, More: 1, InForce: "glue-up", AtOnce: true}, "HBR-017-J/1 and 1 more: read in this photograph before, as cut, and left so"},
+		{intake.ReadAtStage{Entries: []tracker.Event{entry}, InForce: "glue-up", AtOnce: true}, `?HBR-017-J/1: read in this photograph before, as cut, and left so; to change that: soaktag amend correct photo-4e88 stage="glue-up" --reason "why"`},
+		{intake.ReadAtStage{Entries: []tracker.Event{entry, entry}, InForce: "glue-up", AtOnce: true}, "HBR-017-J/1 and 1 more: read in this photograph before, as cut, and left so"},
+		{intake.ReadAtStage{Entries: []tracker.Event{nth(12), nth(14), nth(15), nth(13), nth(20)}, InForce: "glue-up"}, `?HBR-017-J/1 and 4 more: read in this photograph before, as cut, and left so; to change that: soaktag amend correct 12-15 20 stage="glue-up" --reason "why"`},
 		{intake.ReadAtTime{Event: entry}, `?HBR-017-J/1: read in this photograph before, at Sat 2026-02-21 08:30 UTC, and left so; to change that: soaktag amend correct photo-4e88 --at TIME --reason "why"`},
 		{intake.YesToNothing{Name: "y.jpg"}, "y.jpg: YES, but nothing asks"},
 		{intake.YesActedBefore{Name: "y.jpg"}, "y.jpg: YES was read before, and accepts nothing more"},
