@@ -1,6 +1,7 @@
 package intake
 
 import (
+	"slices"
 	"time"
 
 	"soaktag/schedule"
@@ -31,6 +32,20 @@ func (d *Desk) inBath(fact tracker.Event, bath string) (meant, others []*tracker
 		}
 	}
 	return meant, nil
+}
+
+// notMeant puts together those of a bath that were not meant, by their next step.
+func notMeant(others []*tracker.Life, bath string, late bool) (notes []NotMeant) {
+	for _, life := range others {
+		next := schedule.Pass(life.Next, life.Pass)
+		i := slices.IndexFunc(notes, func(n NotMeant) bool { return n.Next == next })
+		if i < 0 {
+			i = len(notes)
+			notes = append(notes, NotMeant{Bath: bath, Next: next, Then: late})
+		}
+		notes[i].Codes = append(notes[i].Codes, life.Specimen.Code)
+	}
+	return notes
 }
 
 // then is the record as it stood when a fact happened that is written up later,

@@ -67,12 +67,13 @@ type (
 	Marked struct{ Marks []tracker.Mark }
 	// ReadAs says how texts that are no full code were understood.
 	ReadAs struct{ Subjects []Subject }
-	// NotMeant: a specimen of a bath at whose tag it was not meant.
+	// NotMeant: specimens of a bath at whose tag they were not meant, with the same
+	// next step.
 	NotMeant struct {
-		Code labels.Code
-		Bath string
-		Next schedule.Stage
-		Then bool // it is written up later: Next was next then
+		Codes []labels.Code
+		Bath  string
+		Next  schedule.Stage
+		Then  bool // it is written up later: Next was next then
 	}
 	// SeveralNotMeant: of specimens named together those whose next step another is.
 	SeveralNotMeant struct {

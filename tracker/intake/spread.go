@@ -3,7 +3,6 @@ package intake
 import (
 	"strings"
 
-	"soaktag/schedule"
 	"soaktag/tracker"
 )
 
@@ -113,9 +112,8 @@ func (d *Desk) ofBath(out *Outcome, fact tracker.Event, bath string) ([]tracker.
 	if len(lives) == 0 {
 		return nil, d.nobodyIn(bath, fact.Stage)
 	}
-	late := d.late(fact)
-	for _, life := range others {
-		out.add(NotMeant{life.Specimen.Code, bath, schedule.Pass(life.Next, life.Pass), late})
+	for _, n := range notMeant(others, bath, d.late(fact)) {
+		out.add(n)
 	}
 	fact.Bath, fact.Via = bath, "bath"
 	var events []tracker.Event

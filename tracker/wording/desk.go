@@ -98,10 +98,7 @@ func scanned(n intake.Note, zone *time.Location) Sentence {
 	case intake.SeveralNotMeant:
 		return tell("%s of %s not meant, another step is next for: %s", Plural(len(n.Codes), "specimen"), n.Of, someCodes(n.Codes))
 	case intake.NotMeant:
-		if n.Then {
-			return tell("%s of bath %s is not meant: its next step then was %s", n.Code, n.Bath, n.Next)
-		}
-		return tell("%s of bath %s is not meant: its next step is %s", n.Code, n.Bath, n.Next)
+		return tell("%s", notMeant(n))
 	case intake.Accepted:
 		return tell("accepted %s: %s", Counted(n.Marks, "mark", "marks"), n.Reason)
 	case intake.ClockOff:
@@ -183,6 +180,18 @@ func runOf(codes []labels.Code) string {
 		return someCodes(codes)
 	}
 	return fmt.Sprintf("%s to %s", first, last)
+}
+
+// notMeant says which specimens of a bath its tag did not mean, and why.
+func notMeant(n intake.NotMeant) string {
+	is := "is"
+	if n.Then {
+		is = "then was"
+	}
+	if len(n.Codes) == 1 {
+		return fmt.Sprintf("%s of bath %s is not meant: its next step %s %s", n.Codes[0], n.Bath, is, n.Next)
+	}
+	return fmt.Sprintf("%s of bath %s are not meant, their next step %s %s: %s", Plural(len(n.Codes), "specimen"), n.Bath, is, n.Next, someCodes(n.Codes))
 }
 
 // fewCodes is how many codes a sentence names before it counts the rest.
