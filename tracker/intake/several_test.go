@@ -141,3 +141,28 @@ func TestNoAdhesiveWhileBreakingIsBlind(t *testing.T) {
 	c.took(t, d, Try{Subject: "2", Reading: "4 MPa", Ended: "separated"})
 	c.took(t, d, Measure{Subjects: []string{"cas dry"}, Values: []string{"bond_length=40 mm"}})
 }
+
+// FuzzSeveral: whatever somebody names together, it is specimens of the study, each
+// once and in the order dealt, or refused, or nothing of that kind.
+func FuzzSeveral(f *testing.F) {
+	for _, seed := range []string{"all", "1-8", "2..3", "board A", "glued yesterday", "glued 20 Oct", "glued ..", "CAS", "cas soaked", "8-1", "1-99999999999999999999", "-"} {
+		f.Add(seed)
+	}
+	d, c := deskOf(f, smallPlan, boarded())
+	f.Fuzz(func(t *testing.T, word string) {
+		sub, ok, err := readSeveral(d.rec, word, c.now)
+		if err != nil || !ok {
+			return
+		}
+		last := 0
+		for _, code := range sub.Several.Codes {
+			if d.rec.Life(code) == nil || code.Serial <= last {
+				t.Fatalf("%q means %v", word, sub.Several.Codes)
+			}
+			last = code.Serial
+		}
+		if last == 0 {
+			t.Fatalf("%q means nobody, and is taken", word)
+		}
+	})
+}
