@@ -124,6 +124,7 @@ func TestExamplesWithoutABond(t *testing.T) {
 	for plan, want := range map[string]string{
 		"[study]\nzone = \"Europe/London\"":                                                   metric,
 		"[study]\nzone = \"America/New_York\"":                                                inch,
+		"[study]\nzone = \"America/Toronto\"":                                                 metric,
 		"[study]\nzone = \"America/New_York\"\n[specimen]\nblank = \"48 mm x 45 mm x 20 mm\"": metric,
 		"[study]\nzone = \"Europe/London\"\n[specimen]\nblank = \"2 in x 2 in x 1 in\"":       inch,
 	} {
