@@ -88,6 +88,8 @@ type Adhesive struct {
 	Pressure     quantity.Pressure
 	Contact      bool
 	PotLife      time.Duration
+	OpenTime     time.Duration  // open assembly time: from spreading to closing; zero when not given
+	ClosedTime   time.Duration  // closed assembly time: from closing to pressing; zero when not given
 	Mix          quantity.Ratio // parts by mass; empty for one part, or when not given
 	CuresInWater bool
 	SolidWood    bool // no bond at all: the wood's own strength, as a yardstick

@@ -136,6 +136,9 @@ func onPaper(t *testing.T, plan string, sittings []planSitting) {
 			}
 			rest = rest[at:]
 		}
+		if open := strings.Contains(words, "Assembly time: EPX open 15 min at most, closed 30 min at most."); open != strings.Contains(whoOf(s), "EPX") {
+			t.Errorf("page of sitting %d of %s: assembly time %v", s.Number, whoOf(s), open)
+		}
 		if n := strings.Count(words, "SWG-"); n != len(s.Bonds) {
 			t.Errorf("page of sitting %d: %d specimens, want %d", s.Number, n, len(s.Bonds))
 		}

@@ -147,12 +147,17 @@ func InTurn(p Problem) (Answer, error) {
 	if err := ready(&p); err != nil {
 		return Answer{}, err
 	}
-	for quarters := 1; quarters <= 4; quarters++ {
+	best := newModel(p, 4).inTurn()
+	if best == nil { // less of the tolerances would not do either
+		return Answer{}, nil
+	}
+	for quarters := 1; quarters < 4; quarters++ {
 		if b := newModel(p, quarters).inTurn(); b != nil {
-			return Answer{Found: true, Calendar: b.calendar(), Notes: notes(p)}, nil
+			best = b
+			break
 		}
 	}
-	return Answer{}, nil
+	return Answer{Found: true, Calendar: best.calendar(), Notes: notes(p)}, nil
 }
 
 // ready checks a problem, and that it is not too fine to be tried.

@@ -31,10 +31,19 @@ type Calendar struct {
 // Fits reports whether there is a calendar that keeps every limit of the plan.
 func (c Calendar) Fits() bool { return c.Tried && c.Found }
 
-// mostBonds and mostGroups are what is laid out within a few seconds.
+// What is laid out within a few seconds: so many bonds and groups, or parts of the
+// fillings that are placed in turn.
 const (
 	mostBonds  = 400
 	mostGroups = 60
+	mostParts  = 200
+)
+
+// inTurn is the grid of those parts, which are small and many, and what the days
+// may be more than without them: one for a comparison that is free of the day.
+const (
+	inTurnGrid = 2 * time.Minute
+	moreDays   = 1
 )
 
 // LayOut lays a whole study out in the shop's hours, as its specimens are dealt
@@ -44,34 +53,53 @@ func LayOut(s *tracker.Study) Calendar { return LayOutDealt(s, Allocate(s)) }
 // LayOutDealt lays a study out for the specimens that it has, which may have come
 // from a table or later. Where they are glued in several sittings, each sitting
 // takes its part of the blocks with all their adhesives, if the hours, clamps and
-// pot lives allow that on no more days: then a day differs from another in what it did to all
-// adhesives alike. Else each adhesive is glued as it fits.
+// pot lives allow that on one more day at most: then a day differs from another in
+// what it did to all adhesives alike. Else each adhesive is glued as it fits.
 func LayOutDealt(s *tracker.Study, dealt []tracker.Specimen) Calendar {
 	bonds := toGlue(s, dealt)
-	c := arranged(s, wholeParts(s, bonds), arrange.Arrange)
-	if full := fillings(s, bonds); len(full) > 1 && c.Fits() && c.glueDays(s.Zone) > 1 {
-		if blocks := arranged(s, partsOf(s, full), arrange.InTurn); blocks.Fits() && blocks.glueDays(s.Zone) <= c.glueDays(s.Zone) {
-			c = blocks
+	c := whole(s, bonds)
+	if c.Fits() && c.glueDays(s.Zone) > 1 {
+		if b := blocks(s, bonds); b.Fits() && b.glueDays(s.Zone) <= c.glueDays(s.Zone)+moreDays {
+			c = b
 		}
 	}
 	c.Sittings = sittings(s, c, bonds)
 	return c
 }
 
-// arranged lays the parts of a study out.
-func arranged(s *tracker.Study, parts []part, by func(arrange.Problem) (arrange.Answer, error)) Calendar {
+// whole lays a study out by adhesive and treatment.
+func whole(s *tracker.Study, bonds []tracker.Specimen) Calendar {
+	parts := wholeParts(s, bonds)
 	p := arrangement(s, parts)
 	if p.Start.IsZero() || len(p.Groups) == 0 {
 		return Calendar{}
 	}
-	if why := tooMuch(s, p); why != nil {
+	if why := tooMuch(s, len(bonds), len(parts)); why != nil {
 		return Calendar{WhyNot: why}
 	}
-	answer, err := by(p)
-	if err != nil {
-		return Calendar{WhyNot: err}
+	return calendar(parts)(arrange.Arrange(p))
+}
+
+// blocks lays out the fillings of the clamps one after the other.
+func blocks(s *tracker.Study, bonds []tracker.Specimen) Calendar {
+	full := fillings(s, bonds)
+	parts := partsOf(s, full)
+	if len(full) < 2 || len(parts) > mostParts {
+		return Calendar{}
 	}
-	return Calendar{Answer: answer, Tried: true, parts: parts}
+	p := arrangement(s, parts)
+	p.Grid = inTurnGrid
+	return calendar(parts)(arrange.InTurn(p))
+}
+
+// calendar takes an answer for some parts over.
+func calendar(parts []part) func(arrange.Answer, error) Calendar {
+	return func(a arrange.Answer, err error) Calendar {
+		if err != nil {
+			return Calendar{WhyNot: err}
+		}
+		return Calendar{Answer: a, Tried: true, parts: parts}
+	}
 }
 
 // glueDays counts the days with a glue-up.
@@ -86,16 +114,12 @@ func (c Calendar) glueDays(zone *time.Location) int {
 }
 
 // tooMuch says what of a study is not laid out.
-func tooMuch(s *tracker.Study, p arrange.Problem) error {
-	bonds := 0
-	for _, g := range p.Groups {
-		bonds += g.Bonds
-	}
+func tooMuch(s *tracker.Study, bonds, groups int) error {
 	switch {
 	case !plain(s):
 		return errors.New("several passes through the bath and stages of a schedule's own are not laid out")
-	case bonds > mostBonds || len(p.Groups) > mostGroups:
-		return fmt.Errorf("%d bonds in %d groups are more than is laid out (%d, %d)", bonds, len(p.Groups), mostBonds, mostGroups)
+	case bonds > mostBonds || groups > mostGroups:
+		return fmt.Errorf("%d bonds in %d groups are more than is laid out (%d, %d)", bonds, groups, mostBonds, mostGroups)
 	}
 	return nil
 }

@@ -39,6 +39,8 @@ func readAdhesive(t table, key string, base []schedule.Interval) tracker.Adhesiv
 	a.Spread = positive(t, "spread", "spread", quantity.ParseSpread)
 	a.Pressure, a.Contact = readPressure(t)
 	a.PotLife = positive(t, "pot_life", "duration", schedule.ParseDuration)
+	a.OpenTime = positive(t, "open_time", "duration", schedule.ParseDuration)
+	a.ClosedTime = positive(t, "closed_time", "duration", schedule.ParseDuration)
 	a.Mix, _ = parsed(t, "mix", "mix", quantity.ParseRatio)
 	a.CuresInWater, _ = get[bool](t, "cures_in_water")
 	a.SolidWood, _ = get[bool](t, "solid_wood")

@@ -146,6 +146,29 @@ func PressedTo(study *tracker.Study, s design.Sitting) string {
 	return ""
 }
 
+// Assembly says for the adhesives of a sitting how long a spread bond may lie open,
+// and closed before it is pressed, as far as the plan gives these times.
+func Assembly(study *tracker.Study, s design.Sitting) string {
+	all := alike{}
+	for _, a := range study.Adhesives {
+		in := func(b design.Glued) bool { return b.Adhesive == a.Key }
+		var times []string
+		if a.OpenTime > 0 {
+			times = append(times, "open "+schedule.Short(a.OpenTime)+" at most")
+		}
+		if a.ClosedTime > 0 {
+			times = append(times, "closed "+schedule.Short(a.ClosedTime)+" at most")
+		}
+		if len(times) > 0 && slices.ContainsFunc(s.Bonds, in) {
+			all.add("%s "+strings.Join(times, ", "), a.Key)
+		}
+	}
+	if text := all.text("adhesive", "; "); text != "" {
+		return "Assembly time: " + text + "."
+	}
+	return ""
+}
+
 // sittings says in a few words how everything is glued; empty where that is done
 // in one go.
 func sittings(c design.Calendar, zone *time.Location) string {

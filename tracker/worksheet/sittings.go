@@ -107,8 +107,10 @@ func sittingFacts(study *tracker.Study, s design.Sitting) (facts []string) {
 	if text := wording.Planing(s, study.Zone); text != "" {
 		facts = append(facts, "Plane: "+text+"; short pieces by hand, for they shatter in a planer.")
 	}
-	if text := wording.PressedTo(study, s); text != "" {
-		facts = append(facts, text)
+	for _, text := range []string{wording.Assembly(study, s), wording.PressedTo(study, s)} {
+		if text != "" {
+			facts = append(facts, text)
+		}
 	}
 	return facts
 }
