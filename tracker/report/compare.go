@@ -213,8 +213,8 @@ func above(o strength.Another) bool {
 func (s *source) sensitivity(o order) (out []sensitive) {
 	for _, r := range o.Rows {
 		for _, x := range s.results.Sensitivity {
-			if x.Adhesive != r.Key {
-				continue
+			if x.Adhesive != r.Key || x.Lines[0].N == 0 {
+				continue // nothing survived: there is no mean to be worked out otherwise
 			}
 			g := strength.Group{Adhesive: x.Adhesive, Treatment: x.Treatment, Rig: x.Rig, State: x.State}
 			one := sensitive{Adhesive: x.Adhesive, Treatment: s.condition(g)}

@@ -251,8 +251,7 @@ type groupRow struct {
 	G                   strength.Group
 	Count               string // n, and how many of them the mean rests on
 	Gone                string // instead of limits, where all fell apart
-	Alone               string // who was treated otherwise than the rest
-	Without             number // the mean of survivors without those
+	Alone               string // who was treated otherwise than the rest, and the mean without
 	Survivors           number
 	SurvivorsLimits     limits
 	Bound               string // "≥" before the means
@@ -280,7 +279,7 @@ func (s *source) groupRow(r row, i int) groupRow {
 	if g.AllApart() {
 		out.Gone = fellApartWords(g)
 	}
-	out.Alone, out.Without = wording.Stragglers(g.Stragglers), u.stress(g.MeanWithout)
+	out.Alone = wording.InRow(g, s.study.Units)
 	if g.N-g.LeftOut > 1 { // of one specimen there is nothing but itself
 		out.SurvivorsLimits = u.limits(g)
 		out.Fitted, out.FittedLimits = u.stress(g.Fitted), limitsOf(g.FittedLow, g.FittedHigh, u.stress)
