@@ -155,7 +155,7 @@ func downTo(x, step float64) float64 {
 	if !(step > 0) {
 		step = math.Pow(10, math.Floor(math.Log10(x))-2)
 	}
-	return quantity.RoundFigures(math.Floor(x/step+1e-9)*step, 12)
+	return quantity.RoundFigures(math.Floor(x/step+1e-9)*step, 9)
 }
 
 // UsualGive is how far a press, its frame and the specimen give before the

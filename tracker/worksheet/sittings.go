@@ -22,24 +22,41 @@ func bySitting(rec *tracker.Record, whole Sheet) (sheets []Sheet) {
 	sittings := design.LayOutDealt(study, rec.Specimens()).Sittings
 	for _, s := range sittings {
 		sheet := whole
-		sheet.Rows, sheet.Facts = nil, sittingFacts(study, s)
-		if sheet.Boxes = whole.Boxes; s.InClamps() {
+		sheet.Rows, sheet.Facts = gluedRows(study, s, open), sittingFacts(study, s)
+		if s.InClamps() {
 			sheet.Boxes = without(whole.Boxes, "clamp")
 		}
 		if len(sittings) > 1 {
 			sheet.Sitting, sheet.Name = s.Number, fmt.Sprintf("%s, sitting %d of %d", whole.Stage, s.Number, len(sittings))
-		}
-		for i := range s.Bonds {
-			if row, ok := open[s.Bonds[i].Code]; ok {
-				sheet.Rows = append(sheet.Rows, gluedRow(study, row, s, i))
-				delete(open, row.Code)
-			}
 		}
 		if len(sheet.Rows) > 0 {
 			sheets = append(sheets, sheet)
 		}
 	}
 	return append(sheets, inNone(whole, open)...)
+}
+
+// gluedRows takes the rows of a sitting out of those that are open. What to mix
+// stands at the first of a batch that is still to be glued.
+func gluedRows(study *tracker.Study, s design.Sitting, open map[labels.Code]Row) (rows []Row) {
+	batches := s.Batches
+	for i, b := range s.Bonds {
+		row, ok := open[b.Code]
+		if !ok {
+			continue
+		}
+		delete(open, row.Code)
+		row = gluedRow(study, row, s, i)
+		for len(batches) > 0 && batches[0].Last <= i { // all of it is glued
+			batches = batches[1:]
+		}
+		if len(batches) > 0 && batches[0].First <= i+1 {
+			row.Mix, row.Lasts = wording.Mix(batches[0], study.Units), wording.Lasts(batches[0])
+			batches = batches[1:]
+		}
+		rows = append(rows, row)
+	}
+	return rows
 }
 
 // inNone is the sheet of what is in no sitting, such as one whose treatment the
@@ -67,8 +84,7 @@ func without(boxes []string, name string) (left []string) {
 	return left
 }
 
-// gluedRow adds to a row what the bond asks for: its clamp and force, and where a
-// batch begins with it, what to mix.
+// gluedRow adds to a row what the bond asks for: its clamp and force.
 func gluedRow(study *tracker.Study, row Row, s design.Sitting, i int) Row {
 	row.Order = i + 1
 	var numbers []string
@@ -79,11 +95,6 @@ func gluedRow(study *tracker.Study, row Row, s design.Sitting, i int) Row {
 	for _, c := range design.Clampings(study) {
 		if c.Adhesive == s.Bonds[i].Adhesive {
 			row.Force = forceOf(c, study.Units)
-		}
-	}
-	for _, b := range s.Batches {
-		if b.First == i+1 {
-			row.Mix, row.Lasts = wording.Mix(b, study.Units), wording.Lasts(b)
 		}
 	}
 	return row
