@@ -169,9 +169,18 @@ func (f *folder) try(x fact) {
 		f.early(x, t)
 	}
 	f.load(x, t)
+	f.readAfterAll()
 	f.life.Tries = append(f.life.Tries, t)
 	if t.State != "" && !t.Aside {
 		f.life.State = t.State
+	}
+}
+
+// readAfterAll settles what asked for the reading of a break before this one.
+func (f *folder) readAfterAll() {
+	settled := func(m Mark) bool { return m.Rule == RuleNoReading }
+	if slices.ContainsFunc(f.life.Marks, settled) {
+		f.life.Marks = slices.DeleteFunc(slices.Clone(f.life.Marks), settled)
 	}
 }
 
