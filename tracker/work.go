@@ -102,7 +102,7 @@ var works = []Work{{
 	Caution: "Pieces and tools fly: full guard or clear screen between eyes and ram, face shield, ear protection; stand to the side, all others behind a screen. No hands between plates. Below every part's working limit; no wood or hardened sockets as packing. Release the pressure before you approach an unbroken bond. Never feel for an oil leak.",
 	Briefly: []string{"screen between eyes and ram, stand to the side, every part below its working limit"},
 }, {
-	Stage: "faces", Hands: toHandle,
+	Stage: "faces", Hands: toHandle, Boxes: []string{"wood failure %", "shallow", "mode", "note"},
 	Caution: "Splinters and sharp edges: gloves, eye protection. Box the halves by code. Dry wood in a watched oven only, never the kitchen's.",
 }}
 

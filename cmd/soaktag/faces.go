@@ -1,10 +1,14 @@
 package main
 
 import (
+	"cmp"
+	"io"
+
 	"github.com/urfave/cli/v2"
 
 	"soaktag/tracker/intake"
 	"soaktag/tracker/wording"
+	"soaktag/tracker/worksheet"
 )
 
 // facesCommand records the fracture faces of one half, read dry and blind, and
@@ -84,4 +88,21 @@ func (b *book) one(c *cli.Context, what string) (intake.Subject, error) {
 		b.say("==== %s ====", sub)
 	}
 	return sub, desked(err)
+}
+
+// facesSheet prints the sheet for the fracture faces.
+func (s *session) facesSheet(c *cli.Context, page worksheet.Sheet) (err error) {
+	page.Page = cmp.Or(c.String("page"), page.Page)
+	if page.Date, err = s.stamp(); err != nil {
+		return err
+	}
+	if len(page.Rows) == 0 {
+		return usageError("no half waits to have its faces read")
+	}
+	out := c.String("out")
+	if err := writeOut(c, pdfFile, out, func(w io.Writer) error { return printFault(worksheet.Write(w, page)) }); err != nil {
+		return err
+	}
+	s.print("%s: faces, %s, in the order of soaktag faces\n", out, wording.Counted(len(page.Rows), "half", "halves"))
+	return nil
 }

@@ -44,6 +44,9 @@ func (s *session) worksheet(c *cli.Context) error {
 		return err
 	}
 	defer db.Close()
+	if page, ok := worksheet.OfFaces(rec, word); ok {
+		return s.facesSheet(c, page)
+	}
 	stage, err := intake.ParseStage(rec, word)
 	if err != nil {
 		return desked(err)
