@@ -16,6 +16,7 @@ import (
 	"soaktag/tracker"
 	"soaktag/tracker/plan"
 	"soaktag/tracker/store"
+	"soaktag/tracker/worksheet"
 )
 
 // The two long acts as somebody types them: a pseudo-terminal is all that the
@@ -372,6 +373,7 @@ func TestFacesByKeys(t *testing.T) {
 	if status != exitDone || !strings.Contains(stderr, "54 broken; 0 to go") {
 		t.Fatalf("status %d: %s", status, stderr)
 	}
+	sheet, _ := worksheet.OfFaces(b.record(), "faces")
 	want := map[string]string{}
 	p := b.sit("faces")
 	keys, most := 0, 0
@@ -388,6 +390,11 @@ func TestFacesByKeys(t *testing.T) {
 	var order []string
 	for n := range 40 {
 		order = append(order, one(100-n, modes[n%5]))
+	}
+	for i, half := range order {
+		if len(sheet.Rows) != 108 || sheet.Rows[i].Code.String() != half || sheet.Rows[i].Adhesive+sheet.Rows[i].Bath != "" {
+			t.Errorf("%s is asked, and the sheet of %d has %+v there", half, len(sheet.Rows), sheet.Rows[i])
+		}
 	}
 	p.answers("to read", "u")
 	if again := one(7, "c"); again != order[39] {

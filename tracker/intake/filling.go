@@ -26,6 +26,7 @@ type Filling struct {
 	said    []step // answered, in order
 	given   int    // how many of them were known from the beginning
 	briefly bool   // what may be left for later is not asked
+	inWords bool   // a bare number is no key: in a stream of scans it is the next serial
 
 	it    item      // what named it: with a time of its own perhaps
 	named bool      // somebody named it; else it was proposed
@@ -117,7 +118,7 @@ func (f *Filling) wants(s step) bool {
 func (f *Filling) Asks() Question {
 	switch f.next() {
 	case askRig:
-		return WhichRig{rigNames(f.study.Rigs)}
+		return WhichRig{f.sub.String(), rigNames(f.study.Rigs)}
 	case askReading:
 		q := WhatReading{Subject: f.sub.String(), Unit: f.unit()}
 		if len(f.study.Rigs) > 1 {
@@ -125,7 +126,7 @@ func (f *Filling) Asks() Question {
 		}
 		return q
 	case askEnding:
-		return HowEnded{Subject: f.sub.String(), Reading: f.try.Reading}
+		return HowEnded{Subject: f.sub.String(), Reading: f.try.Reading, InWords: f.inWords}
 	case askWood:
 		return WoodFailed{How: f.how, Subject: f.sub.String(), Left: f.left}
 	case askMode:
@@ -138,8 +139,12 @@ func (f *Filling) Asks() Question {
 // Answer takes an answer to what is asked; empty is what Enter stands for. It
 // reports false, and notes why, where the text is none: the question stands.
 func (f *Filling) Answer(out *Outcome, text string) bool {
+	text = strings.TrimSpace(text)
 	s := f.next()
-	if err := f.set(s, strings.TrimSpace(text)); err != nil {
+	if f.endsUnread(s, text) {
+		s = askEnding
+	}
+	if err := f.set(s, text); err != nil {
 		out.add(NotTaken{refusalOf(err)})
 		return false
 	}
@@ -151,6 +156,13 @@ func (f *Filling) Answer(out *Outcome, text string) bool {
 	}
 	out.add(Heard{f.sub, f.answer(f.said[len(f.said)-1])})
 	return true
+}
+
+// endsUnread reports whether a text, where the rig or the reading is asked, says
+// at once how a try ended that has no reading.
+func (f *Filling) endsUnread(s step, text string) bool {
+	how, err := tracker.ParseHow(text)
+	return err == nil && !how.Loads() && (s == askReading || s == askRig && f.study.Rig(text) == nil)
 }
 
 // set reads an answer and keeps it.
@@ -187,13 +199,12 @@ func (f *Filling) setRig(text string) error {
 	case f.briefly && text != "":
 		f.try.Rig = text
 	default:
-		return refuse("the plan has no rig %q; it has: %s", text, RigNames(f.study.Rigs)).with(NameARig{})
+		return refuse("the plan has no rig %q; it has: %s", text, RigNames(f.study.Rigs))
 	}
 	return nil
 }
 
-// setReading takes a reading; nothing, where there was none; or at once how a try
-// ended that has none.
+// setReading takes a reading, or nothing where there was none.
 func (f *Filling) setReading(text string) error {
 	if f.how != "" {
 		text = inUnit(text, f.unit())
@@ -205,11 +216,7 @@ func (f *Filling) setReading(text string) error {
 		return nil
 	}
 	if how, err := tracker.ParseHow(text); err == nil {
-		if how.Loads() {
-			return refuse("%s: what did the gauge show? the reading comes first", how)
-		}
-		f.said = append(f.said, askReading)
-		return f.set(askEnding, text)
+		return refuse("%s: what did the gauge show? the reading comes first", how)
 	}
 	text = inUnit(text, f.unit())
 	if _, err := quantity.ParseReading(text); err != nil {
@@ -236,7 +243,10 @@ func (f *Filling) setEnding(text string) error {
 	if text == "" && f.try.Reading != "" {
 		text = string(tracker.Separated)
 	}
-	how, err := tracker.ParseHow(numbered(text))
+	if !f.inWords {
+		text = numbered(text)
+	}
+	how, err := tracker.ParseHow(text)
 	if err != nil {
 		return refuse("%v", err)
 	}

@@ -21,13 +21,17 @@ type (
 	}
 	// WhichHalfNext has its faces read next: none waits.
 	WhichHalfNext struct{}
-	// WhichRig breaks these, of those in the plan's order.
-	WhichRig struct{ Names []string }
+	// WhichRig breaks the subject, of those in the plan's order.
+	WhichRig struct {
+		Subject string
+		Names   []string
+	}
 	// WhatReading did the gauge show? Unit is what a bare number is in; empty: none is.
 	WhatReading struct{ Subject, Rig, Unit string }
 	// HowEnded is asked of a try with that reading; empty for none.
 	HowEnded struct {
 		Subject, Reading string
+		InWords          bool // and not by a key each
 	}
 	// WoodFailed how much: of a try that ended so, or of a half whose faces are read.
 	WoodFailed struct {

@@ -121,7 +121,9 @@ func (d *Desk) hold(sub Subject, it item, named bool) {
 	} else {
 		f, _ = d.Fill(sub, Try{Rig: d.sit.rig})
 	}
-	f.it, f.named = it, named
+	if f.it, f.named = it, named; d.sit.act == standing { // as short as a scan
+		f.briefly, f.inWords = true, true
+	}
 	d.sit.hand, d.sit.again = f, nil
 }
 
@@ -131,7 +133,7 @@ func (d *Desk) reply(out *Outcome, line string) (taken bool, err error) {
 	text := strings.TrimSpace(line)
 	h := d.sit.hand
 	switch word := strings.ToLower(text); {
-	case h == nil && d.sit.act == standing, d.isCard(text), d.namesOne(text):
+	case h == nil && d.sit.act == standing, d.meansItself(text):
 		return false, nil
 	case word == "u":
 		return true, d.backOne(out)
@@ -160,6 +162,13 @@ func (d *Desk) reply(out *Outcome, line string) (taken bool, err error) {
 	return true, d.filled(out)
 }
 
+// isSerial reports whether a text is a bare number that a specimen has.
+func (d *Desk) isSerial(text string) bool {
+	_, _, err := d.rec.Resolve(text)
+	_, number := strconv.ParseUint(text, 10, 32)
+	return err == nil && number == nil
+}
+
 // misread says that a text is a misread code: that is no answer; nil where it is
 // none.
 func (d *Desk) misread(text string) *Refusal {
@@ -168,6 +177,12 @@ func (d *Desk) misread(text string) *Refusal {
 		return unreadable(d.rec, text, err)
 	}
 	return nil
+}
+
+// meansItself reports whether a line is no answer, whatever is asked.
+func (d *Desk) meansItself(text string) bool {
+	h := d.sit.hand
+	return d.isCard(text) || d.namesOne(text) || h != nil && h.inWords && h.next() == askEnding && d.isSerial(text)
 }
 
 // isCard reports whether a line is a card.
@@ -366,6 +381,9 @@ func (d *Desk) close(out *Outcome, note string) error {
 		fact.Faces = &tracker.Faces{WoodFailure: percent, Mode: h.try.Mode, Shallow: h.shallow}
 		return d.keepAnswered(out, fact)
 	}
+	if h.how == tracker.FellApart {
+		h.try.Rig = "" // it met none
+	}
 	try, err := d.tryOf(out, h.try)
 	if err != nil { // the rig was forgotten, perhaps
 		d.sit.hand = h
@@ -443,7 +461,7 @@ func (d *Desk) Leave() (out Outcome, err error) {
 	}
 	for _, e := range d.sit.kept {
 		switch {
-		case d.rec.Voided(e.ID):
+		case d.rec.Voided(e.ID), e.Code == tracker.DummyCode:
 		case e.Faces != nil, e.Try != nil && e.Try.How.Parts():
 			stood.Done++
 		default:

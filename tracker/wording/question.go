@@ -19,7 +19,7 @@ func Question(q intake.Question, zone *time.Location) string {
 	case intake.WhichHalfNext:
 		return "no half waits to be read; q ends, or scan one to read it again?"
 	case intake.WhichRig:
-		return "which rig (" + strings.Join(keyed(q.Names), ", ") + ")?"
+		return q.Subject + ": which rig (" + strings.Join(keyed(q.Names), ", ") + ")?"
 	case intake.WhatReading:
 		return whatReading(q)
 	case intake.HowEnded:
@@ -64,11 +64,15 @@ func whatReading(q intake.WhatReading) string {
 func howEnded(q intake.HowEnded) string {
 	var ways []string
 	for i, how := range tracker.Endings() {
+		key := fmt.Sprintf("%d ", i+1)
+		if q.InWords {
+			key = ""
+		}
 		switch {
 		case q.Reading != "" && i == 0:
 			ways = append(ways, "Enter "+string(how))
 		case q.Reading != "" && how.Loads(), q.Reading == "" && !how.NeedsReading():
-			ways = append(ways, fmt.Sprintf("%d %s", i+1, how))
+			ways = append(ways, key+string(how))
 		}
 	}
 	return fmt.Sprintf("%s: ended (%s)?", cmp.Or(q.Reading, q.Subject+", no reading"), strings.Join(ways, ", "))
