@@ -66,7 +66,7 @@ func (d *Desk) meant(m Meant) ([]entry, error) {
 			all = append(all, entry{e, e})
 		}
 	}
-	all = append(all, d.left(m.Rows, amendable)...)
+	all = append(all, d.left(imported(m.Rows), amendable)...)
 	if m.Command != "" {
 		e, err := eventNamed(d.rec, m.Command)
 		if err != nil {
@@ -101,6 +101,12 @@ func (d *Desk) left(recorded []tracker.Event, of func(tracker.Event) bool) (all 
 // is not meant together with facts.
 func amendable(e tracker.Event) bool {
 	return e.Kind != tracker.Voided && e.Kind != tracker.Accepted && e.Kind != tracker.Begun
+}
+
+// imported leaves out the rows in whose place the record has an entry that came
+// from no table: what somebody typed is not taken back with a file.
+func imported(rows []tracker.Event) []tracker.Event {
+	return slices.DeleteFunc(slices.Clone(rows), func(e tracker.Event) bool { return e.Via != "import" })
 }
 
 func nothingLeft(m Meant) error {
