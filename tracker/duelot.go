@@ -61,5 +61,28 @@ func (s *Study) joins(lot DueGroup, d Due) bool {
 	})
 }
 
+// Opening is from when the lot of each of lives may go through a stage, which is
+// next as somebody named it. Zero where it may now: where nothing says when, or the
+// window of one of that lot has begun.
+func (r *Record) Opening(lives []*Life, named schedule.Stage, now time.Time) []time.Time {
+	ahead, opens := r.outlook(now), make([]time.Time, len(lives))
+	var items []Due
+	for _, life := range lives {
+		if d := ahead.dueOf(life); d != nil && life.IsNext(named) {
+			d.State = schedule.Ongoing // how they stand does not part them
+			items = append(items, *d)
+		}
+	}
+	for _, lot := range r.study.DueLots(items) {
+		if slices.ContainsFunc(lot.Items, func(d Due) bool { return !d.Window.Opens.After(now) }) {
+			continue
+		}
+		for _, d := range lot.Items {
+			opens[slices.IndexFunc(lives, func(l *Life) bool { return l.Specimen.Code == d.Specimen.Code })] = lot.Window.Opens
+		}
+	}
+	return opens
+}
+
 // manned reports whether somebody is in the shop in a window.
 func (s *Study) manned(w schedule.Window) bool { return s.Manned(s.FirstManned(w.Begins(), w.Closes)) }

@@ -72,6 +72,9 @@ var albumStages = []string{"cut", "glue-up", "clamp removal", "immersion", "lift
 
 func (m *albumMachine) step(n int) {
 	m.pass(time.Duration(m.rng.IntN(12)+1) * time.Minute)
+	if m.rng.IntN(8) == 0 { // until windows begin
+		m.pass(pick(m.rng, 2*time.Hour, 23*time.Hour, 6*24*time.Hour+21*time.Hour))
+	}
 	switch i := m.rng.IntN(2); m.rng.IntN(8) {
 	case 0:
 		m.card(i)
@@ -148,8 +151,9 @@ func (m *albumMachine) subject(stage schedule.Stage) (line string, sight string,
 	return fmt.Sprintf("%s/%d", code(serial), half), fmt.Sprintf("%d/%d", serial, half), []*modelEntry{{code: code(serial), half: half, stage: stage}}
 }
 
-// meant are the soaked specimens of a bath whose next step a stage is; else all
-// of them. How far they are is for the record to say.
+// meant are the soaked specimens of a bath whose next step a stage is, of these the
+// lots whose window has begun, if any; else all of them. How far they are is for
+// the record to say.
 func (m *albumMachine) meant(bath string, stage schedule.Stage) (next []string) {
 	d := m.desks[0]
 	if err := d.refresh(); err != nil {
@@ -167,7 +171,7 @@ func (m *albumMachine) meant(bath string, stage schedule.Stage) (next []string) 
 	if len(next) == 0 {
 		return all
 	}
-	return next
+	return inTime(next, stage, windowsOf(d.Record(), m.now()), m.now())
 }
 
 func (m *albumMachine) wrote(i int, all []*modelEntry) {

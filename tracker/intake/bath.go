@@ -1,6 +1,7 @@
 package intake
 
 import (
+	"cmp"
 	"slices"
 	"time"
 
@@ -8,23 +9,25 @@ import (
 	"soaktag/tracker"
 )
 
-// inBath lists the specimens that a bath's tag means in a fact, and the others
-// of that bath: meant are those that waited for the stage. When that is nobody,
-// all that are not yet broken are meant: the fact is kept, and the record asks.
-// Of what is written up later, whom it means is seen as it stood then, without
-// those that the record shows not to have been so far.
-func (d *Desk) inBath(fact tracker.Event, bath string) (meant, others []*tracker.Life) {
+// inBath lists the specimens that a bath's tag means in a fact, and says of the
+// others of that bath why they are not: meant are those that waited for the stage,
+// and of these the lots whose window was open or over, if there are any. When
+// nobody waited, all that are not yet broken are meant: the fact is kept, and the
+// record asks. Of what is written up later, whom it means is seen as it stood
+// then, without those that the record shows not to have been so far.
+func (d *Desk) inBath(fact tracker.Event, bath string) (meant []*tracker.Life, others []NotMeant) {
 	then, at := d.then(fact)
 	members := membersOf(then, bath)
+	n := NotMeant{Bath: bath, Stage: fact.Stage, Then: !at.IsZero()}
 	for _, life := range members {
 		if fact.Stage != "" && life.Awaits(fact.Stage) {
 			meant = append(meant, life)
 		} else {
-			others = append(others, life)
+			others = n.with(others, life, time.Time{})
 		}
 	}
 	if len(meant) > 0 {
-		return meant, others
+		return d.inTime(then, fact, meant, others, n)
 	}
 	for _, life := range members {
 		if at.IsZero() || !d.rec.Life(life.Specimen.Code).NotYet(fact.Stage, at) {
@@ -34,18 +37,35 @@ func (d *Desk) inBath(fact tracker.Event, bath string) (meant, others []*tracker
 	return meant, nil
 }
 
-// notMeant puts together those of a bath that were not meant, by their next step.
-func notMeant(others []*tracker.Life, bath string, late bool) (notes []NotMeant) {
-	for _, life := range others {
-		next := schedule.Pass(life.Next, life.Pass)
-		i := slices.IndexFunc(notes, func(n NotMeant) bool { return n.Next == next })
-		if i < 0 {
-			i = len(notes)
-			notes = append(notes, NotMeant{Bath: bath, Next: next, Then: late})
+// inTime leaves out those that waited for a stage whose lot's window was still to
+// open, unless that is all of them: then somebody was early on purpose.
+func (d *Desk) inTime(then *tracker.Record, fact tracker.Event, waited []*tracker.Life, others []NotMeant, n NotMeant) ([]*tracker.Life, []NotMeant) {
+	opens := then.Opening(waited, fact.Stage, cmp.Or(d.rec.Corrected(fact).Mid(), fact.Recorded))
+	var meant []*tracker.Life
+	notYet := others
+	for i, life := range waited {
+		if opens[i].IsZero() {
+			meant = append(meant, life)
+		} else {
+			notYet = n.with(notYet, life, opens[i])
 		}
-		notes[i].Codes = append(notes[i].Codes, life.Specimen.Code)
 	}
-	return notes
+	if len(meant) == 0 {
+		return waited, others
+	}
+	return meant, notYet
+}
+
+// with adds a life to those that were not meant for the same reason.
+func (n NotMeant) with(all []NotMeant, life *tracker.Life, opens time.Time) []NotMeant {
+	n.Next, n.Opens = schedule.Pass(life.Next, life.Pass), opens
+	i := slices.IndexFunc(all, func(o NotMeant) bool { return o.Next == n.Next && o.Opens.Equal(n.Opens) })
+	if i < 0 {
+		i = len(all)
+		all = append(all, n)
+	}
+	all[i].Codes = append(all[i].Codes, life.Specimen.Code)
+	return all
 }
 
 // then is the record as it stood when a fact happened that is written up later,

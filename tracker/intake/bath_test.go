@@ -68,6 +68,55 @@ func TestLateBathTag(t *testing.T) {
 	}
 }
 
+// Two lots in one bath, 3 immersed a day before 4: their windows for the lift-out
+// open 164 h after that (7 d less 4 h), at 224 h and at 248 h after noon. A tag means
+// the lot whose window is open or over, and all where that is none. Immersed 3 h
+// apart they are one lot, since windows of 8 h have more than half in common.
+func TestBathTagOfLots(t *testing.T) {
+	late := noon.Add(248 * time.Hour)
+	tests := []struct {
+		apart float64 // hours between the immersions
+		hours float64 // after noon
+		means string
+		opens time.Time // of the one not meant
+	}{
+		{24, 223, "3 4", time.Time{}}, // nobody's is open: early on purpose
+		{24, 223.99, "3 4", time.Time{}},
+		{24, 224, "3", late},
+		{24, 240, "3", late}, // over for 3
+		{24, 247.9, "3", late},
+		{24, 248, "3 4", time.Time{}},
+		{3, 225, "3 4", time.Time{}},
+		{5, 225, "3", noon.Add(229 * time.Hour)},
+	}
+	for _, test := range tests {
+		for _, writtenUp := range []time.Duration{0, 50 * time.Hour} {
+			d, c := deskOf(t, smallPlan, dealt())
+			for i, form := range []Stage{{Subjects: []string{"3", "4"}, Name: "glue-up"}, {Subjects: []string{"3", "4"}, Name: "clamp removal"},
+				{Subjects: []string{"3"}, Name: "immersion"}, {Subjects: []string{"4"}, Name: "immersion"}} {
+				if _, err := c.at(d, []float64{0, 24, 60, 60 + test.apart}[i], form); err != nil {
+					t.Fatal(err)
+				}
+			}
+			at := noon.Add(time.Duration(test.hours * float64(time.Hour)))
+			c.now = at.Add(writtenUp)
+			d.Entry = Now(c.now)
+			d.At, d.Timed = schedule.At(at), writtenUp > 0
+			out, err := d.Take(Stage{Subjects: []string{"bath B1"}, Name: "lift-out"})
+			var opens time.Time
+			for _, note := range out.Notes {
+				if n, ok := note.(NotMeant); ok {
+					opens = n.Opens
+				}
+			}
+			if err != nil || recordedOf(out) != test.means || !opens.Equal(test.opens) {
+				t.Errorf("%v h apart, at %v h, written up %v later, it means %q, the other from %v, %v; want %q, %v",
+					test.apart, test.hours, writtenUp, recordedOf(out), opens, err, test.means, test.opens)
+			}
+		}
+	}
+}
+
 // A range of time counts as its middle, and what is not timed is now.
 func TestLateBathTagInARange(t *testing.T) {
 	d, c := deskOf(t, smallPlan, dealt())

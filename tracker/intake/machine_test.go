@@ -47,8 +47,10 @@ type post struct {
 
 // A model is the study as simple as can be.
 type model struct {
-	facts []*fact
-	posts [2]post
+	facts   []*fact
+	posts   [2]post
+	now     time.Time
+	windows map[string]tracker.Due // by code: when the next stage is due, which is for the record to say
 }
 
 // foretold is what a model expects of an input.
@@ -92,8 +94,9 @@ func (m *model) next(code string) schedule.Stage {
 	return path[furthest+1]
 }
 
-// inBath lists whom a bath's tag means: those whose next step the stage is, or
-// all where it is nobody's.
+// inBath lists whom a bath's tag means: those whose next step the stage is and
+// whose lot's window has begun; without such all whose next step it is; or all where
+// it is nobody's.
 func (m *model) inBath(bath string, stage schedule.Stage) []string {
 	var members, meant []string
 	for _, code := range soakedOnes() {
@@ -106,9 +109,46 @@ func (m *model) inBath(bath string, stage schedule.Stage) []string {
 		}
 	}
 	if len(meant) > 0 {
-		return meant
+		return inTime(meant, stage, m.windows, m.now)
 	}
 	return members
+}
+
+// windowsOf are what is due of specimens, by code.
+func windowsOf(rec *tracker.Record, now time.Time) map[string]tracker.Due {
+	all := map[string]tracker.Due{}
+	for _, d := range rec.Due(now) {
+		all[d.Specimen.Code.String()] = d
+	}
+	return all
+}
+
+// inTime leaves out whose lot's window is still to begin, unless that is all. In
+// smallPlan windows of a stage are equally long, and somebody is always there: a
+// lot is whose windows begin within half of that after the first.
+func inTime(waited []string, stage schedule.Stage, windows map[string]tracker.Due, now time.Time) (meant []string) {
+	began := func(code string) bool {
+		w, due := windows[code]
+		return !due || w.Stage != stage || !w.Window.Opens.After(now)
+	}
+	byOpening := slices.SortedFunc(slices.Values(waited), func(a, b string) int { return windows[a].Window.Opens.Compare(windows[b].Window.Opens) })
+	lots, first := map[string]bool{}, "" // whether a lot has begun, of its members
+	for _, code := range byOpening {
+		w := windows[code].Window
+		if first == "" || w.Opens.Sub(windows[first].Window.Opens) > w.Closes.Sub(w.Opens)/2 {
+			first = code
+		}
+		lots[code] = began(code) || began(first)
+	}
+	for _, code := range waited {
+		if lots[code] {
+			meant = append(meant, code)
+		}
+	}
+	if len(meant) == 0 {
+		return waited
+	}
+	return meant
 }
 
 // expire forgets a stage under which nothing was taken for a quarter of an hour.
@@ -221,8 +261,12 @@ func pick[T any](r *rand.Rand, all ...T) T { return all[r.IntN(len(all))] }
 // step takes one random input at one of the desks.
 func (m *machine) step() {
 	m.clock.now = m.clock.now.Add(time.Second)
+	if m.IntN(25) == 0 { // until windows begin
+		m.clock.now = m.clock.now.Add(pick(m.Rand, 2*time.Hour, 23*time.Hour, 6*24*time.Hour+21*time.Hour))
+	}
 	i := m.IntN(2)
 	d, p := m.desks[i], &m.model.posts[i]
+	m.model.now = m.clock.now
 	switch n := m.IntN(100); {
 	case n < 12:
 		m.clock.now = m.clock.now.Add(time.Duration(m.IntN(20)) * time.Minute)
@@ -325,6 +369,30 @@ func (m *machine) form(d *Desk, p *post) {
 	}
 }
 
+// evenings takes all through their stages one by one, on one evening or on several, and
+// then reads a bath's tag for the next: lots are rare where all is random.
+func (m *machine) evenings() {
+	d, p := m.desks[0], &m.model.posts[0]
+	logs := func(wait time.Duration, word string, stage schedule.Stage) {
+		m.clock.now = m.clock.now.Add(wait)
+		m.model.now = m.clock.now
+		d.At, d.Recorded = schedule.At(m.clock.now), m.clock.now
+		if told := m.model.read(p, stage, word); len(told.fresh) > 0 {
+			m.takes(d, p, Stage{Subjects: []string{word}, Name: string(stage)}, told, false)
+		}
+	}
+	for i, stage := range stages[:3] {
+		for _, code := range soakedOnes() {
+			logs(pick(m.Rand, time.Minute, time.Hour, 3*time.Hour, 26*time.Hour), code, stage)
+		}
+		long := []time.Duration{20 * time.Hour, 6*24*time.Hour - 2*time.Hour, 6*24*time.Hour + 18*time.Hour}[i]
+		for _, bath := range []string{"B1", "B2"} {
+			logs(long, "bath "+bath, stages[i+1])
+			long = time.Hour
+		}
+	}
+}
+
 // takes hands an input to a desk, and compares what came of it with what was
 // foretold. A scan can be taken back.
 func (m *machine) takes(d *Desk, p *post, in Input, told foretold, scan bool) {
@@ -338,7 +406,7 @@ func (m *machine) takes(d *Desk, p *post, in Input, told foretold, scan bool) {
 	}
 	events := d.rec.Events()
 	m.compare(events[m.logged:], told)
-	m.logged = len(events)
+	m.logged, m.model.windows = len(events), windowsOf(d.rec, m.clock.now)
 	if scan {
 		m.scanned(d, p, len(told.fresh))
 	}
@@ -453,6 +521,9 @@ func TestDeskAgreesWithModel(t *testing.T) {
 		m := newMachine(t, begun, dir, rand.New(rand.NewPCG(uint64(study), 11)))
 		for n := range together {
 			m.sit(fmt.Sprintf("study %d, sequence %d", study, n))
+			if n == 0 {
+				m.evenings()
+			}
 			for range inputs {
 				m.step()
 			}

@@ -67,13 +67,15 @@ type (
 	Marked struct{ Marks []tracker.Mark }
 	// ReadAs says how texts that are no full code were understood.
 	ReadAs struct{ Subjects []Subject }
-	// NotMeant: specimens of a bath at whose tag they were not meant, with the same
-	// next step.
+	// NotMeant: specimens of a bath at whose tag they were not meant, since their next
+	// step is another, or opens later.
 	NotMeant struct {
 		Codes []labels.Code
 		Bath  string
+		Stage schedule.Stage // that the tag was for
 		Next  schedule.Stage
-		Then  bool // it is written up later: Next was next then
+		Opens time.Time // when they may go through the stage, which is their next; else zero
+		Then  bool      // it is written up later: Next was next then
 	}
 	// SeveralNotMeant: of specimens named together those whose next step another is.
 	SeveralNotMeant struct {

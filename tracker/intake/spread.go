@@ -112,7 +112,7 @@ func (d *Desk) ofBath(out *Outcome, fact tracker.Event, bath string) ([]tracker.
 	if len(lives) == 0 {
 		return nil, d.nobodyIn(bath, fact.Stage)
 	}
-	for _, n := range notMeant(others, bath, d.late(fact)) {
+	for _, n := range others {
 		out.add(n)
 	}
 	fact.Bath, fact.Via = bath, "bath"

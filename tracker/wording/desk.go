@@ -2,6 +2,7 @@ package wording
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 	"time"
 
@@ -98,7 +99,7 @@ func scanned(n intake.Note, zone *time.Location) Sentence {
 	case intake.SeveralNotMeant:
 		return tell("%s of %s not meant, another step is next for: %s", Plural(len(n.Codes), "specimen"), n.Of, someCodes(n.Codes))
 	case intake.NotMeant:
-		return tell("%s", notMeant(n))
+		return tell("%s", notMeant(n, zone))
 	case intake.Accepted:
 		return tell("accepted %s: %s", Counted(n.Marks, "mark", "marks"), n.Reason)
 	case intake.ClockOff:
@@ -183,15 +184,36 @@ func runOf(codes []labels.Code) string {
 }
 
 // notMeant says which specimens of a bath its tag did not mean, and why.
-func notMeant(n intake.NotMeant) string {
-	is := "is"
-	if n.Then {
-		is = "then was"
-	}
+func notMeant(n intake.NotMeant, zone *time.Location) string {
+	who, are, their, labels, list := Plural(len(n.Codes), "specimen"), "are", "their", "their labels", ": "+someCodes(n.Codes)
 	if len(n.Codes) == 1 {
-		return fmt.Sprintf("%s of bath %s is not meant: its next step %s %s", n.Codes[0], n.Bath, is, n.Next)
+		who, are, their, labels, list = n.Codes[0].String(), "is", "its", "its label", ""
 	}
-	return fmt.Sprintf("%s of bath %s are not meant, their next step %s %s: %s", Plural(len(n.Codes), "specimen"), n.Bath, is, n.Next, someCodes(n.Codes))
+	if !n.Opens.IsZero() {
+		return fmt.Sprintf("%s of bath %s %s not meant, %s %s opens %s%s; if it happened all the same: scan %s, or %s",
+			who, n.Bath, are, their, n.Next, Time(n.Opens, zone), list, labels, logCommand(n))
+	}
+	verb := "is"
+	if n.Then {
+		verb = "then was"
+	}
+	return fmt.Sprintf("%s of bath %s %s not meant, %s next step %s %s%s", who, n.Bath, are, their, verb, n.Next, list)
+}
+
+// logCommand records of specimens what a bath's tag did not mean of them.
+func logCommand(n intake.NotMeant) string {
+	words := []string{"CODE..."}
+	if len(n.Codes) <= fewCodes {
+		words = nil
+		for _, code := range n.Codes {
+			words = append(words, strconv.Itoa(code.Serial))
+		}
+	}
+	text := "soaktag log " + strings.Join(words, " ") + " --stage " + ShellWord(string(n.Stage))
+	if n.Then {
+		text += " --at TIME"
+	}
+	return text
 }
 
 // fewCodes is how many codes a sentence names before it counts the rest.
