@@ -225,6 +225,9 @@ func on(day time.Time, days int, clock time.Time) time.Time {
 	return time.Date(day.Year(), day.Month(), day.Day()+days, clock.Hour(), clock.Minute(), clock.Second(), clock.Nanosecond(), time.UTC)
 }
 
+// dotted spells both halves of the day without dots.
+var dotted = strings.NewReplacer("a.m.", "am", "p.m.", "pm")
+
 // readClock reads a time of day, of 24 hours or of twice 12.
 func readClock(s string) (time.Time, bool) {
 	for _, layout := range []string{"15:04", "15:04:05"} {
@@ -232,7 +235,7 @@ func readClock(s string) (time.Time, bool) {
 			return t, true
 		}
 	}
-	s = strings.NewReplacer("a.m.", "am", "p.m.", "pm").Replace(s)
+	s = dotted.Replace(s)
 	if n := len(s) - len(" pm"); n > 0 && s[n] == ' ' {
 		s = s[:n] + s[n+1:]
 	}

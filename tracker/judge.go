@@ -10,7 +10,23 @@ import (
 )
 
 // Verdict says what the record makes of an event that it holds.
-func (r *Record) Verdict(e Event) Verdict {
+func (r *Record) Verdict(e Event) Verdict { return r.outlook(e.Recorded).verdict(e) }
+
+// Verdicts is Verdict for several events: what is expected of partners is worked
+// out once for all that were written down together.
+func (r *Record) Verdicts(events []Event) []Verdict {
+	all := make([]Verdict, len(events))
+	var ahead outlook
+	for i, e := range events {
+		if ahead.Record == nil || !ahead.now.Equal(e.Recorded) {
+			ahead = r.outlook(e.Recorded)
+		}
+		all[i] = ahead.verdict(e)
+	}
+	return all
+}
+
+func (r outlook) verdict(e Event) Verdict {
 	v := Verdict{Event: e}
 	if e.Code == "" || r.study == nil {
 		return v
@@ -22,7 +38,7 @@ func (r *Record) Verdict(e Event) Verdict {
 		return v
 	}
 	life := r.whole(i)
-	v.Specimen, v.Next = &life.Specimen, r.outlook(e.Recorded).dueOf(life)
+	v.Specimen, v.Next = &life.Specimen, r.dueOf(life)
 	for _, m := range life.Marks {
 		if m.Event == e.ID {
 			v.Marks = append(v.Marks, m)

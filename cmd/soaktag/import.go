@@ -40,11 +40,12 @@ func (b *book) importFile(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
+	progress := b.progress("event")
 	events, err := b.readTable(name)
 	if err != nil {
 		return err
 	}
-	return b.take(intake.Rows{Name: name, Events: events, Dry: c.Bool("dry-run")})
+	return b.take(intake.Rows{Name: name, Events: events, Dry: c.Bool("dry-run"), Progress: progress})
 }
 
 // readTable reads the events of a table and warns of what it passed over.

@@ -10,6 +10,7 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"soaktag/cmd/soaktag/internal/screen"
 	"soaktag/tracker/wholefile"
 )
 
@@ -86,4 +87,19 @@ func (s *session) stamp() (time.Time, error) {
 		return time.Time{}, usageError("SOURCE_DATE_EPOCH %q is not a number of seconds", text)
 	}
 	return time.Unix(seconds, 0).UTC(), nil
+}
+
+// progress says how far a long work is, on a line of its own, from now on, where
+// somebody waits at a terminal.
+func (s *session) progress(what string) func(done, of int) {
+	if !s.watched {
+		return nil
+	}
+	bar := screen.NewProgress(s.stderr, s.now)
+	return func(done, of int) {
+		bar.At(what, done, of)
+		if done == of {
+			bar.End()
+		}
+	}
 }

@@ -14,6 +14,8 @@ type Rows struct {
 	Name   string          // of the file
 	Events []tracker.Event // as package tables reads them
 	Dry    bool            // only say what would come of it
+
+	Progress func(done, of int) // of recording; may be nil
 }
 
 func (f Rows) take(d *Desk, out *Outcome) (err error) {
@@ -40,10 +42,12 @@ func (d *Desk) imported(f Rows, events []tracker.Event) (*tracker.Record, error)
 	if f.Dry {
 		return d.rec.With(events...)
 	}
-	if _, err := d.db.Record(events...); err != nil {
+	d.db.Progress = f.Progress
+	_, err := d.db.Record(events...)
+	if d.db.Progress = nil; err != nil {
 		return nil, meanwhile(err)
 	}
-	err := d.reread()
+	err = d.reread()
 	return d.rec, err
 }
 

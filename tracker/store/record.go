@@ -65,6 +65,7 @@ func (db *DB) append(p photo, entries []entry, events []tracker.Event) error {
 	}
 	at := db.at
 	for i, e := range events {
+		db.tell(i, len(events))
 		if err := db.rec.Stale(e); err != nil {
 			return err
 		}
@@ -83,6 +84,7 @@ func (db *DB) append(p photo, entries []entry, events []tracker.Event) error {
 			return err
 		}
 	}
+	db.tell(len(events), len(events))
 	if err := db.id.unmoved(); err != nil {
 		return err
 	}
@@ -91,6 +93,15 @@ func (db *DB) append(p photo, entries []entry, events []tracker.Event) error {
 	}
 	db.at = at
 	return nil
+}
+
+// tellEvery is how many events are taken up between two words of progress.
+const tellEvery = 256
+
+func (db *DB) tell(done, of int) {
+	if db.Progress != nil && (done%tellEvery == 0 || done == of) {
+		db.Progress(done, of)
+	}
 }
 
 // recover puts the record right after a failed append, which may have folded
@@ -111,10 +122,9 @@ func (db *DB) recover(events []tracker.Event, cause error) ([]tracker.Verdict, e
 }
 
 func (db *DB) verdicts(events []tracker.Event) []tracker.Verdict {
-	all := make([]tracker.Verdict, len(events))
+	kept := make([]tracker.Event, len(events))
 	for i, e := range events {
-		kept, _ := db.rec.Event(e.ID)
-		all[i] = db.rec.Verdict(kept)
+		kept[i], _ = db.rec.Event(e.ID)
 	}
-	return all
+	return db.rec.Verdicts(kept)
 }

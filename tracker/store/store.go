@@ -39,6 +39,10 @@ type DB struct {
 	rec  *tracker.Record // the fold of the log up to at
 	at   link
 	id   identity
+
+	// Progress, where it is set, is told now and then how many of the events of a
+	// Record were taken up. None is on the disk before Record returns.
+	Progress func(done, of int)
 }
 
 // Create begins a study: it makes the file at path with begun as its first
