@@ -6,6 +6,7 @@ import (
 	"testing"
 	"time"
 
+	"soaktag/labels/photo"
 	"soaktag/schedule"
 	"soaktag/tracker"
 )
@@ -23,6 +24,18 @@ func recordedOf(out Outcome) string {
 	var all []string
 	for _, v := range out.Verdicts() {
 		all = append(all, v.Event.Code[6:7])
+	}
+	slices.Sort(all)
+	return strings.Join(all, " ")
+}
+
+// liftedOf are the specimens that are on record as lifted out.
+func liftedOf(d *Desk) string {
+	var all []string
+	for _, e := range d.Record().Events() {
+		if e.Stage == schedule.LiftOut {
+			all = append(all, e.Code[6:7])
+		}
 	}
 	slices.Sort(all)
 	return strings.Join(all, " ")
@@ -74,6 +87,7 @@ func TestLateBathTag(t *testing.T) {
 // apart they are one lot, since windows of 8 h have more than half in common.
 func TestBathTagOfLots(t *testing.T) {
 	late := noon.Add(248 * time.Hour)
+	const photographed = 51 * time.Hour
 	tests := []struct {
 		apart float64 // hours between the immersions
 		hours float64 // after noon
@@ -90,7 +104,7 @@ func TestBathTagOfLots(t *testing.T) {
 		{5, 225, "3", noon.Add(229 * time.Hour)},
 	}
 	for _, test := range tests {
-		for _, writtenUp := range []time.Duration{0, 50 * time.Hour} {
+		for _, writtenUp := range []time.Duration{0, 50 * time.Hour, photographed} {
 			d, c := deskOf(t, smallPlan, dealt())
 			for i, form := range []Stage{{Subjects: []string{"3", "4"}, Name: "glue-up"}, {Subjects: []string{"3", "4"}, Name: "clamp removal"},
 				{Subjects: []string{"3"}, Name: "immersion"}, {Subjects: []string{"4"}, Name: "immersion"}} {
@@ -102,16 +116,23 @@ func TestBathTagOfLots(t *testing.T) {
 			c.now = at.Add(writtenUp)
 			d.Entry = Now(c.now)
 			d.At, d.Timed = schedule.At(at), writtenUp > 0
-			out, err := d.Take(Stage{Subjects: []string{"bath B1"}, Name: "lift-out"})
+			in := Input(Stage{Subjects: []string{"bath B1"}, Name: "lift-out"})
+			if writtenUp == photographed {
+				p := bare("the tag", ".LIFTOUT", ".BATHB1")
+				p.Exif = photo.Exif{Wall: at, Zone: time.UTC}
+				in = p
+			}
+			out, err := d.Take(in)
 			var opens time.Time
 			for _, note := range out.Notes {
 				if n, ok := note.(NotMeant); ok {
 					opens = n.Opens
 				}
 			}
-			if err != nil || recordedOf(out) != test.means || !opens.Equal(test.opens) {
+			means := liftedOf(d)
+			if err != nil || means != test.means || !opens.Equal(test.opens) {
 				t.Errorf("%v h apart, at %v h, written up %v later, it means %q, the other from %v, %v; want %q, %v",
-					test.apart, test.hours, writtenUp, recordedOf(out), opens, err, test.means, test.opens)
+					test.apart, test.hours, writtenUp, means, opens, err, test.means, test.opens)
 			}
 		}
 	}
