@@ -2,9 +2,12 @@ package stat_test
 
 import (
 	"errors"
+	"fmt"
 	"math"
 	"strings"
 	"testing"
+
+	"gonum.org/v1/gonum/stat/distuv"
 
 	"soaktag/tracker/stat"
 )
@@ -42,6 +45,20 @@ func TestTwoGroupsAreStudentsT(t *testing.T) {
 			t.Fatal(err)
 		}
 		near(t, "q", q, math.Sqrt2*tOf(t, df), 1e-6)
+	}
+}
+
+// The same identity far out, where only Student's t of the library says how small
+// the chance is. Between one and two degrees of freedom the density has no slope
+// at zero, and a thousandth is left.
+func TestTwoGroupsFarOut(t *testing.T) {
+	for df, tolerance := range map[float64]float64{1: 1e-4, 1.1: 3e-3, 1.5: 1e-3, 2: 1e-4, 3: 1e-4, 5: 1e-4, 30: 1e-4} {
+		for _, q := range []float64{3, 10, 30, 100, 1000} {
+			want := 2 * distuv.StudentsT{Mu: 0, Sigma: 1, Nu: df}.Survival(q/math.Sqrt2)
+			if want > 1e-12 {
+				near(t, fmt.Sprintf("beyond %v with %v degrees", q, df), stat.Studentised{K: 2, DF: df}.Beyond(q)/want, 1, tolerance)
+			}
+		}
 	}
 }
 
