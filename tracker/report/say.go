@@ -161,7 +161,7 @@ func (s *source) sums() []sentence {
 		{"Outcomes", "Broke: the bond gave way, the value is exact. Wood-limited: wood failure of " + limit + " % or more, the bond is at least as strong as the reading. " +
 			"Fixture failure, press limit, stopped, slipped: at least the highest reading. Fell apart before any load: 0, counted and shown. Lost, damaged, withdrawn: left out, listed."},
 		{"Means", "Survivors are specimens that broke or were wood-limited, the latter at their reading; 95 % limits from Student's t. Beside it the mean with every specimen that fell apart as 0."},
-		{"Fitted median", "Maximum likelihood on " + scale + ", wood and rig breaks as lower bounds; profile-likelihood limits at the cut-off n ln(1 + t²/(n−1)), which are those of Student's t where nothing is a bound. " +
+		{"Fitted median", "Maximum likelihood on " + scale + ", wood and rig breaks as lower bounds; profile-likelihood limits at the cut-off n ln(1 + t²/(n−1)), which are those of Student's t where nothing is a bound. A bound counts in n as what it tells: nothing far below the others, about two thirds of a specimen in their middle. " +
 			"What fell apart stays out. Where no bond gave way: a one-sided 95 % lower bound. Share that fell apart: exact limits after Clopper and Pearson."},
 		{"Retention", "Mean of survivors wet over dry; limits on the logarithm with Welch's degrees of freedom, beside them Fieller's on the plain scale. By board: the geometric mean of the ratios within each board. " +
 			"At most: wood gave way first in a dry specimen; at least: in a wet one; ?: in both."},

@@ -86,7 +86,12 @@ func TestTukeyCensoredAgreesWithABruteForceSearch(t *testing.T) {
 		t.Fatal(err)
 	}
 	near(t, "difference", pairs[0].Estimate.Value, at[0]-at[1], 1e-6)
-	near(t, "se", pairs[0].Estimate.SE, math.Sqrt(varianceByDifferences(l, at)*8/6/2), 1e-5)
+	n := 0.0
+	for g, obs := range groups {
+		n += worthOf(obs, stat.Fit{Family: stat.Normal, Mu: at[g], Sigma: at[2]})
+	}
+	near(t, "degrees of freedom", pairs[0].Estimate.DF, n-2, 1e-6)
+	near(t, "se", pairs[0].Estimate.SE, math.Sqrt(varianceByDifferences(l, at)*n/(n-2)/2), 1e-5)
 }
 
 // varianceByDifferences inverts the 3 x 3 information by hand and returns the
@@ -138,6 +143,7 @@ func TestTukeyCensoredNeedsExactValuesAndSpread(t *testing.T) {
 		"no spread":        {exact(1, 1), exact(2, 2)},
 		"bounds below":     {append(exact(1, 1), atLeast(1, 0)...), exact(2)},
 		"one value a side": {exact(1), exact(2)},
+		"bounds far below": {append(exact(1), atLeast(-1e6)...), append(exact(2), atLeast(3)...)},
 	} {
 		if _, err := stat.TukeyCensored(groups, 0.95); !errors.Is(err, stat.ErrGroups) {
 			t.Errorf("%s: %v", name, err)

@@ -109,10 +109,7 @@ func eachCell(f func(rng *rand.Rand, n int, share float64)) {
 }
 
 // Nominal 95 %, to hold within 94 to 96.5. Runs with fewer than two exact
-// values get no interval and are not counted. That choice costs most at n = 3
-// with 40 % censored: 93.7 % in 400,000 runs, the one cell below. The loss is
-// not the cut-off's: where all three are exact the plain t interval covers
-// 91.8 %, since such runs are those of weak glue; with one bound it is 94.6 %.
+// values get no interval and are not counted.
 func TestCoverageOfIntervals(t *testing.T) {
 	long(t)
 	covered, bias := newSheet("coverage, %"), newSheet("bias, in sd")
@@ -121,7 +118,7 @@ func TestCoverageOfIntervals(t *testing.T) {
 		eachCell(func(rng *rand.Rand, n int, share float64) {
 			c, b := coverage(t, rng, n, share, way.see)
 			inside, off = append(inside, 100*c), append(off, b)
-			if i == 0 && (c < leastCoverage(n, share) || c > 0.965) {
+			if i == 0 && (c < 0.94 || c > 0.965) {
 				t.Errorf("n = %d, %g censored: coverage %.4f", n, share, c)
 			}
 		})
@@ -129,13 +126,6 @@ func TestCoverageOfIntervals(t *testing.T) {
 		bias.row(way.name, "%+.2f", off)
 	}
 	t.Logf("\n%v\n\n%v", covered, bias)
-}
-
-func leastCoverage(n int, share float64) float64 {
-	if n == 3 && share == 0.4 {
-		return 0.93
-	}
-	return 0.94
 }
 
 func coverage(t *testing.T, rng *rand.Rand, n int, share float64, see func([]stat.Observation) []stat.Observation) (inside, bias float64) {
@@ -155,20 +145,20 @@ func coverage(t *testing.T, rng *rand.Rand, n int, share float64, see func([]sta
 	return inside / counted, bias / counted
 }
 
-// Five groups all alike, nominal 5 %, to hold within 4 to 6: the share of runs
+// Five groups all alike, nominal 5 %, to hold within 2 to 6: the share of runs
 // in which any pair differs. A group without an exact value is left out, as
-// its caller must. At n = 6 with 40 % censored 400,000 runs give 3.93 %, on the
-// safe side; hence 3.8 below.
+// its caller must. Bounds that count as what they tell leave few degrees of freedom,
+// so with them it is cautious; counted as whole values they erred up to 19 % where
+// rigs gave way far below.
 func TestFamilywiseError(t *testing.T) {
 	long(t)
 	wrong := newSheet("family-wise error, %")
-	quantiles := map[stat.Studentised]float64{}
 	for i, way := range ways {
 		var cells []float64
 		eachCell(func(rng *rand.Rand, n int, share float64) {
-			e := familywise(t, rng, n, share, way.see, quantiles)
+			e := familywise(t, rng, n, share, way.see)
 			cells = append(cells, 100*e)
-			if i == 0 && (e < 0.038 || e > 0.06) {
+			if i == 0 && (e < 0.02 || e > 0.06) {
 				t.Errorf("n = %d, %g censored: family-wise error %.4f", n, share, e)
 			}
 		})
@@ -177,7 +167,7 @@ func TestFamilywiseError(t *testing.T) {
 	t.Logf("\n%v", wrong)
 }
 
-func familywise(t *testing.T, rng *rand.Rand, n int, share float64, see func([]stat.Observation) []stat.Observation, quantiles map[stat.Studentised]float64) float64 {
+func familywise(t *testing.T, rng *rand.Rand, n int, share float64, see func([]stat.Observation) []stat.Observation) float64 {
 	differ, counted := 0.0, 0.0
 	for range runs {
 		var groups [][]stat.Observation
@@ -193,26 +183,15 @@ func familywise(t *testing.T, rng *rand.Rand, n int, share float64, see func([]s
 		if err != nil {
 			t.Fatal(err)
 		}
-		if widest > quantile(t, quantiles, d) {
+		wide := d.Beyond(widest) < 0.05
+		if wide {
 			differ++
 		}
 		if counted++; counted <= 3 {
-			sameAsAPI(t, groups, widest > quantile(t, quantiles, d))
+			sameAsAPI(t, groups, wide)
 		}
 	}
 	return differ / counted
-}
-
-func quantile(t *testing.T, known map[stat.Studentised]float64, d stat.Studentised) float64 {
-	t.Helper()
-	if _, ok := known[d]; !ok {
-		q, err := d.Quantile(0.95)
-		if err != nil {
-			t.Fatal(err)
-		}
-		known[d] = q
-	}
-	return known[d]
 }
 
 // sameAsAPI holds the short way of the simulation against the long one.

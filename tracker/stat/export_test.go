@@ -3,8 +3,8 @@ package stat
 import "math"
 
 // WidestApart is the greatest |difference|/SE of TukeyCensored, with its
-// groups and degrees of freedom. The simulation looks up one quantile for many
-// samples; TukeyCensored works one out at each call.
+// groups and degrees of freedom. The simulation needs no limits, and TukeyCensored
+// works them out at each call.
 func WidestApart(groups [][]Observation) (widest float64, d Studentised, err error) {
 	s, err := commonSample(groups)
 	if err != nil {
@@ -14,8 +14,10 @@ func WidestApart(groups [][]Observation) (widest float64, d Studentised, err err
 	if err != nil {
 		return 0, d, err
 	}
-	n, k := float64(len(s.rows)), len(groups)
-	d = Studentised{K: k, DF: n - float64(k)}
+	n, k := s.worth(top), len(groups)
+	if d = (Studentised{K: k, DF: n - float64(k)}.tabled()); d.DF < 1 {
+		return 0, d, ErrGroups
+	}
 	for a := range groups {
 		for b := range a {
 			apart := (top.at.lambda[a] - top.at.lambda[b]) / top.at.theta

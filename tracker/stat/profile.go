@@ -2,17 +2,14 @@ package stat
 
 import "math"
 
-// cutOff is n ln(1 + t²/(n-1)): with it the profile interval of a normal
-// sample without bounds is the t interval.
-func cutOff(n int, level float64) (float64, error) {
-	if !(level > 0 && level < 1) {
-		return 0, ErrLevel
-	}
-	t, err := TQuantile(1-(1-level)/2, float64(n-1))
+// cutOff is n ln(1 + t²/(n-1)), n above one: with it the profile interval of a
+// normal sample without bounds is the t interval.
+func cutOff(n, level float64) (float64, error) {
+	t, err := TQuantile(1-(1-level)/2, n-1)
 	if err != nil {
 		return 0, err
 	}
-	return float64(n) * math.Log1p(t*t/float64(n-1)), nil
+	return n * math.Log1p(t*t/(n-1)), nil
 }
 
 // A profile is the log-likelihood of a median with the scale that suits it

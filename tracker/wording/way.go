@@ -24,7 +24,7 @@ func GroupMethod(g strength.Group) string {
 	if g.PlainScale {
 		scale = "plain"
 	}
-	return text + fmt.Sprintf("; fitted_mpa: median by maximum likelihood on the %s scale, %d lower bounds, profile limits at n ln(1 + t2/(n-1))", scale, g.FitBounds)
+	return text + fmt.Sprintf("; fitted_mpa: median by maximum likelihood on the %s scale, %d lower bounds, profile limits at n ln(1 + t2/(n-1)), a bound counted as what it tells", scale, g.FitBounds)
 }
 
 // Way names another way of working a comparison out.
