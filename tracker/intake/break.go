@@ -79,7 +79,7 @@ func (f Try) says(name string) bool {
 func (d *Desk) tryOf(out *Outcome, f Try) (try tracker.Try, err error) {
 	study := d.rec.Study()
 	if try.How, err = ParseEnded(f.Ended); err != nil {
-		return try, err
+		return try, d.howToBreak(f, err)
 	}
 	if try.Reading, err = ParseReading(study.Units, try.How, inUnit(strings.TrimSpace(f.Reading), unitOf(rigOf(study, f.Rig)))); err != nil {
 		return try, err
@@ -102,6 +102,16 @@ func (d *Desk) tryOf(out *Outcome, f Try) (try tracker.Try, err error) {
 	}
 	try.Mode = strings.TrimSpace(f.Mode)
 	return try, err
+}
+
+// howToBreak helps with a try of which nobody said how it ended: what to type for
+// a whole one, its reading among it.
+func (d *Desk) howToBreak(f Try, err error) error {
+	r := refusalOf(err)
+	if _, missing := r.Cause.(Missing); !missing {
+		return r
+	}
+	return r.with(BreakWithReading{Subject: f.Subject, Reading: strings.TrimSpace(f.Reading), Choose: d.AsksRig(tracker.Separated)})
 }
 
 // weigh says what the reading of a recorded try comes to; nothing where it has

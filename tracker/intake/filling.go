@@ -141,21 +141,34 @@ func (f *Filling) Asks() Question {
 func (f *Filling) Answer(out *Outcome, text string) bool {
 	text = strings.TrimSpace(text)
 	s := f.next()
-	if f.endsUnread(s, text) {
+	if strings.EqualFold(text, "u") {
+		return f.back(out)
+	}
+	switch {
+	case f.endsUnread(s, text):
 		s = askEnding
+	case f.readsAfterAll(s, text):
+		f.forget(askReading)
+		s = askReading
 	}
 	if err := f.set(s, text); err != nil {
-		out.add(NotTaken{refusalOf(err)})
+		out.add(NotTaken{f.wayOut(s, refusalOf(err))})
 		return false
 	}
 	if s == askReading {
-		out.Notes = append(out.Notes, foreign(f.rig(), f.try.Reading)...)
-		if rig := f.rig(); rig != nil && rig.Gauge.Exceeded(f.try.Reading) {
-			out.add(BeyondDial{f.try.Reading, rig.Name})
-		}
+		f.look(out)
 	}
 	out.add(Heard{f.sub, f.answer(f.said[len(f.said)-1])})
 	return true
+}
+
+// look warns of a reading that was just given and does not go with the dial.
+func (f *Filling) look(out *Outcome) {
+	rig := f.rig()
+	out.Notes = append(out.Notes, foreign(rig, f.try.Reading)...)
+	if rig != nil && rig.Gauge.Exceeded(f.try.Reading) {
+		out.add(BeyondDial{f.try.Reading, rig.Name})
+	}
 }
 
 // endsUnread reports whether a text, where the rig or the reading is asked, says

@@ -71,6 +71,7 @@ type (
 	// BreakWithReading: a break wants its reading. Timed: its time as well.
 	BreakWithReading struct {
 		Subject string // as somebody would type it; empty for any
+		Reading string // what was given of it; empty for nothing
 		Choose  bool   // the plan has several rigs
 		Timed   bool
 	}

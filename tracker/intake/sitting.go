@@ -143,6 +143,8 @@ func (d *Desk) reply(out *Outcome, line string) (taken bool, err error) {
 		return true, d.takeProposed(out)
 	case h == nil && d.sit.act == breaking && IsDummy(d.rec, text):
 		return true, d.takeUp(out, item{sub: Dummy()}, true)
+	case h == nil && d.sit.again != nil && d.isSerial(text):
+		return true, d.whichMeant(out, text)
 	case h == nil && d.isReading(text):
 		return true, d.unanswered(out, refuse("%s: a reading of which specimen? Enter takes the one proposed", Quoted(text)))
 	case h == nil:

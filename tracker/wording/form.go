@@ -177,7 +177,7 @@ func formCause(c intake.Cause) string {
 	case intake.NoSuchEvent:
 		return fmt.Sprintf("no event %q in the log; soaktag history CODE lists those of a specimen", c.Word)
 	case intake.NothingToRead:
-		return fmt.Sprintf("%s gives no reading: leave --reading out, or say how the try ended otherwise; nothing recorded", c.How)
+		return nothingToRead(c.How)
 	case intake.Missing:
 		return fmt.Sprintf("%s wants --%[2]s; add --%[2]s %q; nothing recorded", c.Form, c.Field, c.Example)
 	case intake.OfSpecimens:
@@ -186,6 +186,15 @@ func formCause(c intake.Cause) string {
 		return fmt.Sprintf("which half of %[1]s? soaktag faces %[1]s/1 or %[1]s/2; nothing recorded", c.Code)
 	}
 	return ""
+}
+
+// nothingToRead says what to do with a reading of a try that ended without one.
+func nothingToRead(how tracker.How) string {
+	if how == tracker.BottomedOut {
+		return "bottomed out, the ram out of stroke, gives no reading: leave --reading out; " +
+			"if the gauge or the press was at its end and the bond held: --ended \"press limit\", at least that reading; nothing recorded"
+	}
+	return fmt.Sprintf("%s gives no reading: leave --reading out, or say how the try ended otherwise; nothing recorded", how)
 }
 
 // LostWhat asks what lost is said of.
@@ -222,5 +231,5 @@ func formHelp(h intake.Help) string {
 	case intake.SeeWhatAsks:
 		return "soaktag status lists what asks"
 	}
-	return ""
+	return wayOut(h)
 }

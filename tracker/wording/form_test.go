@@ -76,6 +76,13 @@ func TestFormsRefusedWorded(t *testing.T) {
 		{intake.Refusal{Cause: intake.WhichHalf{Code: "BEN-001-G"}}, "which half of BEN-001-G? soaktag faces BEN-001-G/1 or BEN-001-G/2; nothing recorded", ""},
 		{intake.Refusal{Cause: intake.NoSuchEvent{Word: "9"}}, `no event "9" in the log; soaktag history CODE lists those of a specimen`, ""},
 		{intake.Refusal{Why: "why", Help: intake.CameApart{}}, "why", `a bond that came apart without load: --ended "fell apart"`},
+		{intake.Refusal{Why: "why", Help: intake.GoBack{}}, "why", "u takes the last answer back, q ends"},
+		{intake.Refusal{Why: "why", Help: intake.GoBack{Reading: true, InWords: true}}, "why", "type the reading, or Enter for none; u takes the last answer back"},
+		{intake.Refusal{Why: "why", Help: intake.GiveReading{Unit: "psi"}}, "why", "if the gauge showed something, type that, a bare number is in psi; u takes the last answer back, q ends"},
+		{intake.Refusal{Why: "why", Help: intake.GiveReading{}}, "why", "if the gauge showed something, type that with its unit; u takes the last answer back, q ends"},
+		{intake.Refusal{Why: "why", Help: intake.WithoutReading{How: tracker.FellApart, Reading: "0 psi"}}, "why", "the bond apart before any load: u takes the reading back, Enter for none, then 7 fell apart"},
+		{intake.Refusal{Why: "why", Help: intake.WhichIsMeant{Serial: "BEN-025-J", Again: "BEN-007-X"}}, "why", "Enter takes BEN-007-X up again, then the answer; the whole code BEN-025-J takes that one up; q ends"},
+		{intake.Refusal{Why: "why", Help: intake.BreakWithReading{Subject: "17", Reading: "9 MPa", Choose: true}}, "why", `soaktag break 17 --reading "9 MPa" --rig NAME --ended separated`},
 		{intake.Refusal{Why: "why", Help: intake.NameARig{}}, "why", "name one of these with --rig, or add --yes to record the other one all the same"},
 	} {
 		if why, help := Refusal(&test.refusal); why != test.why || help != test.help {

@@ -1,6 +1,7 @@
 package wording
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 
@@ -84,7 +85,8 @@ func breakCommand(h intake.BreakWithReading) string {
 	if h.Timed {
 		at = " --at TIME"
 	}
-	return fmt.Sprintf("%ssoaktag break %s --reading \"READING UNIT\"%s --ended separated%s", lead, subject, rig, at)
+	reading := cmp.Or(h.Reading, "READING UNIT")
+	return fmt.Sprintf("%ssoaktag break %s --reading %q%s --ended separated%s", lead, subject, reading, rig, at)
 }
 
 // RigFlag is what names the rig, where there is a choice.

@@ -3,6 +3,7 @@ package wording
 import (
 	"cmp"
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -75,7 +76,10 @@ func howEnded(q intake.HowEnded) string {
 			ways = append(ways, key+string(how))
 		}
 	}
-	return fmt.Sprintf("%s: ended (%s)?", cmp.Or(q.Reading, q.Subject+", no reading"), strings.Join(ways, ", "))
+	if q.Reading == "" {
+		return fmt.Sprintf("%s, no reading: ended (%s), or the reading after all?", q.Subject, strings.Join(ways, ", "))
+	}
+	return fmt.Sprintf("%s: ended (%s)?", q.Reading, strings.Join(ways, ", "))
 }
 
 func woodFailed(q intake.WoodFailed) string {
@@ -131,7 +135,7 @@ func sat(n intake.Note) []Sentence {
 	case intake.TakenAsSeparated:
 		return []Sentence{warn("%s, %s: nobody said how it ended, taken as separated", n.Subject, n.Reading).here()}
 	case intake.BeyondDial:
-		return []Sentence{warn("%s is more than the gauge of %s can show; it is recorded all the same, u takes it back", n.Reading, n.Rig).here()}
+		return []Sentence{warn("%s is more than the gauge of %s can show; it is recorded all the same, u takes it back; if the gauge stood at its end and the bond held, it ended by press limit", n.Reading, n.Rig).here()}
 	case intake.Stood:
 		return []Sentence{tell("%s", stood(n))}
 	}
@@ -145,7 +149,73 @@ func satDown(n intake.SatDown) []Sentence {
 		care = "fracture faces: gloves and eyes protected against splinters; read them dry, and blind; local rules come first"
 		keys = "scan a label for that half, u takes back (or the UNDO card), 35 shallow: a few fibres only, q ends"
 	}
-	return []Sentence{tell("%s", care), tell("%s", keys)}
+	out := []Sentence{tell("%s", care), tell("%s", keys)}
+	if !n.Faces {
+		out = append(out, tell("%s", limits))
+	}
+	return out
+}
+
+// limits tells the two ends of a try apart that are taken for each other.
+const limits = "press limit: gauge or press at its end and the bond held, at least that reading; bottomed out: the ram ran out of stroke, no reading"
+
+// wayOut words what can be said instead of an answer that was not taken.
+func wayOut(h intake.Help) string {
+	switch h := h.(type) {
+	case intake.GoBack:
+		if h.Reading {
+			return "type the reading, or Enter for none; " + leave(h.InWords)
+		}
+		return leave(h.InWords)
+	case intake.GiveReading:
+		with := " with its unit"
+		if h.Unit != "" {
+			with = ", a bare number is in " + h.Unit
+		}
+		return "if the gauge showed something, type that" + with + "; " + leave(h.InWords)
+	case intake.WithoutReading:
+		return withoutReading(h)
+	case intake.WhichIsMeant:
+		return fmt.Sprintf("Enter takes %s up again, then the answer; the whole code %s takes that one up; q ends", h.Again, h.Serial)
+	}
+	return ""
+}
+
+// leave names the ways to go back, and out.
+func leave(inWords bool) string {
+	if inWords {
+		return "u takes the last answer back"
+	}
+	return "u takes the last answer back, q ends"
+}
+
+// withoutReading says what fits a reading, and how the way without one is said.
+func withoutReading(h intake.WithoutReading) string {
+	held := fmt.Sprintf("the gauge or the press at its end, and the bond held: %s, at least %s", keyOf(tracker.PressLimit, h.InWords), h.Reading)
+	none := fmt.Sprintf("%s: u takes the reading back, Enter for none, then %s", meaning(h.How), keyOf(h.How, h.InWords))
+	if h.How != tracker.BottomedOut {
+		return none
+	}
+	return held + "; " + none
+}
+
+// meaning says in a few words what a way without a reading means.
+func meaning(how tracker.How) string {
+	switch how {
+	case tracker.BottomedOut:
+		return "the ram out of stroke"
+	case tracker.FellApart:
+		return "the bond apart before any load"
+	}
+	return string(how)
+}
+
+// keyOf names an ending with its key.
+func keyOf(how tracker.How, inWords bool) string {
+	if inWords {
+		return string(how)
+	}
+	return fmt.Sprintf("%d %s", 1+slices.Index(tracker.Endings(), how), how)
 }
 
 func stood(n intake.Stood) string {
