@@ -136,8 +136,8 @@ type Clocked struct {
 	Showed, Was time.Time     // in the zone of the study
 }
 
-// PartnerInBath is a control broken while its soaked partner lies in the bath.
-type PartnerInBath struct{}
+// PartnerInBath is a control broken while its soaked partner, of that code, lies in the bath.
+type PartnerInBath struct{ Partner string }
 
 // OffPlan is an interval that did not keep to its length, or may not have.
 type OffPlan struct {

@@ -15,8 +15,8 @@ func (r *Record) compare(life *Life) {
 		if l.Interval.Planned.Kind != schedule.AsPartner || !l.Done {
 			continue
 		}
-		if r.partnerInBath(life) {
-			r.remark(life, *l, RulePartnerInBath, PartnerInBath{})
+		if p := r.partnerInBath(life); p != nil {
+			r.remarkAhead(life, *l, p)
 			continue
 		}
 		if target, ok := r.partnerAge(life); ok {
@@ -27,9 +27,23 @@ func (r *Record) compare(life *Life) {
 	}
 }
 
+// remarkAhead marks a control that was broken while a partner lies in the bath. It
+// asks unless that was done in the window that was due then: whoever follows what is
+// due shall not be asked why. The ages are compared once the partner is broken.
+func (r *Record) remarkAhead(life *Life, l Lapse, partner *Life) {
+	e := r.outlook(l.To.Mid()).expect(life)
+	_, _, v := l.Interval.Planned.AsLongAs(e.age).Judge(l.From, l.To)
+	r.hang(life, l, Mark{Rule: RulePartnerInBath, About: PartnerInBath{partner.code}, Asks: v != schedule.Within})
+}
+
 // remark hangs a mark that asks on the event that closed a lapse.
 func (r *Record) remark(life *Life, l Lapse, rule Rule, about About) {
-	m := Mark{Rule: rule, About: about, Asks: true, Event: l.Closed, Code: life.code, At: l.To.Mid()}
+	r.hang(life, l, Mark{Rule: rule, About: about, Asks: true})
+}
+
+// hang hangs a mark on the event that closed a lapse.
+func (r *Record) hang(life *Life, l Lapse, m Mark) {
+	m.Event, m.Code, m.At = l.Closed, life.code, l.To.Mid()
 	m.Accepted = r.acceptance(m)
 	life.Marks = append(life.Marks, m)
 }
@@ -76,8 +90,13 @@ func (r *Record) partnersOf(life *Life) []*Life {
 	return found
 }
 
-func (r *Record) partnerInBath(life *Life) bool {
-	return slices.ContainsFunc(r.partnersOf(life), func(p *Life) bool { return p.Next != "" && p.InWater() })
+// partnerInBath is the first partner that lies in the bath; nil where none does.
+func (r *Record) partnerInBath(life *Life) *Life {
+	all := r.partnersOf(life)
+	if i := slices.IndexFunc(all, func(p *Life) bool { return p.Next != "" && p.InWater() }); i >= 0 {
+		return all[i]
+	}
+	return nil
 }
 
 // partnerAge is the median age at break of the soaked partners; false while

@@ -91,6 +91,10 @@ func TestMarks(t *testing.T) {
 		{"broken twice", "after the break", "", append(whole, "528.1 try "+s+` "separated"`, "528.3 try "+s+` "separated"`)},
 		{"found, never lost", "not lost", "", append(whole, "528.1 end "+s+` "found"`)},
 		{"control broken too soon", "partner in bath", "", slices.Concat(whole[:3], ctrl, []string{"400 try " + d + ` "separated"`})},
+		{"control broken when due, by its partner's forecast", "", "partner in bath", slices.Concat(whole[:3], ctrl, []string{"520 try " + d + ` "separated"`})},
+		{"control broken when due, its partner overlooked", "", "partner in bath", slices.Concat(whole[:3], ctrl, []string{"700 try " + d + ` "separated"`})},
+		{"control broken when due, its partner lifted out long after", "age early, soak late", "",
+			slices.Concat(whole[:3], ctrl, []string{"520 try " + d + ` "separated"`, "1100 stage " + s + ` "lift-out"`, "1100.2 try " + s + ` "separated"`})},
 		{"control much younger than its partner", "age early", "", slices.Concat(whole, ctrl, []string{"400 try " + d + ` "separated"`, "528.1 try " + s + ` "separated"`})},
 		{"control of the same age", "", "", slices.Concat(whole, ctrl, []string{"530 try " + d + ` "separated"`, "528.1 try " + s + ` "separated"`})},
 	}

@@ -79,7 +79,10 @@ func ofBath(m tracker.Mark) string {
 	case tracker.BrokenInBath:
 		return "break while it still lies in the bath: write up the lift-out with " + bareRemedy(m.Remedy)
 	case tracker.PartnerInBath:
-		return "broken while its soaked partner still lies in the bath"
+		if !m.Asks {
+			return fmt.Sprintf("broken when due; its age is compared once its soaked partner %s, still in the bath, is broken", a.Partner)
+		}
+		return fmt.Sprintf("broken outside its time, while its soaked partner %s still lies in the bath", a.Partner)
 	case tracker.OtherPass:
 		return fmt.Sprintf("written down as %s, but the record has it as %s: write up what is missing with %s", a.Named, a.Is, Remedy(m.Remedy))
 	}

@@ -194,6 +194,7 @@ func stories() map[string][]tracker.Event {
 		"never dealt":                 {at(1, "HBR-099-X", schedule.GlueUp)},
 		"a trial never printed":       {at(1, labels.Trial(7).Symbol(), "")},
 		"partner still in the bath":   with(life(soaked, 3), at(0, dry, schedule.GlueUp), at(24, dry, schedule.ClampRemoval), at(400, dry, "", try("10 MPa", tracker.Separated))),
+		"partner in bath, when due":   with(life(soaked, 3), at(0, dry, schedule.GlueUp), at(24, dry, schedule.ClampRemoval), at(528, dry, "", try("10 MPa", tracker.Separated))),
 		"younger than its partner":    with(slices.Clone(broken), at(0, dry, schedule.GlueUp), at(24, dry, schedule.ClampRemoval), at(400, dry, "", try("10 MPa", tracker.Separated))),
 		"clamp early":                 {at(0, soaked, schedule.GlueUp), at(6, soaked, schedule.ClampRemoval)},
 		"soak late":                   with(life(soaked, 3), at(1100, soaked, schedule.LiftOut)),
