@@ -56,7 +56,7 @@ var (
 	monthFirst = regexp.MustCompile(`^([a-z]{3,9})\.?[- ](\d{1,2})(?:,? (\d{4}))?$`)
 )
 
-var errNoTime = fmt.Errorf("write now, -2h30m, 18:10, 6:10 pm, yesterday 18:10, fri 18:10, 2026-03-27 or 2026-03-27 18:10")
+var errNoTime = fmt.Errorf("write now, -2h30m, 18:10, 6:10 pm, yesterday 18:10, fri 18:10, 2026-03-27, 2026-03-27 18:10 or with its offset 2026-03-27 18:10-05:00")
 
 // readDate reads a date in the forms that people and spreadsheets write:
 //

@@ -1,6 +1,7 @@
 package schedule
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -16,6 +17,7 @@ import (
 //	fri 18:10                       the last one that is not after now
 //	2026-03-27 18:10                in the zone; T may stand for the space
 //	2026-03-27T18:10:05+01:00       with its own offset, or Z
+//	1 Nov 1:30 EST                  by what the zone calls its clocks then: settles what exists twice
 //	27.3.2026 18:10   27 Mar 18:10  days of other forms, see readDate; without a year the last one
 //	2026-03-27   yesterday   fri    a day alone: some time on it, at the latest now
 //	A..B   ..B   A..                somewhere between the two; open at one end
@@ -81,6 +83,8 @@ type reader struct {
 	base   time.Time // what words count from
 	now    time.Time // what is after it lies in the future
 	zone   *time.Location
+	named  string // what the zone's clocks are called, where that was written; else empty
+	wrong  error  // they are never called so then
 	doubts []Doubt
 }
 
@@ -129,17 +133,19 @@ func (r *reader) between(a, b string) (s Span, err error) {
 
 // end reads the far end of a range that begins at from, written a.
 func (r *reader) end(from time.Time, a, b string) (time.Time, error) {
-	clock, bare := readClock(b)
+	plain, named := r.cutName(b)
+	clock, bare := readClock(plain)
 	if _, undated := readClock(a); !bare || undated || a == "" || a == "now" {
 		end, err := r.point(b)
 		return end.To, err
 	}
+	r.named = named
 	day := from.In(r.zone)
-	t, doubts := instant(on(day, 0, clock), r.zone)
+	t, doubts := r.instant(on(day, 0, clock))
 	if t.Before(from) {
-		t, doubts = instant(on(day, 1, clock), r.zone)
+		t, doubts = r.instant(on(day, 1, clock))
 	}
-	return r.note(t, doubts), nil
+	return r.note(t, doubts), r.wrong
 }
 
 // point reads one instant, or the day that stands for one that is not known
@@ -155,7 +161,9 @@ func (r *reader) point(s string) (Span, error) {
 	if t, ok := readStamp(s); ok {
 		return At(r.note(t, nil)), nil
 	}
-	return r.dayAndClock(s)
+	s, r.named = r.cutName(s)
+	at, err := r.dayAndClock(s)
+	return at, cmp.Or(err, r.wrong)
 }
 
 // note keeps the doubts about an instant, each once.
@@ -177,7 +185,7 @@ func (r *reader) dayAndClock(s string) (Span, error) {
 		s = s[:10] + " " + s[11:]
 	}
 	if clock, ok := readClock(s); ok {
-		return At(r.note(instant(on(r.base.In(r.zone), 0, clock), r.zone))), nil
+		return At(r.note(r.instant(on(r.base.In(r.zone), 0, clock)))), nil
 	}
 	day, err := r.readDay(s)
 	if err == nil {
@@ -200,9 +208,9 @@ func (r *reader) dayAndClock(s string) (Span, error) {
 // at is a time of day on a day. A day that comes round is the last one on which
 // that time is not after now.
 func (r *reader) at(d day, clock time.Time) Span {
-	t, doubts := instant(on(d.date, 0, clock), r.zone)
+	t, doubts := r.instant(on(d.date, 0, clock))
 	if d.before != nil && t.After(r.base) {
-		t, doubts = instant(on(d.before(d.date), 0, clock), r.zone)
+		t, doubts = r.instant(on(d.before(d.date), 0, clock))
 	}
 	return At(r.note(t, doubts))
 }

@@ -41,9 +41,13 @@ const farthest = 26 * time.Hour
 // 2011, a whole day: then the clock is read as if it had not been put forward
 // yet, which is later by the size of the change.
 func instant(wall time.Time, zone *time.Location) (time.Time, []Doubt) {
+	return choose(instants(wall, zone))
+}
+
+// instants finds all instants at which the clocks showed wall; where there are
+// none, the one by the clock as it was before.
+func instants(wall time.Time, zone *time.Location) (found []time.Time, skipped time.Time) {
 	utc := time.Date(wall.Year(), wall.Month(), wall.Day(), wall.Hour(), wall.Minute(), wall.Second(), wall.Nanosecond(), time.UTC)
-	var found []time.Time
-	var skipped time.Time
 	for t := utc.Add(-farthest); !t.After(utc.Add(farthest)); {
 		at := utc.Add(-offset(t, zone))
 		_, ends := t.In(zone).ZoneBounds()
@@ -62,7 +66,7 @@ func instant(wall time.Time, zone *time.Location) (time.Time, []Doubt) {
 		}
 		t = ends
 	}
-	return choose(found, skipped)
+	return found, skipped
 }
 
 // offset is how far the zone's clocks were ahead of UTC at an instant.

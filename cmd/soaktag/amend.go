@@ -134,6 +134,9 @@ func (b *book) sureOf(n intake.Note) error {
 		b.tell(intake.Outcome{Notes: []intake.Note{n}})
 		return nil
 	}
+	if may := wording.Undoubted(doubt.Taken, doubt.Doubt, b.zone()); may != "" {
+		b.hint("%s", may)
+	}
 	answer, err := b.ask(wording.TimeDoubted(doubt) + "; record it all the same? [y/N]")
 	if err == nil && !isYes(answer) {
 		err = usageError("not recorded: give another time with --at")

@@ -43,6 +43,11 @@ func (s *session) entry(c *cli.Context, rec *tracker.Record) (intake.Entry, erro
 	}
 	e.At, e.Timed, e.Doubt = span, true, schedule.InDoubt(doubts)
 	s.say("at %s", wording.Span(span, rec.Zone()))
+	for _, d := range doubts {
+		if may := wording.UndoubtedEntry(span, d, rec.Zone()); may != "" {
+			s.hint("%s", may)
+		}
+	}
 	return e, s.settle(text, doubts, e.Yes)
 }
 

@@ -19,6 +19,7 @@ type (
 	TimeDoubted struct {
 		Text  string // as given
 		Doubt schedule.Doubt
+		Taken schedule.Span // for which it is taken
 	}
 	// SetAside: events no longer count.
 	SetAside struct {

@@ -20,7 +20,7 @@ func (d *Desk) moment(out *Outcome, field, text string) (span schedule.Span, dou
 	}
 	for _, doubt := range doubts {
 		if !d.Yes {
-			out.add(TimeDoubted{text, doubt})
+			out.add(TimeDoubted{text, doubt, span})
 		}
 	}
 	return span, schedule.InDoubt(doubts), nil

@@ -107,7 +107,10 @@ type (
 	// RunTogether: so many codes came without a line end between them.
 	RunTogether struct{ Codes int }
 	// TimeInDoubt: the time of a line is doubtful; it stands.
-	TimeInDoubt struct{ Doubt schedule.Doubt }
+	TimeInDoubt struct {
+		Doubt schedule.Doubt
+		Taken schedule.Span // for which it is taken
+	}
 	// StageInForce: what is scanned now went through this stage, until then.
 	StageInForce struct {
 		Stage schedule.Stage

@@ -166,7 +166,7 @@ func (d *Desk) scan(out *Outcome, it item) ([]tracker.Event, error) {
 		out.add(ReadAs{[]Subject{it.sub}})
 	}
 	for _, doubt := range it.doubts {
-		out.add(TimeInDoubt{doubt})
+		out.add(TimeInDoubt{doubt, it.at})
 	}
 	if it.end != "" {
 		fact.Kind, fact.End, fact.Stage = tracker.Ended, it.end, ""

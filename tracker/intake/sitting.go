@@ -287,7 +287,7 @@ func (d *Desk) takeUp(out *Outcome, it item, named bool) error {
 		out.add(ReadAs{[]Subject{sub}})
 	}
 	for _, doubt := range it.doubts {
-		out.add(TimeInDoubt{doubt})
+		out.add(TimeInDoubt{doubt, it.at})
 	}
 	d.hold(sub, it, named)
 	d.asked, d.since = nil, d.now()

@@ -18,7 +18,7 @@ func amendment(n intake.Note, zone *time.Location) []Sentence {
 	case intake.TimeRead:
 		return []Sentence{tell("%s %s", n.Field, Span(n.Span, zone))}
 	case intake.TimeDoubted:
-		return []Sentence{warn("%s", TimeDoubted(n))}
+		return timeDoubted(n, zone)
 	case intake.SetAside:
 		return []Sentence{answer("voided  %s: %s", Entries(n.Events, zone), n.Reason)}
 	case intake.CountsAgain:
@@ -48,6 +48,14 @@ func amendment(n intake.Note, zone *time.Location) []Sentence {
 // TimeDoubted says what is doubtful about a time, as it was given.
 func TimeDoubted(n intake.TimeDoubted) string {
 	return fmt.Sprintf("time %q %s", n.Text, Doubt(n.Doubt))
+}
+
+func timeDoubted(n intake.TimeDoubted, zone *time.Location) []Sentence {
+	out := []Sentence{warn("%s", TimeDoubted(n))}
+	if may := Undoubted(n.Taken, n.Doubt, zone); may != "" {
+		out = append(out, advise(may))
+	}
+	return out
 }
 
 // Entries names entries: one whole, of several how many, the first and the last.

@@ -107,7 +107,7 @@ func scanned(n intake.Note, zone *time.Location) Sentence {
 	case intake.RunTogether:
 		return warn("%d codes run together: the scanner sends no Enter; set it to send one after every code", n.Codes).here()
 	case intake.TimeInDoubt:
-		return warn("the time %s", Doubt(n.Doubt)).here()
+		return warn("the time %s", strings.TrimSuffix(Doubt(n.Doubt)+"; "+Undoubted(n.Taken, n.Doubt, zone), "; ")).here()
 	case intake.StageExpired:
 		return warn("%s is no longer in force, its last scan was %s ago; scan the stage card again", n.Stage, schedule.Short(n.Ago)).here()
 	case intake.StageInForce:
