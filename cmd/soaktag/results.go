@@ -142,7 +142,7 @@ func (s *session) printRetention(r strength.Report) {
 		t.Row(row...)
 	}
 	s.print("\nRetention: strength left, in %% of the dry control\n\n%s", t)
-	s.print("<= and >=: the wood gave way in the dry, or the wet, specimens first; ?: in both.\n")
+	s.print("<= and >=: something else gave way first in the dry, or the wet, specimens; ?: in both.\n")
 	s.printLines("  ", wording.BesideRetention(r))
 }
 

@@ -82,7 +82,7 @@ func (s *source) treatmentsLeadingFirst() []string {
 func newPair(c strength.Comparison) pairRow {
 	methods := othersOf(c)
 	c = strongerFirst(c)
-	return pairRow{C: c, Ratio: three(c.Ratio), Limits: limitsOf(c.Low, c.High, three), P: pValue(c.PAdjusted),
+	return pairRow{C: c, Ratio: three(c.Ratio), Limits: ratioLimits(c), P: pValue(c.PAdjusted),
 		Says: inWords(c), Notes: reasonsText(c.Reasons), Methods: methods}
 }
 
@@ -120,7 +120,7 @@ func inWords(c strength.Comparison) string {
 	if c.Ratio == nil || c.Low == nil || c.High == nil {
 		return ""
 	}
-	l := limitsOf(c.Low, c.High, three).text()
+	l := ratioLimits(c).text()
 	switch {
 	case c.Sure:
 		return fmt.Sprintf("%s holds %s times what %s holds.", c.A, l, c.B)
@@ -128,6 +128,22 @@ func inWords(c strength.Comparison) string {
 		return "Not told apart for sure: the readings differ, but " + wording.Unsure(c.Doubt) + "."
 	}
 	return fmt.Sprintf("Not told apart: %s may hold anything from %s times what %s holds.", c.A, l, c.B)
+}
+
+// ratioLimits are those of a pair's ratio, to as many decimals more as show on which
+// side of 1, which is no difference, each of them lies.
+func ratioLimits(c strength.Comparison) limits {
+	l := limitsOf(c.Low, c.High, three)
+	for decimals := 3; decimals < 7 && l.hidesOne(); decimals++ {
+		l = limitsOf(c.Low, c.High, func(x *float64) number { return rounded(x, decimals) })
+	}
+	return l
+}
+
+// hidesOne reports whether a limit is shown as 1.
+func (l limits) hidesOne() bool {
+	one := func(n number) bool { return strings.TrimRight(n.Shown, "0") == "1." && n.Exact != "1" }
+	return one(l.Low) || one(l.High)
 }
 
 // reasonsText joins reasons in one line.

@@ -66,7 +66,8 @@ func TestSolidWoodIsTheYardstick(t *testing.T) {
 // What was kept is told of the survivors, and of how many.
 func TestKeptOfTheSurvivors(t *testing.T) {
 	page := written(t, some(t, fourPlan(), map[string][]string{"A": {"6", "fell apart", "7", "fell apart"}, "B": {"6", "7", "8", "9"}}), ofDemo())
-	mustHold(t, page, `soaked <span class="quiet">of the survivors; 2 of 4 fell apart</span>`, ">of the survivors; 2 of 4 fell apart</text>", ", of the survivors; 2 of 4 fell apart")
+	mustHold(t, page, `soaked <span class="quiet">of the survivors; 2 of 4 fell apart, with these as 0 `,
+		">of the survivors; 2 of 4 fell apart, with these as 0", ", of the survivors; 2 of 4 fell apart")
 }
 
 // A page on a past moment does not say that the log ended there.

@@ -43,11 +43,19 @@ func newRetention(r strength.Retention) retentionRow {
 func (s *source) retention(r strength.Retention) retentionRow {
 	row := newRetention(r)
 	row.Adhesive, row.Of = s.kind(r.Adhesive), s.survivorsNote(r)
+	if zerosFirst(r) {
+		row.Ratio, row.Paired = percent(r.RatioWithZeros), number{}
+		row.Limits, row.Pair, row.Fieller, row.FiellerShape = limits{}, limits{}, limits{}, ""
+	}
 	if g := s.largest(r.Adhesive, r.Treatment); g != nil && g.AllApart() {
 		row.Stands, row.Gone = false, fellApartWords(*g)
 	}
 	return row
 }
+
+// zerosFirst reports that most fell apart, so that what is kept counts them as 0
+// before it speaks of the few that held.
+func zerosFirst(r strength.Retention) bool { return r.MostFell && r.RatioWithZeros != nil }
 
 // retentions are those worth a row, in the order of the figures: with one
 // specimen dry or wet nothing follows, and the boxes have said so.
@@ -184,6 +192,10 @@ func (p *keptPlot) row(r retentionRow, several bool) {
 	switch {
 	case !r.Stands:
 		p.reasons(r)
+	case zerosFirst(r.R):
+		p.estimate("with zeros", r.R.RatioWithZeros, nil, nil, r)
+		p.estimate("that held", r.R.Ratio, r.R.Low, r.R.High, r)
+		p.survivors(r)
 	default:
 		p.estimate("means", r.R.Ratio, r.R.Low, r.R.High, r)
 		if r.R.PairedRatio != nil {

@@ -13,7 +13,7 @@ import (
 // can lists what the study supports, from its own comparisons.
 func (s *source) can() (out []string) {
 	for _, t := range s.treatmentsLeadingFirst() {
-		above := newTally()
+		above, hangs := newTally(), newTally()
 		for _, c := range s.results.Comparisons {
 			if c.Treatment != t || !c.Comparable || !c.Sure || c.Ratio == nil {
 				continue
@@ -23,9 +23,16 @@ func (s *source) can() (out []string) {
 				a, b = b, a
 			}
 			above.add(a, b)
+			if len(c.HangsOn()) > 0 {
+				hangs.add(a, b)
+			}
 		}
 		for _, a := range above.order {
-			out = append(out, fmt.Sprintf("%s: %s held more than %s, at a risk of 5 %% over all pairs of that treatment.", t, a, wording.And(above.who[a])))
+			text := fmt.Sprintf("%s: %s held more than %s, at a risk of 5 %% over all pairs of that treatment", t, a, wording.And(above.who[a]))
+			if doubted := hangs.who[a]; len(doubted) > 0 {
+				text += "; over " + wording.And(doubted) + " that hangs on how it is worked out"
+			}
+			out = append(out, text+".")
 		}
 	}
 	for _, g := range s.results.Groups {

@@ -146,13 +146,27 @@ func (s *source) survivorsNote(r strength.Retention) string {
 		}
 	}
 	var notes []string
-	if len(gone) > 0 {
-		notes = append(notes, "of the survivors", strings.Join(gone, " and ")+" fell apart")
+	switch fell := strings.Join(gone, " and ") + " fell apart"; {
+	case len(gone) == 0:
+	case zerosFirst(r):
+		notes = append(notes, fell+" and count as 0", "of the survivors "+sign(r.Bound)+withLimits(percent(r.Ratio), limitsOf(r.Low, r.High, percent).towards(r.Bound)))
+	case r.RatioWithZeros != nil:
+		notes = append(notes, "of the survivors", fell+", with these as 0 "+sign(r.Bound)+percent(r.RatioWithZeros).Shown+" %")
+	default:
+		notes = append(notes, "of the survivors", fell)
 	}
 	if alone := wording.KeptWithout(r); alone != "" {
 		notes = append(notes, alone)
 	}
 	return strings.Join(notes, "; ")
+}
+
+// withLimits writes a share in % with the limits that it has.
+func withLimits(share number, l limits) string {
+	if text := l.text(); text != "" {
+		return share.Shown + " % (" + text + ")"
+	}
+	return share.Shown + " %"
 }
 
 // keptOf are the two groups that a retention compares, the treated first.

@@ -49,6 +49,8 @@ type Finding struct {
 	Than    []string // above or below whom
 	Ties    []string // whom it is not told apart from
 	Alike   Alike    // among whom it is best
+	Beside  []Beside // who was there as well, and may be better
+	ByZeros bool     // it is best, or highest, because what fell apart counts as 0
 	N, Of   int
 	Each    int    // bonded blocks of every one of Who; 0 where they have unlike numbers
 	Blocks  bool   // several specimens come from one of them
@@ -62,16 +64,6 @@ type Finding struct {
 	Length  time.Duration
 	Longest time.Duration
 }
-
-// Alike limits a "best" to those among whom it can be meant.
-type Alike int
-
-// Whom a best is the best of.
-const (
-	OfAll     Alike = iota
-	OfBroken        // another could not be broken, and bore more
-	OfTreated       // another was not treated alike, and reads higher
-)
 
 // Hidden counts the readings at which something else gave way before the bond.
 type Hidden struct {

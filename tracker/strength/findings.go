@@ -120,24 +120,9 @@ func (c comparer) best() []Finding {
 	if len(f.Ties) > 0 {
 		f.Kind = ReadHighest
 	}
-	f.Alike = c.among(f.Group)
+	f.Beside = c.beside(f.Group, f.Ties)
+	f.Alike, f.ByZeros = c.among(f.Beside), byZeros(f.Beside)
 	return []Finding{f}
-}
-
-// among limits "best" to those that can be meant, where another may be better:
-// one that the rig could not break, or one treated otherwise that reads higher.
-func (c comparer) among(best Group) Alike {
-	for _, g := range c.untold() {
-		if g.Highest() > *best.MeanSurvivors {
-			return OfBroken
-		}
-	}
-	for _, g := range c.groups {
-		if g.Adhesive != best.Adhesive && len(c.fair(g.Adhesive)) > 0 && g.MeanSurvivors != nil && *g.MeanSurvivors > *best.MeanSurvivors {
-			return OfTreated
-		}
-	}
-	return OfAll
 }
 
 // doubts names the other ways of reckoning in which the best is not told apart
@@ -150,13 +135,8 @@ func (c comparer) doubts() []Finding {
 	first := keys[0]
 	var ways []WayTold
 	for _, k := range keys[1:] {
-		if !c.surelyApart(first, k) {
-			continue
-		}
-		for _, o := range c.pair(first, k).Others {
-			if !o.ToldApart || o.side() != c.sideOf(first, k) {
-				ways = tell(ways, o.Way, k)
-			}
+		for _, way := range c.pair(first, k).HangsOn() {
+			ways = tell(ways, way, k)
 		}
 	}
 	if len(ways) == 0 {
@@ -173,15 +153,6 @@ func tell(ways []WayTold, way Way, than string) []WayTold {
 	}
 	ways[i].Than = append(ways[i].Than, than)
 	return ways
-}
-
-// sideOf is 1 where a pair's ratio has the first of two on top, -1 where it is
-// upside down.
-func (c comparer) sideOf(first, other string) float64 {
-	if c.pair(first, other).A == first {
-		return 1
-	}
-	return -1
 }
 
 // undecided names the sets that cannot be told apart, with the number of
@@ -268,8 +239,12 @@ func (c comparer) below() (out []Finding) {
 	for i := 2; i < len(keys); i++ {
 		f := Finding{Kind: HeldLess, Group: c.group(keys[i])}
 		for _, k := range keys[1:i] {
-			if c.surelyApart(k, keys[i]) {
-				f.Than = append(f.Than, k)
+			if !c.surelyApart(k, keys[i]) {
+				continue
+			}
+			f.Than = append(f.Than, k)
+			for _, way := range c.pair(k, keys[i]).HangsOn() {
+				f.Ways = tell(f.Ways, way, k)
 			}
 		}
 		if len(f.Than) > 0 {

@@ -108,8 +108,8 @@ func (g *Group) sums(rule tracker.Limits) {
 	xs := shears(g.Survivors())
 	g.Blocks = len(xs)
 	g.MeanSurvivors, g.SDSurvivors = spread(xs)
-	if e, err := stat.TInterval(xs, level); err == nil && e.Limits != nil {
-		g.Low, g.High = &e.Limits.Low, &e.Limits.High
+	if e, err := stat.TInterval(xs, level); err == nil {
+		g.Low, g.High = ends(e)
 	}
 	g.Mean, g.SD = spread(shears(g.counted()))
 	g.WoodFailure = g.wood()

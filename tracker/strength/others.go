@@ -129,6 +129,35 @@ func (v variant) another(p stat.Pair) Another {
 	return a
 }
 
+// HangsOn are the other ways in which a pair that is surely told apart is not: a
+// finding says so wherever it stands.
+func (p Comparison) HangsOn() (ways []Way) {
+	for _, o := range p.Others {
+		if p.Sure && !(o.ToldApart && o.side() == p.side()) {
+			ways = append(ways, o.Way)
+		}
+	}
+	return ways
+}
+
+// reversed finds a way that tells a pair apart the other way round.
+func (p Comparison) reversed() (Way, bool) {
+	for _, o := range p.Others {
+		if o.ToldApart && o.side() == -p.side() {
+			return o.Way, true
+		}
+	}
+	return 0, false
+}
+
+// side is 1 where A reads higher, -1 where B does; 0 without a ratio.
+func (p Comparison) side() float64 {
+	if p.Ratio == nil {
+		return 0
+	}
+	return math.Copysign(1, *p.Ratio-1)
+}
+
 type method func(groups [][]float64, level float64) ([]stat.Pair, error)
 
 func onPlain(m method) func([][]Specimen) ([]stat.Pair, error) {

@@ -88,6 +88,7 @@ const (
 	NoDoubt   DoubtKind = iota
 	HidesMore           // wood or rig gave way first in N of Of of Than, which may be the stronger bond
 	WithZeros           // N of Of of Who fell apart; with these as 0 it does not stand above Than
+	Reversed            // by Way it is Than that stands above Who
 )
 
 // A Doubt is why a difference that is told apart is not sure: Who reads higher
@@ -96,6 +97,7 @@ type Doubt struct {
 	Kind      DoubtKind
 	Who, Than string
 	N, Of     int
+	Way       Way
 }
 
 // judge says whether a difference that is told apart would stay so if what is
@@ -111,11 +113,14 @@ func (p *Comparison) judge(a, b Group) {
 		winner, loser, side = b, a, -1
 	}
 	doubt := Doubt{Who: winner.Adhesive, Than: loser.Adhesive}
+	way, turned := p.reversed()
 	switch n := loser.tally(func(s Specimen) bool { return s.Bound.MayBeMore() }); {
 	case n > 0:
 		doubt.Kind, doubt.N, doubt.Of = HidesMore, n, loser.N
 	case winner.FellApart > 0 && !p.heldWithZeros(side):
 		doubt.Kind, doubt.N, doubt.Of = WithZeros, winner.FellApart, winner.N
+	case turned:
+		doubt.Kind, doubt.Way = Reversed, way
 	}
 	if p.Sure = doubt.Kind == NoDoubt; !p.Sure {
 		p.Doubt = doubt

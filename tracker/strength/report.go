@@ -126,7 +126,7 @@ type Retention struct {
 	Ratio        *float64
 	Low          *float64
 	High         *float64
-	Bound        stat.Bound // AtMost where a dry survivor is wood-limited, AtLeast a wet one, Either both
+	Bound        stat.Bound // that of the wet mean over the dry one: AtLeast, AtMost, or Either
 	FiellerLow   *float64   // limits on the plain scale; nil where
 	FiellerHigh  *float64   // they are not two
 	FiellerShape Text       // what kind of limits they are
@@ -135,6 +135,9 @@ type Retention struct {
 	PairedLow    *float64
 	PairedHigh   *float64
 	PairsLeftOut []LeftOutPair
+
+	RatioWithZeros *float64 // of means in which what fell apart is 0; nil where nothing did
+	MostFell       bool     // more than half of either group: Ratio is of a few
 
 	Stragglers   []Straggler // of either group; of the control in age too
 	RatioWithout *float64    // without them; nil where none survived, or no other

@@ -1,6 +1,7 @@
 package strength
 
 import (
+	"math"
 	"slices"
 
 	"soaktag/tracker"
@@ -84,6 +85,7 @@ func retain(wet, dry Group) Retention {
 		r.Ratio = &e.Value
 		r.Low, r.High = ends(e)
 	}
+	r.zeros(wet, dry)
 	r.fieller(shears(w), shears(d))
 	r.pair(w, d, wet, dry)
 	if len(w) == 0 && wet.FellApart > 0 && wet.FellApart+wet.LeftOut == wet.N && len(d) > 0 {
@@ -108,6 +110,17 @@ func (r *Retention) straggle(wet, dry Group, drift []tracker.IntervalDrift) {
 		r.LowWithout, r.HighWithout = ends(e)
 	}
 }
+
+// zeros adds the ratio in which what fell apart is 0.
+func (r *Retention) zeros(wet, dry Group) {
+	r.MostFell = wet.mostFell() || dry.mostFell()
+	if wet.FellApart+dry.FellApart > 0 && wet.Mean != nil && dry.Mean != nil && *dry.Mean > 0 {
+		r.RatioWithZeros = number(*wet.Mean / *dry.Mean)
+	}
+}
+
+// mostFell reports whether more than half of g fell apart, of those that count.
+func (g Group) mostFell() bool { return 2*g.FellApart > g.N-g.LeftOut }
 
 // fieller adds the limits on the plain scale, which need no logarithm and show
 // when the dry mean is too uncertain to divide by.
@@ -139,13 +152,17 @@ func (r *Retention) weigh(w, d []Specimen, wet, dry Group) {
 	}
 }
 
-// ends returns an estimate's limits, nil without any.
+// ends returns an estimate's limits, nil without any. Limits without width come of
+// equal readings, which hide what is finer than the gauge: they are none.
 func ends(e stat.Estimate) (low, high *float64) {
-	if e.Limits == nil {
+	if e.Limits == nil || e.Limits.High-e.Limits.Low <= sameReading*math.Abs(e.Value) {
 		return nil, nil
 	}
 	return &e.Limits.Low, &e.Limits.High
 }
+
+// sameReading is up to what part of a number a difference is only rounding.
+const sameReading = 1e-9
 
 // pair adds the ratio by board. Several survivors of a board go in by their
 // geometric mean; boards that lack a survivor on one side are named.

@@ -20,6 +20,8 @@ const (
 	OnlyBound                          // no bond broke: the median is at least MPa
 	FewBroke                           // fewer than two bonds broke: no fit
 	NoMaximum                          // the readings set no finite maximum: no fit
+	Outlasted                          // N of Of bore more than the mean of survivors, unbroken: it is at least that
+	NoWidth                            // all readings are equal: no limits
 )
 
 // OfFit reports whether k is about the fitted median, or the bound in its place.
@@ -40,6 +42,8 @@ func (g *Group) warn() {
 	g.warnIf(survivors == 1, Warning{Kind: NoSpread})
 	g.warnCount(WoodFirst, g.WoodLimited)
 	g.warnCount(EndedFirst, g.AtLeast)
+	g.warnCount(Outlasted, g.Outlasting())
+	g.warnIf(g.SDSurvivors != nil && g.Low == nil, Warning{Kind: NoWidth})
 	g.warnCount(Zeros, g.FellApart)
 	g.warnCount(TakenOut, g.LeftOut)
 	g.warnCount(FacesUnread, g.tally(func(s Specimen) bool { return s.Provisional }))

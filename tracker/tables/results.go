@@ -119,7 +119,8 @@ type Retention struct {
 	PairedRatio  *float64      `json:"paired_ratio"`
 	PairedLow    *float64      `json:"paired_low"`
 	PairedHigh   *float64      `json:"paired_high"`
-	PairsLeftOut []string      `json:"pairs_left_out"` // boards whose pair has no two survivors
+	PairsLeftOut []string      `json:"pairs_left_out"`   // boards whose pair has no two survivors
+	WithZeros    *float64      `json:"ratio_with_zeros"` // of means in which what fell apart is 0; null where nothing did
 	Comparable   bool          `json:"comparable"`
 	Reasons      []string      `json:"reasons"` // why not, and what is left out of it
 
@@ -140,9 +141,10 @@ type Comparison struct {
 	PAdjusted  *float64      `json:"p_adjusted"`
 	ToldApart  bool          `json:"told_apart"`
 	Method     string        `json:"method"`
-	Sure       bool          `json:"sure"`   // told apart, and not only for want of knowing bounds better
-	Doubt      strength.Text `json:"doubt"`  // why not, where it is told apart
-	Others     []Another     `json:"others"` // the same pair worked out in other ways
+	Sure       bool          `json:"sure"`     // told apart, and not only for want of knowing bounds better
+	Doubt      strength.Text `json:"doubt"`    // why not, where it is told apart
+	HangsOn    []string      `json:"hangs_on"` // other ways in which a pair that is sure is not told apart
+	Others     []Another     `json:"others"`   // the same pair worked out in other ways
 	Comparable bool          `json:"comparable"`
 	Reasons    []string      `json:"reasons"` // why not, or why in spite of a longer soak; what is left out of it
 }
@@ -218,7 +220,7 @@ func groupOf(g strength.Group) Group {
 func retentionOf(r strength.Retention) Retention {
 	return Retention{Adhesive: r.Adhesive, Treatment: r.Treatment, Ratio: r.Ratio, Low: r.Low, High: r.High, Bound: r.Bound.Sign(), Method: wording.RetentionMethod,
 		FiellerLow: r.FiellerLow, FiellerHigh: r.FiellerHigh, FiellerShape: r.FiellerShape,
-		Pairs: r.Pairs, PairedRatio: r.PairedRatio, PairedLow: r.PairedLow, PairedHigh: r.PairedHigh, PairsLeftOut: each(r.PairsLeftOut, wording.PairLeftOut),
+		Pairs: r.Pairs, PairedRatio: r.PairedRatio, PairedLow: r.PairedLow, PairedHigh: r.PairedHigh, PairsLeftOut: each(r.PairsLeftOut, wording.PairLeftOut), WithZeros: r.RatioWithZeros,
 		Comparable: r.Comparable, Reasons: each(r.Reasons, wording.Reason),
 		Stragglers: each(r.Stragglers, stragglerOf), RatioWithout: r.RatioWithout, LowWithout: r.LowWithout, HighWithout: r.HighWithout}
 }
@@ -229,7 +231,7 @@ func stragglerOf(s strength.Straggler) Straggler {
 
 func comparisonOf(c strength.Comparison) Comparison {
 	return Comparison{Treatment: c.Treatment, A: c.A, B: c.B, Ratio: c.Ratio, Low: c.Low, High: c.High, PAdjusted: c.PAdjusted, ToldApart: c.ToldApart,
-		Method: wording.ComparisonMethod, Sure: c.Sure, Doubt: strength.Text(wording.Unsure(c.Doubt)), Others: each(c.Others, anotherOf),
+		Method: wording.ComparisonMethod, Sure: c.Sure, Doubt: strength.Text(wording.Unsure(c.Doubt)), HangsOn: each(c.HangsOn(), wording.Way), Others: each(c.Others, anotherOf),
 		Comparable: c.Comparable, Reasons: each(c.Reasons, wording.Reason)}
 }
 

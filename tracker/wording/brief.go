@@ -95,6 +95,10 @@ func (b briefer) weigh(t *tallied, f strength.Finding) {
 	case strength.HangsOnWay, strength.ReadingsOnly, strength.NothingToGoBy, strength.LeftAside, strength.BrokenElsewhere,
 		strength.NotBroken, strength.NothingLeft, strength.OtherLength, strength.NotAlike:
 		t.add(whole, whole, "", "")
+	case strength.HeldLess:
+		if len(f.Ways) > 0 {
+			t.add(key, whole, f.Group.Adhesive, f.Treatment+": that %s held less than those above hangs on how it is worked out")
+		}
 	case strength.Straggled:
 		t.add(key, whole, Stragglers(f.Group.Stragglers), f.Treatment+": unlike the rest of their groups: %s")
 	case strength.DoesNotStand:
@@ -217,32 +221,59 @@ var BriefHeadings = []string{"adhesive", "treatment", ">n", ">mean", "95 % inter
 func BriefRow(g strength.Group, several []strength.Group, r strength.Report, study *tracker.Study) []string {
 	row := GroupRow(g, several, study.Units)
 	row = slices.Delete(row, 3, 4) // the standard deviation
-	return append(append([]string{g.Adhesive}, row...), r.Letters[g.Treatment][g.Adhesive], leftOf(g, r.Retention), briefMakeup(g, study))
+	return append(append([]string{g.Adhesive}, row...), r.Letters[g.Treatment][g.Adhesive], leftOf(g, r.Retention), briefMakeup(g, r.Retention, study))
 }
 
 // leftOf is the strength left in a group of a treatment; empty for controls.
 func leftOf(g strength.Group, all []strength.Retention) string {
-	for _, r := range all {
-		switch {
-		case r.Adhesive != g.Adhesive || r.Treatment != g.Treatment || r.Rig != g.Rig || r.State != g.State:
-		case g.AllApart():
-			return "0"
-		case r.Comparable:
-			return bounded(r.Bound, Percent(r.Ratio))
-		default:
-			return "-"
-		}
+	switch r := keptBy(g, all); {
+	case r == nil:
+		return ""
+	case g.AllApart():
+		return "0"
+	case !r.Comparable:
+		return "-"
+	case r.MostFell && r.RatioWithZeros != nil:
+		return bounded(r.Bound, Percent(r.RatioWithZeros))
+	default:
+		return bounded(r.Bound, Percent(r.Ratio))
 	}
-	return ""
+}
+
+// keptBy is the retention of a group; nil without one.
+func keptBy(g strength.Group, all []strength.Retention) *strength.Retention {
+	i := slices.IndexFunc(all, func(r strength.Retention) bool {
+		return r.Adhesive == g.Adhesive && r.Treatment == g.Treatment && r.Rig == g.Rig && r.State == g.State
+	})
+	if i < 0 {
+		return nil
+	}
+	return &all[i]
+}
+
+// leftBeside is the strength left that the column does not give: with what fell
+// apart as 0, or of those that held where most fell apart; empty where it is one.
+func leftBeside(g strength.Group, all []strength.Retention) string {
+	r := keptBy(g, all)
+	switch {
+	case r == nil || !r.Comparable || r.RatioWithZeros == nil || g.AllApart():
+		return ""
+	case r.MostFell:
+		return "left " + bounded(r.Bound, Percent(r.Ratio)) + " of the " + fmt.Sprint(len(g.Survivors())) + " that held"
+	}
+	return "left " + bounded(r.Bound, Percent(r.RatioWithZeros)) + " with"
 }
 
 // briefMakeup says what n and the signs in a row do not.
-func briefMakeup(g strength.Group, study *tracker.Study) string {
+func briefMakeup(g strength.Group, kept []strength.Retention, study *tracker.Study) string {
 	fell := "fell apart"
 	if g.FellApart > 0 && g.MeanSurvivors != nil {
 		fell += ": " + bounded(g.Estimate().Bound, StressCell(study.Units, g.Mean)) + " with"
 	}
 	parts := tally{{g.AtLeast, "at least"}, {g.LeftOut, "left out"}, {g.FellApart, fell}}.parts()
+	if text := leftBeside(g, kept); text != "" {
+		parts = append(parts, text)
+	}
 	if text := InNarrowRow(g, study.Units); text != "" {
 		parts = append(parts, text)
 	}
@@ -262,12 +293,28 @@ func BriefNotes(groups []strength.Group, r strength.Report) string {
 	left := func(with string) bool {
 		return any(func(g strength.Group) bool { return strings.Contains(leftOf(g, r.Retention), with) })
 	}
-	note(any(func(g strength.Group) bool { return leftOf(g, r.Retention) != "" }), "left %: of the dry control, by survivors.")
+	note(any(func(g strength.Group) bool { return leftOf(g, r.Retention) != "" }), "left %: of the dry control, by survivors"+mostFell(r)+".")
 	note(left("-"), "-: see below.")
-	note(any(func(g strength.Group) bool { return g.Estimate().Bound.Censored() }), ">=: the wood gave way first.")
+	bound := func(g strength.Group) bool { return g.Estimate().Bound.Censored() }
+	note(any(func(g strength.Group) bool { return bound(g) && g.WoodLimited > 0 }), ">=: the wood gave way first.")
+	note(any(func(g strength.Group) bool { return bound(g) && g.Outlasting() > 0 }), ">=, at least: some bore more than the mean, unbroken.")
 	note(left("=") || left("?"), "Of left %: >= when soaked, <= when dry, ? both.")
 	note(any(func(g strength.Group) bool { return g.Low != nil && *g.Low < 0 }), "0*: would begin below 0, too few or too unlike.")
 	note(any(func(g strength.Group) bool { return g.FellApart > 0 && g.MeanSurvivors != nil }), "with: fell apart as 0.")
 	note(any(func(g strength.Group) bool { return len(g.Stragglers) > 0 }), "drifted: unlike the rest of its group.")
 	return strings.Join(notes, " ")
+}
+
+// mostFell says whose strength left counts what fell apart as 0 in the first place.
+func mostFell(r strength.Report) string {
+	var who []string
+	for _, ret := range r.Retention {
+		if ret.Comparable && ret.MostFell && ret.RatioWithZeros != nil && *ret.RatioWithZeros > 0 {
+			who = append(who, ret.Adhesive+" "+ret.Treatment)
+		}
+	}
+	if len(who) == 0 {
+		return ""
+	}
+	return "; of " + And(who) + ", most of which fell apart, with these as 0"
 }

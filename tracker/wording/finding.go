@@ -62,12 +62,13 @@ func (t teller) ofTreatment() string {
 	who := t.name(t.Group.Adhesive)
 	switch t.Kind {
 	case strength.HeldBest:
-		return fmt.Sprintf("%s%s held best, %s%s; told apart from %s", t.among(), who, t.mean(t.Group), torn(t.Group), t.names(t.Than))
+		return fmt.Sprintf("%s%s held best%s, %s%s; told apart from %s%s",
+			t.among(), who, t.byZeros(), t.mean(t.Group), torn(t.Group), t.names(t.Than), t.beside())
 	case strength.ReadHighest:
-		return fmt.Sprintf("%s%s read highest, %s%s, but cannot be told apart from %s; told apart from %s",
-			t.among(), who, t.mean(t.Group), torn(t.Group), t.names(t.Ties), t.names(t.Than))
+		return fmt.Sprintf("%s%s %s, %s%s, but cannot be told apart from %s; told apart from %s%s",
+			t.among(), who, t.highest(), t.mean(t.Group), torn(t.Group), t.names(t.Ties), t.names(t.Than), t.beside())
 	case strength.HangsOnWay:
-		return "the lead of " + who + " hangs on how it is worked out: " + t.ways()
+		return "the lead of " + who + " hangs on how it is worked out: " + t.ways("over")
 	case strength.NothingToGoBy:
 		return noScatter
 	case strength.ReadingsOnly:
@@ -77,7 +78,7 @@ func (t teller) ofTreatment() string {
 	case strength.Straggled:
 		return who + ": " + t.stragglers()
 	case strength.HeldLess:
-		return fmt.Sprintf("%s, %s, held less than %s", who, t.mean(t.Group), t.names(t.Than))
+		return fmt.Sprintf("%s, %s, held less than %s%s", who, t.mean(t.Group), t.names(t.Than), t.hanging())
 	}
 	return t.aside(who)
 }
@@ -118,37 +119,47 @@ func (t teller) boxes() string {
 	return strings.Join(parts, "; ")
 }
 
-// among limits a "best" to those among whom it can be meant.
-func (t teller) among() string {
-	switch t.Alike {
-	case strength.OfBroken:
-		return "of those that broke, "
-	case strength.OfTreated:
-		return "of those treated alike, "
-	}
-	return ""
-}
-
 // ways names who is not told apart, in which way.
-func (t teller) ways() string {
+func (t teller) ways(than string) string {
 	var parts []string
 	for _, w := range t.Ways {
-		parts = append(parts, fmt.Sprintf("not over %s %s", t.names(w.Than), wayIn(w.Way)))
+		parts = append(parts, fmt.Sprintf("not %s %s %s", than, t.names(w.Than), wayIn(w.Way)))
 	}
 	return strings.Join(parts, "; ")
 }
 
-// mean writes a group's mean, at least that where wood gave way first.
+// hanging says of a place below others that another way does not give it.
+func (t teller) hanging() string {
+	if len(t.Ways) == 0 {
+		return ""
+	}
+	return "; that hangs on how it is worked out: " + t.ways("below")
+}
+
+// mean writes the mean that a group is ranked by, with what fell apart as 0, at
+// least that where something else gave way first; beside it that of those that held.
 func (t teller) mean(g strength.Group) string {
 	e := g.Estimate()
+	if e.Value == nil {
+		return "of which " + howMany(g.FellApart, g.N-g.LeftOut) + " fell apart"
+	}
 	text := fmt.Sprintf("mean %s%s (n %s)", atLeast(e.Bound), t.stress(*e.Value), basis(g))
 	if g.FellApart > 0 {
-		text += ", with those that fell apart as 0 " + t.stress(*g.Mean)
+		text = fmt.Sprintf("mean %s%s (n %s, %d that fell apart as 0), of those that held %s%s",
+			atLeast(e.Bound), t.stress(*g.Mean), counted(g), g.FellApart, atLeast(e.Bound), t.stress(*e.Value)+fromBlocks(g))
 	}
 	if g.MeanWithout != nil {
 		text += fmt.Sprintf(", %s without %s", t.stress(*g.MeanWithout), stragglersOf(g.Stragglers))
 	}
 	return text
+}
+
+// counted is how many a mean with zeros rests on, where that is not all of the group.
+func counted(g strength.Group) string {
+	if n := len(g.Survivors()) + g.FellApart; n < g.N {
+		return fmt.Sprintf("%d of %d", n, g.N)
+	}
+	return fmt.Sprint(g.N)
 }
 
 // basis is how many a mean rests on, where that is not all of the group.
@@ -158,10 +169,15 @@ func basis(g strength.Group) string {
 	if n < g.N {
 		text = fmt.Sprintf("%d of %d", n, g.N)
 	}
-	if g.Blocks < n {
-		text += fmt.Sprintf(" from %d bonded %s", g.Blocks, oneOr(g.Blocks, "block", "blocks"))
+	return text + fromBlocks(g)
+}
+
+// fromBlocks says that several of a group come from one bonded block.
+func fromBlocks(g strength.Group) string {
+	if g.Blocks == len(g.Survivors()) {
+		return ""
 	}
-	return text
+	return fmt.Sprintf(" from %d bonded %s", g.Blocks, oneOr(g.Blocks, "block", "blocks"))
 }
 
 // stress writes a stress given in MPa in the unit in which the plan was written.

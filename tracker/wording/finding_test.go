@@ -64,7 +64,7 @@ var sayings = []struct {
 			g.N, g.FellApart, g.Blocks, g.Mean = 6, 2, 2, mpa(6)
 			g.Members[0].Outcome = strength.WoodLimited
 		})},
-		"soaked: of those treated alike, resorcinol read highest, mean at least 9.0 MPa (n 4 of 6 from 2 bonded blocks), with those that fell apart as 0 6.0 MPa, but cannot be told apart from PVA and EPX; told apart from UF"},
+		"soaked: of those treated alike, resorcinol read highest, mean at least 6.0 MPa (n 6, 2 that fell apart as 0), of those that held at least 9.0 MPa from 2 bonded blocks, but cannot be told apart from PVA and EPX; told apart from UF"},
 	{strength.Finding{Kind: strength.HangsOnWay, Treatment: "soaked", Group: held("RF", 4, 9), Ways: []strength.WayTold{
 		{Way: strength.NoStrays, Than: []string{"UF"}}, {Way: strength.WoodDropped, Than: []string{"UF", "EPX"}}, {Way: strength.AsLowerBounds, Than: []string{"UF"}},
 		{Way: strength.OwnSpreads, Than: []string{"UF"}}, {Way: strength.PlainScale, Than: []string{"UF"}}, {Way: strength.ZerosIn, Than: []string{"UF"}}}},

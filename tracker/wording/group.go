@@ -60,7 +60,8 @@ func GroupNotes(groups []strength.Group) (notes []string) {
 		notes = append(notes, "* The interval would begin below 0: too few specimens, or too unlike, to tell.")
 	}
 	return append(notes, "Adhesives of one treatment that share a letter cannot be told apart; without a letter: not compared.",
-		`Where the wood gave way first, mean and interval take the reading as it stands: hence ">=".`)
+		`Where the wood gave way first, mean and interval take the reading as it stands: hence ">=".`,
+		`Where rig or press gave way first they leave it out: ">=" where that was at more than the mean.`)
 }
 
 // Ends counts how the specimens of a group ended.

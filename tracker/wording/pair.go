@@ -42,11 +42,44 @@ func PairsOf(all []strength.Comparison) (p Pairs) {
 	return p
 }
 
-// apart is a pair with its ratio, and below it why it stands all the same.
+// apart is a pair with its ratio, and below it in which ways it is not told apart,
+// and why it stands all the same.
 func apart(c strength.Comparison, pair string) string {
-	number := func(x *float64) string { return Decimals(x, 2) }
-	line := fmt.Sprintf("%s, ratio %s (%s)", pair, number(c.Ratio), interval(c.Low, c.High, number))
-	return strings.Join(append([]string{line}, reasons(c)...), "\n      ")
+	lines := []string{pair + ", ratio " + ratioOf(c)}
+	if hangs := undoneIn(c); hangs != "" {
+		lines = append(lines, hangs)
+	}
+	return strings.Join(append(lines, reasons(c)...), "\n      ")
+}
+
+// undoneIn names the other ways in which a pair is not told apart; empty without any.
+func undoneIn(c strength.Comparison) string {
+	var ways []string
+	for _, w := range c.HangsOn() {
+		ways = append(ways, "not "+wayIn(w))
+	}
+	return strings.Join(ways, ", ")
+}
+
+// ratioOf is the ratio of a pair with its limits. Where two decimals would round a
+// limit to 1, which is no difference, it has as many as show which side it is on.
+func ratioOf(c strength.Comparison) string {
+	decimals := 2
+	number := func(x *float64) string { return Decimals(x, decimals) }
+	for ; decimals < 6 && hidesSide(c, number); decimals++ {
+	}
+	return fmt.Sprintf("%s (%s)", number(c.Ratio), interval(c.Low, c.High, number))
+}
+
+// hidesSide reports whether a limit as written is 1, and is not.
+func hidesSide(c strength.Comparison, number func(*float64) string) bool {
+	one := 1.0
+	for _, x := range []*float64{c.Low, c.High} {
+		if x != nil && *x != one && number(x) == number(&one) {
+			return true
+		}
+	}
+	return false
 }
 
 // noted is what is left out of a comparison that stands, in one text; none where

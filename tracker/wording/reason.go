@@ -102,6 +102,8 @@ func Unsure(d strength.Doubt) string {
 		return fmt.Sprintf("wood or rig gave way first in %d of %d of %s, which may be the stronger bond", d.N, d.Of, d.Than)
 	case strength.WithZeros:
 		return fmt.Sprintf("%d of %d of %s fell apart; with these as 0 it does not stand above %s", d.N, d.Of, d.Who, d.Than)
+	case strength.Reversed:
+		return fmt.Sprintf("%s it is %s that stands above %s", wayIn(d.Way), d.Than, d.Who)
 	}
 	return ""
 }

@@ -19,12 +19,25 @@ func RetentionRow(r strength.Retention, paired bool) []string {
 		left, limits, why, pairs = "0", "", "all fell apart", []string{"", "", ""}
 	case !r.Comparable:
 		left, limits, why, pairs = "-", "", "not comparable, see below", []string{"", "", ""}
+	case r.MostFell && r.RatioWithZeros != nil:
+		left, limits, why = bounded(r.Bound, Percent(r.RatioWithZeros)), "", "with what fell apart as 0; of those that held "+ofHeld(r)
+	case r.RatioWithZeros != nil:
+		why = "with what fell apart as 0: " + bounded(r.Bound, Percent(r.RatioWithZeros))
 	}
 	row := []string{r.Adhesive, r.Treatment, left, limits}
 	if paired {
 		row = append(row, pairs...)
 	}
 	return append(row, why)
+}
+
+// ofHeld is what those that held kept, with limits where there are any.
+func ofHeld(r strength.Retention) string {
+	text := bounded(r.Bound, Percent(r.Ratio))
+	if r.Low != nil {
+		text += " (" + interval(r.Low, r.High, Percent) + ")"
+	}
+	return text
 }
 
 // RetentionTable are the headings and rows of all retentions; by board where any

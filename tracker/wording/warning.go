@@ -34,6 +34,8 @@ func warning(w strength.Warning, units quantity.System, withZeros string) string
 			units.AboutPressure(quantity.Megapascals(w.MPa)), 100*w.Scatter)
 	case strength.FewBroke:
 		return "fewer than two bonds broke: no fit"
+	case strength.NoWidth:
+		return "all readings are equal: no scatter, so no limits"
 	case strength.NoMaximum:
 		return "no fit: the readings set no finite maximum"
 	}
@@ -47,6 +49,8 @@ func someOfGroup(kind strength.WarningKind, withZeros string) string {
 		return "wood-limited: the bond is at least as strong as its reading"
 	case strength.EndedFirst:
 		return "ended before the bond gave way: left out of the mean, a lower bound only"
+	case strength.Outlasted:
+		return "bore more than the mean of those that broke, and did not: the mean is at least that"
 	case strength.Zeros:
 		return "fell apart: counted as 0 in " + withZeros + ", not among survivors"
 	case strength.TakenOut:
