@@ -77,7 +77,7 @@ func (s *session) printFull(study *tracker.Study, r strength.Report) {
 	s.printFindings(wording.Findings(r.Findings, study))
 	several, single := r.BySize()
 	if len(several) > 0 {
-		s.printGroups(several, r.Letters, study.Units)
+		s.printGroups(several, r, study.Units)
 	}
 	if len(several) > 0 && len(single) > 0 {
 		s.print("\n")
@@ -101,12 +101,12 @@ func (s *session) printFindings(findings []string) {
 	}
 }
 
-func (s *session) printGroups(groups []strength.Group, letters map[string]strength.LettersByKey, u quantity.System) {
+func (s *session) printGroups(groups []strength.Group, r strength.Report, u quantity.System) {
 	s.print("Shear strength in %s of what survived; the order is that of the plan, not a ranking\n\n", u.StressUnit())
 	t := screen.NewTable("adhesive", "treatment", ">n", ">mean", ">sd", "95 % interval", ">wood %", "letters", "of these")
 	for _, g := range groups {
 		row := append([]string{g.Adhesive}, wording.GroupRow(g, groups, u)...)
-		t.Row(append(row, letters[g.Treatment][g.Adhesive], wording.Makeup(g, u))...)
+		t.Row(append(row, r.LettersOf(g), wording.Makeup(g, u))...)
 	}
 	s.print("%s\n", t)
 	s.printLines("", wording.GroupNotes(groups))

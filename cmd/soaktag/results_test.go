@@ -102,7 +102,7 @@ func TestResultsBelowZero(t *testing.T) {
 	for low, want := range map[float64]string{-3: "0* to 9.00", 0: "0.00 to 9.00", 1: "1.00 to 9.00"} {
 		mean, high := 3.0, 9.0
 		var out bytes.Buffer
-		(&session{stdout: &out}).printGroups([]strength.Group{{Adhesive: "CAS", Treatment: "dry", N: 2, MeanSurvivors: &mean, Low: &low, High: &high}}, nil, quantity.Metric)
+		(&session{stdout: &out}).printGroups([]strength.Group{{Adhesive: "CAS", Treatment: "dry", N: 2, MeanSurvivors: &mean, Low: &low, High: &high}}, strength.Report{}, quantity.Metric)
 		if got := out.String(); !strings.Contains(got, " "+want+" ") || strings.Contains(got, "\n* The interval would begin below 0") != (low < 0) {
 			t.Errorf("from %v, printed:\n%s", low, got)
 		}

@@ -27,12 +27,17 @@ func toCompare(study *tracker.Study, all []Group, treatment string) (out []Group
 		if a.SolidWood {
 			continue
 		}
-		own := slices.DeleteFunc(of(all, a.Key, treatment), func(g Group) bool { return len(g.Survivors()) == 0 })
+		own := withSurvivors(of(all, a.Key, treatment))
 		if len(own) > 0 {
 			out = append(out, *largest(own))
 		}
 	}
 	return out
+}
+
+// withSurvivors are the groups that can be compared at all.
+func withSurvivors(of []Group) []Group {
+	return filter(of, func(g Group) bool { return len(g.Survivors()) > 0 })
 }
 
 // A comparer works on the groups of one treatment.

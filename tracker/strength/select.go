@@ -16,6 +16,19 @@ func (r Report) BySize() (several, single []Group) {
 	return several, single
 }
 
+// LettersOf are those of a group; those of the same adhesive that were broken on another
+// rig or in another state than the ones compared have none.
+func (r Report) LettersOf(g Group) string {
+	own := withSurvivors(of(r.Groups, g.Adhesive, g.Treatment))
+	if len(own) == 0 {
+		return ""
+	}
+	if l := largest(own); l.Rig != g.Rig || l.State != g.State {
+		return ""
+	}
+	return r.Letters[g.Treatment][g.Adhesive]
+}
+
 // WithoutSingles leaves out what would be compared with one specimen: its box
 // has said that there is nothing to compare. One specimen that was only broken
 // on another rig or in another state than the rest does not count here.

@@ -1,8 +1,12 @@
 package strength_test
 
 import (
+	"slices"
 	"strings"
 	"testing"
+
+	"soaktag/tracker"
+	"soaktag/tracker/quantity"
 )
 
 // Studies made to provoke a sentence that nobody should sign: what was said, or
@@ -18,7 +22,7 @@ var provoked = []struct{ what, data, not, must string }{
 
 	// bounds far above
 	{"the rig never broke the stronger ones", "C >12 >12.5 >13 7.0 7.1; A 4x8.1", "soaked: A read highest|soaked: A held best|soaked: C read highest|soaked: C held best", "cannot be told apart"},
-	{"the highest outlasted its own mean", "A >12 >12.5 >13 7.0 7.1; B 4x5.1; A/dry 4x12.5; B/dry 4x12", "mean 7.0 MPa|soaked, 56.4", "mean at least 7.0 MPa|soaked, >= 56.|bore more than the mean"},
+	{"the highest outlasted its own mean", "A >12 >12.5 >13 7.0 7.12; B 4x5.1; A/dry 4x12.5; B/dry 4x12", "mean 7.1 MPa|soaked, 56.4", "mean at least 7.1 MPa|soaked, >= 56.|bore more than the mean"},
 	{"second, with a bound above the first", "A 4x8.1; C >13 >13.2 7 7.1; B 4x3", "soaked: A read highest", "of those that broke, A read highest|C bore 13.2 MPa unbroken"},
 	{"a bound above a dry mean", "A 4x6; A/dry 11 11.2 >16 >17", "soaked, 54.1", "<= 54.1"},
 	{"~one bound above among many", "A 8x8; B 8x5 >12", "", "A held best, mean 8.0 MPa (n 8)"},
@@ -77,7 +81,7 @@ var provoked = []struct{ what, data, not, must string }{
 	{"the straggler is the order", "A 4x6 40! ; B 5x6.2; C 4x2", "A held best", "without"},
 
 	// second places
-	{"~second by one reading", "Z 4x25; B 6 9.8 7.4 9.1; C 4x5", "C, mean 5.0 MPa (n 4), held less than B\n", "Z held best"},
+	{"~second by one reading", "Z 4x25; B 6 9.8 7.4 9.14; C 4x5", "C, mean 5.0 MPa (n 4), held less than B\n", "Z held best"},
 	{"~second by its wood", "Z 4x25; B 9w 9.1w 8.9w 7; C 4x6.9", "C, mean 6.9 MPa (n 4), held less than B\n", "Z held best"},
 	{"~last outlasted the second", "A 4x20; B 4x8; C 5 5.1 >14 >15", "held less than A and B", "A held best"},
 }
@@ -99,4 +103,59 @@ func TestSentencesThatNobodyShouldSign(t *testing.T) {
 			}
 		}
 	}
+}
+
+// The order of arrival, the unit that was read, a group of which nothing is known and
+// the names of adhesives change no letter, no number and no sentence.
+func TestWhatMustNotMatterDoesNot(t *testing.T) {
+	for _, c := range provoked {
+		want := said(study(t, c.data))
+		alike := func(what string, w written) {
+			t.Helper()
+			if got := said(w); got != want && !(what == "reversed" && sorted(got) == sorted(want)) {
+				t.Errorf("%s (%s), %s:\n%s\nnot\n%s", c.what, c.data, what, got, want)
+			}
+		}
+		w := study(t, c.data)
+		slices.Reverse(w.lives)
+		alike("reversed", w)
+		alike("in psi", study(t, c.data).inUnit("psi", quantity.Megapascals(1).PSI()))
+		alike("in lbf", study(t, c.data).inUnit("lbf", quantity.Force(1594).LBF()))
+		w = study(t, c.data)
+		w.study.Adhesives = append(w.study.Adhesives, tracker.Adhesive{Key: "NONE"}, tracker.Adhesive{Key: "WAITS"})
+		w.lives = append(w.lives, block(900, "WAITS", "soaked"))
+		if got := said(w); lessUnfinished(got) != want {
+			t.Errorf("%s (%s), with an unbroken group:\n%s\nnot\n%s", c.what, c.data, got, want)
+		}
+		if got := back.Replace(said(study(t, renamed(c.data)))); got != want {
+			t.Errorf("%s (%s), renamed:\n%s\nnot\n%s", c.what, c.data, got, want)
+		}
+	}
+}
+
+// sorted forgets in which order rigs were first met.
+func sorted(text string) string {
+	lines := strings.Split(text, "\n")
+	slices.Sort(lines)
+	return strings.Join(lines, "\n")
+}
+
+// lessUnfinished takes away what is rightly said of a group that waits.
+func lessUnfinished(text string) string {
+	return strings.Join(slices.DeleteFunc(strings.Split(text, "\n"), func(line string) bool {
+		return strings.HasSuffix(line, "specimens are not broken yet: all this is so far")
+	}), "\n")
+}
+
+// back undoes renamed.
+var back = strings.NewReplacer("YA", "A", "XB", "B", "WC", "C", "VD", "D", "UE", "E", "TF", "F", "QZ", "Z")
+
+// renamed gives the adhesives of a line names that sort the other way round.
+func renamed(line string) string {
+	groups := strings.Split(line, ";")
+	for i, g := range groups {
+		g = strings.TrimSpace(g)
+		groups[i] = map[byte]string{'A': "Y", 'B': "X", 'C': "W", 'D': "V", 'E': "U", 'F': "T", 'Z': "Q"}[g[0]] + g
+	}
+	return strings.Join(groups, "; ")
 }

@@ -221,7 +221,7 @@ var BriefHeadings = []string{"adhesive", "treatment", ">n", ">mean", "95 % inter
 func BriefRow(g strength.Group, several []strength.Group, r strength.Report, study *tracker.Study) []string {
 	row := GroupRow(g, several, study.Units)
 	row = slices.Delete(row, 3, 4) // the standard deviation
-	return append(append([]string{g.Adhesive}, row...), r.Letters[g.Treatment][g.Adhesive], leftOf(g, r.Retention), briefMakeup(g, r.Retention, study))
+	return append(append([]string{g.Adhesive}, row...), r.LettersOf(g), leftOf(g, r.Retention), briefMakeup(g, r.Retention, study))
 }
 
 // leftOf is the strength left in a group of a treatment; empty for controls.
