@@ -76,8 +76,10 @@ type SpecimenPlan struct {
 	Contact               bool              // pressure = "contact"
 	Clamps                int               // zero when not given
 	TimePerBreak          time.Duration
-	TimePerBond           time.Duration  // to spread and close one; zero when not given
-	ClampForce            quantity.Force // the most that one clamp can give; zero when not known
+	TimePerBond           time.Duration   // to spread and close one; zero when not given
+	ClampForce            quantity.Force  // the most that one clamp can give; zero when not known
+	MeasuredWithin        quantity.Length // half-width of a measured side of the bond; zero when not given
+	Caliper               quantity.Length // half-width of the caliper itself; zero when not given
 }
 
 // An Adhesive is known by its key for life; its name may change.

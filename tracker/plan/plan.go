@@ -9,7 +9,7 @@
 // optional in part:
 //
 //	[study]        title, prefix, zone, first_glue_up, seed
-//	[specimen]     bond, blank, spread, pressure, clamps, clamp_force, time_per_bond, time_per_break
+//	[specimen]     bond, measured_within, caliper, blank, spread, pressure, clamps, clamp_force, time_per_bond, time_per_break
 //	[interval]     "surface age", clamp, cure, soak, "wet hold", age, and own ones
 //	[adhesive.KEY] name, bath, spread, pressure, mix, pot_life, open_time, closed_time, cures_in_water, solid_wood, replicates, [interval]
 //	[treatment.KEY] control, replicates, water, water_change, state, age, expected, protocol, [interval]

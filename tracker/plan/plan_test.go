@@ -183,6 +183,7 @@ func checkGiven(t *testing.T, s tracker.Study) {
 	same(t, "wood", fmt.Sprintf("%.0f psi (%s), %v, %.0f kg/m3", s.Wood.Dry.Shear.PSI(), s.Wood.Dry.Source, s.Wood.Wet, s.Wood.Density.KGM3()),
 		"1910 psi (three breaks of the offcuts, invented), {0 }, 673 kg/m3")
 	same(t, "bond", fmt.Sprintf("%v, %.0f lbf", s.Specimen.TimePerBond, s.Specimen.ClampForce.LBF()), "2m0s, 300 lbf")
+	same(t, "measuring", fmt.Sprintf("%.3f mm, %.2f mm", s.Specimen.MeasuredWithin.MM(), s.Specimen.Caliper.MM()), "0.397 mm, 0.02 mm")
 	same(t, "mix", s.Adhesives[0].Mix, quantity.Ratio{100, 20, 5})
 	same(t, "expected", fmt.Sprint(s.Treatments[2].Expected.Shear.MPa(), s.Treatments[2].Expected.Source), "6a guess from the last study, invented")
 	press := s.Rigs[1]

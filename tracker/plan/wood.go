@@ -79,6 +79,8 @@ func readSpecimen(t table, s *tracker.Study) {
 	sp.TimePerBreak = positive(t, "time_per_break", "duration", schedule.ParseDuration)
 	sp.TimePerBond = positive(t, "time_per_bond", "duration", schedule.ParseDuration)
 	sp.ClampForce = positive(t, "clamp_force", "force", quantity.ParseForce)
+	sp.MeasuredWithin = positive(t, "measured_within", "length", quantity.ParseLength)
+	sp.Caliper = positive(t, "caliper", "length", quantity.ParseLength)
 	checkFit(t, s)
 }
 

@@ -115,6 +115,27 @@ func TestUncertaintyOfTheWorkedExample(t *testing.T) {
 	}
 }
 
+// A measured bond carries what the plan says of measuring it and of the caliper; one that
+// was not measured, a rule's half millimetre. By hand at 10.3 MPa as above, in %: gauge
+// 3.88, needle 0.49, friction 3, area 1, on each side of 40 and 45 mm 0.25 and 0.22 for
+// measuring, 0.05 and 0.04 for the caliper; 2 sqrt(sum of squares / 3) = 5.8.
+func TestUncertaintyOfAMeasuredBond(t *testing.T) {
+	study := loft()
+	study.Rigs[0].Gauge.AreaError, study.Rigs[0].Gauge.Friction = 0.01, 0.03
+	study.Specimen.MeasuredWithin, study.Specimen.Caliper = 0.1e-3, 0.02e-3
+	l := block(1, "RF", "dry", try(tracker.Separated, "10.3 MPa", nil))
+	for _, c := range []struct {
+		nominal bool
+		want    string
+	}{{false, "5.8"}, {true, "6.1"}} {
+		l.Nominal = c.nominal
+		s := strength.Of(study, l)
+		if got := fmt.Sprintf("%.1f", 100**s.PlusMinus / *s.ShearMPa); got != c.want {
+			t.Errorf("nominal %v: %s %%, want %s", c.nominal, got, c.want)
+		}
+	}
+}
+
 // A reading past the end of the gauge is said to be that, once, and not merely
 // to be high on it. The gauge here ends at 25 MPa.
 func TestAReadingOverTheGauge(t *testing.T) {

@@ -19,8 +19,8 @@ const (
 //	u/stress = sqrt(Σ (half-width/sqrt 3)²),   expanded = 2 u,
 //
 // each half-width relative: the gauge's class (a share of span), a quarter of
-// a division, ram area (pressure gauges only), friction, and 0.5 mm on bond
-// length and width. A gauge whose class is not known has no uncertainty.
+// a division, ram area (pressure gauges only), friction, and what the bond's length
+// and width may be off by (see sides). A gauge whose class is not known has no uncertainty.
 //
 // Source: JCGM 100:2008 (GUM), rectangular bounds 4.3.7, combination 5.1.2,
 // coverage factor 6.3.
@@ -33,8 +33,10 @@ func (b breaker) uncertainty(reading quantity.Reading, rig tracker.Rig) {
 	if !(rig.Gauge.Class > 0) || !(value > 0) {
 		return
 	}
-	parts := []float64{float64(rig.Gauge.Class) * span / value, needleOfDivision * division / value,
-		float64(rig.Gauge.Friction), ruleHalfWidthMM / b.life.BondLength.MM(), ruleHalfWidthMM / b.life.BondWidth.MM()}
+	parts := []float64{float64(rig.Gauge.Class) * span / value, needleOfDivision * division / value, float64(rig.Gauge.Friction)}
+	for _, halfWidth := range b.sides() {
+		parts = append(parts, halfWidth/b.life.BondLength.MM(), halfWidth/b.life.BondWidth.MM())
+	}
 	if !reading.IsForce() {
 		parts = append(parts, float64(rig.Gauge.AreaError))
 	}
@@ -43,6 +45,20 @@ func (b breaker) uncertainty(reading quantity.Reading, rig tracker.Rig) {
 		sum += p * p / 3
 	}
 	b.specimen.PlusMinus = number(2 * math.Sqrt(sum) * *b.specimen.ShearMPa)
+}
+
+// sides are the half-widths, in mm, that the bond's length and width each carry: of a
+// measured bond what the plan says of measuring it and of the caliper, else that of a
+// rule.
+func (b breaker) sides() []float64 {
+	within, caliper := b.study.Specimen.MeasuredWithin.MM(), b.study.Specimen.Caliper.MM()
+	if b.life.Nominal || within <= 0 {
+		within = ruleHalfWidthMM
+	}
+	if b.life.Nominal || caliper <= 0 {
+		return []float64{within}
+	}
+	return []float64{within, caliper}
 }
 
 // onGauge returns reading, span and division in one unit: newtons or pascals.
