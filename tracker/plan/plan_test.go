@@ -178,6 +178,32 @@ func TestForms(t *testing.T) {
 }
 
 // checkGiven looks at what a person may give for foresight.
+// TestEveryDay: hours for every day alike, and for those not named.
+func TestEveryDay(t *testing.T) {
+	text, err := os.ReadFile("../../cmd/soaktag/testdata/nine-evenings.toml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	before, _, _ := strings.Cut(string(text), "hours = {")
+	for hours, want := range map[string]string{
+		`"18:00-21:00"`:             "0 18-21, 1 18-21, 2 18-21, 3 18-21, 4 18-21, 5 18-21, 6 18-21",
+		`{ daily = "18:00-21:00" }`: "0 18-21, 1 18-21, 2 18-21, 3 18-21, 4 18-21, 5 18-21, 6 18-21",
+		`{ daily = "6:00-7:00, 18:00-21:00", sat = "09:00-18:00" }`: "6 9-18, 0 6-7, 0 18-21, 1 6-7, 1 18-21, 2 6-7, 2 18-21, 3 6-7, 3 18-21, 4 6-7, 4 18-21, 5 6-7, 5 18-21",
+	} {
+		s, problems := Check("p.toml", []byte(before+"hours = "+hours+"\n"))
+		var got []string
+		for _, h := range s.Shop {
+			got = append(got, fmt.Sprintf("%d %d-%d", h.Day, h.Opens/60, h.Ends/60))
+		}
+		same(t, hours, strings.Join(got, ", "), want)
+		for _, p := range problems {
+			if p.Level == Error || p.Rule == "unknown-key" {
+				t.Errorf("%s: %v", hours, p)
+			}
+		}
+	}
+}
+
 func checkGiven(t *testing.T, s tracker.Study) {
 	t.Helper()
 	same(t, "wood", fmt.Sprintf("%.0f psi (%s), %v, %.0f kg/m3", s.Wood.Dry.Shear.PSI(), s.Wood.Dry.Source, s.Wood.Wet, s.Wood.Density.KGM3()),

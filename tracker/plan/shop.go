@@ -15,7 +15,12 @@ import (
 
 // readShop reads [shop]: when somebody is there, how many, and the scale.
 func readShop(t table, s *tracker.Study) {
-	readDays(t.sub("hours"), s)
+	if text, everyDay := t.values["hours"].(string); everyDay {
+		t.ask("hours")
+		everyOther(s, readHours(t, "hours", text))
+	} else {
+		readDays(t.sub("hours"), s)
+	}
 	s.Away = readAway(t, s.Zone)
 	s.Scale = positive(t, "scale", "mass", quantity.ParseMass)
 	s.People = t.count("people", 100)
@@ -59,21 +64,48 @@ func parseAway(text string, zone *time.Location) (tracker.Absence, error) {
 	return tracker.Absence{From: from, Until: to.AddDate(0, 0, 1)}, nil
 }
 
+// daily stands in the hours for every day that they do not name.
+const daily = "daily"
+
 // readDays reads for each day of the week the hours when somebody is there,
 // "09:00-12:30, 13:30-18:00".
 func readDays(hours table, s *tracker.Study) {
+	var other []tracker.ShopHours
 	for _, key := range hours.keys() {
 		text, ok := get[string](hours, key)
 		day, known := weekday(key)
 		switch {
+		case ok && key == daily:
+			other = readHours(hours, key, text)
+		case key == daily: // what stands there was refused
 		case !known:
-			hours.atKey(key, note{Error, "shop-day", fmt.Sprintf("%.40q is not a day of the week", key), "use mon, tue, wed, thu, fri, sat, sun"})
+			hours.atKey(key, note{Error, "shop-day", fmt.Sprintf("%.40q is not a day of the week", key), "use mon, tue, wed, thu, fri, sat, sun, or daily for every day not named"})
 		case slices.ContainsFunc(s.Shop, func(h tracker.ShopHours) bool { return h.Day == day }):
 			hours.atKey(key, note{Error, "shop-day-twice", fmt.Sprintf("%s has hours twice", day), `put both into one text, "09:00-12:30, 13:30-18:00"`})
 		case ok:
-			s.Shop = append(s.Shop, readHours(hours, key, day, text)...)
+			s.Shop = append(s.Shop, on(day, readHours(hours, key, text))...)
 		}
 	}
+	everyOther(s, other)
+}
+
+// everyOther gives hours to every day that has none.
+func everyOther(s *tracker.Study, hours []tracker.ShopHours) {
+	named := slices.Clone(s.Shop)
+	for day := time.Sunday; day <= time.Saturday; day++ {
+		if !slices.ContainsFunc(named, func(h tracker.ShopHours) bool { return h.Day == day }) {
+			s.Shop = append(s.Shop, on(day, hours)...)
+		}
+	}
+}
+
+// on is the same hours on a day.
+func on(day time.Weekday, hours []tracker.ShopHours) (list []tracker.ShopHours) {
+	for _, h := range hours {
+		h.Day = day
+		list = append(list, h)
+	}
+	return list
 }
 
 // weekday takes "tue", "tues" or "Tuesday".
@@ -87,7 +119,8 @@ func weekday(s string) (time.Weekday, bool) {
 	return 0, false
 }
 
-func readHours(t table, key string, day time.Weekday, text string) []tracker.ShopHours {
+// readHours reads the hours of a day, which is left to the caller.
+func readHours(t table, key, text string) []tracker.ShopHours {
 	form := regexp.MustCompile(`^\s*([0-9]{1,2}):([0-5][0-9])\s*[-–]\s*([0-9]{1,2}):([0-5][0-9])\s*$`)
 	var list []tracker.ShopHours
 	for _, part := range strings.Split(text, ",") {
@@ -96,7 +129,7 @@ func readHours(t table, key string, day time.Weekday, text string) []tracker.Sho
 			t.at(key, note{Error, "shop-hours", fmt.Sprintf("the hours %.40q are not two clock times", part), `write "09:00-18:00"`})
 			return nil
 		}
-		h := tracker.ShopHours{Day: day, Opens: minutes(m[1], m[2]), Ends: minutes(m[3], m[4])}
+		h := tracker.ShopHours{Opens: minutes(m[1], m[2]), Ends: minutes(m[3], m[4])}
 		if h.Opens >= h.Ends || h.Ends > 24*60 {
 			t.at(key, note{Error, "shop-hours-order", fmt.Sprintf("the hours %.40q do not end later on the same day", part), "hours run from 00:00 to 24:00; put a night into two days"})
 			return nil
