@@ -51,6 +51,7 @@ type Problem struct {
 	Hours  []Hours       // when somebody is there; none means always
 	Away   []Away        // when nobody is, whatever the hours say
 	Clamps int           // bonds that can be under pressure at a time; 0 means no limit
+	Held   []time.Time   // until when bonds glued before keep one of the clamps each; they ask for no hands
 	Groups []Group
 }
 

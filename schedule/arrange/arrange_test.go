@@ -143,6 +143,31 @@ func TestSittings(t *testing.T) {
 	}
 }
 
+// TestHeld: four of six clamps come back at 15:00 of the second day, so that day
+// one has two of eight bonds, and the rest comes when they are free.
+func TestHeld(t *testing.T) {
+	g := oneGroup(8, [5]int{4, 1, 1, 1, 6}, "24 h +/- 2 h", "none", "none", "none")
+	g.Steps = g.Steps[:2]
+	start := time.Date(2026, 2, 20, 9, 0, 0, 0, london())
+	free := start.Add(30 * time.Hour)
+	p := Problem{Zone: london(), Start: start, Hours: everyDay(Hours{Opens: 9 * 60, Ends: 18 * 60}), Clamps: 6, Groups: []Group{g}, Held: []time.Time{free, free, free, free}}
+	for name, arranged := range map[string]func(Problem) (Answer, error){"best": Arrange, "in turn": InTurn} {
+		a, err := arranged(p)
+		if err != nil || !a.Found {
+			t.Fatalf("%s: found %v, %v", name, a.Found, err)
+		}
+		before := 0
+		for _, task := range a.Calendar.Tasks {
+			if task.Stage == schedule.GlueUp && task.From.Before(free) {
+				before += task.Bonds
+			}
+		}
+		if broken := verify(p, a.Calendar); before > 4 || len(broken) > 0 { // two, and two more when these are off again
+			t.Errorf("%s: %d glued before 15:00 of the second day; %q", name, before, broken)
+		}
+	}
+}
+
 // TestPotLife: 4 min a bond and a pot life of 30 min let a sitting have seven.
 func TestPotLife(t *testing.T) {
 	g := oneGroup(8, [5]int{4, 1, 1, 1, 6}, "24 h +/- 2 h", "none", "none", "none")

@@ -79,6 +79,17 @@ func (b *bench) clampsAt(at int) int {
 	return used
 }
 
+// held counts the clamps that are on bonds glued before the calendar begins, when
+// a glue-up begins at an instant.
+func (m *model) held(at int) (n int) {
+	for _, until := range m.p.Held {
+		if until.Unix() > int64(at) {
+			n++
+		}
+	}
+	return n
+}
+
 // clampsUntil says until when at the latest a sitting glued in a span may keep
 // its clamps: until the end of the next glue-up that needs some of them. It is
 // false when there are not enough to begin with. No clamps are given back while
@@ -87,12 +98,12 @@ func (b *bench) clampsUntil(sh *shape, glue span) (int, bool) {
 	if b.m.p.Clamps == 0 || sh.clamped == 0 {
 		return never, true
 	}
-	if b.clampsAt(glue.to)+sh.n > b.m.p.Clamps {
+	if b.clampsAt(glue.to)+b.m.held(glue.from)+sh.n > b.m.p.Clamps {
 		return 0, false
 	}
 	until := never
 	for _, s := range b.sittings {
-		if at := s.glued(); s.clamped > 0 && at > glue.to && at <= until && b.clampsAt(at)+sh.n > b.m.p.Clamps {
+		if at := s.glued(); s.clamped > 0 && at > glue.to && at <= until && b.clampsAt(at)+b.m.held(s.starts[0])+sh.n > b.m.p.Clamps {
 			until = at - 1
 		}
 	}

@@ -209,6 +209,9 @@ func (v *verifier) clamps() {
 		more int
 	}
 	var changes []change
+	for _, until := range v.p.Held {
+		changes = append(changes, change{v.p.Start.AddDate(-1, 0, 0), 1}, change{until, -1})
+	}
 	for _, g := range v.p.Groups {
 		for _, b := range v.bonds[g.Key] {
 			if off := b.done[schedule.ClampRemoval]; !off.IsZero() && g.stepOf(schedule.GlueUp) == 0 {
