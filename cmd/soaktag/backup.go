@@ -4,6 +4,8 @@ import (
 	"os"
 
 	"github.com/urfave/cli/v2"
+
+	"soaktag/tracker/wording"
 )
 
 // backupCommand makes a safe copy of the study while it is in use.
@@ -42,7 +44,7 @@ func (s *session) backup(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	s.print("%s  %d events, head %s\n", to, events, shortHead(head))
+	s.print("%s  %s, head %s\n", to, wording.Plural(int(events), "event"), shortHead(head))
 	s.hint("to go back to it: soaktag restore %s --study NEW.soaktag", to)
 	return nil
 }

@@ -53,11 +53,10 @@ func (s *session) printMatrix(study *tracker.Study) {
 
 func (s *session) printCuts(study *tracker.Study) {
 	u := study.Units
-	heading := fmt.Sprintf("Cut (two blanks a specimen, %.3g %% spare, kerf %s, %s lost at the ends of each board)",
-		study.Wood.Spare.Percent(), u.Length(study.Wood.Kerf), u.Length(design.Trim))
+	heading := "Cut (" + wording.Sawing(study) + ")"
 	t := &screen.Table{}
 	for _, c := range design.CutList(study) {
-		row := []string{"in all", fmt.Sprintf("%d blanks", c.Blanks)}
+		row := []string{"in all", wording.Plural(c.Blanks, "blank")}
 		if c.Board != "" {
 			row[0] = "board " + c.Board
 		}

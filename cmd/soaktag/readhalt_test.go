@@ -46,7 +46,7 @@ func TestReadInterruptedWhileReading(t *testing.T) {
 		}
 	}
 	stdout, _ := s.run(exitDone, "verify")
-	s.want(stdout, "good: 1 events")
+	s.want(stdout, "good: 1 event,")
 }
 
 // TestReadInterruptedWhileRecording: what was recorded before the interruption

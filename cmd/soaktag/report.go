@@ -55,7 +55,7 @@ func (s *session) report(c *cli.Context) error {
 	if err := writeOut(c, htmlFile, out, func(w io.Writer) error { return report.Write(w, view.rec, o) }); err != nil {
 		return err
 	}
-	s.print("%s  %s, %d events\n", out, wording.Plural(len(view.rec.Specimens()), "specimen"), view.events)
+	s.print("%s  %s, %s\n", out, wording.Plural(len(view.rec.Specimens()), "specimen"), wording.Plural(int(view.events), "event"))
 	s.hint("open it in a browser; to put it on paper, print from there")
 	return nil
 }

@@ -11,6 +11,7 @@ import (
 	"soaktag/tracker/plan"
 	"soaktag/tracker/store"
 	"soaktag/tracker/tables"
+	"soaktag/tracker/wording"
 )
 
 // restoreCommand makes a study of a backup or of an export.
@@ -91,6 +92,6 @@ func (s *session) sayRestored(path string) error {
 	if len(report.Problems) > 0 {
 		return fmt.Errorf("%s was restored but does not verify: %s", path, report.Problems[0])
 	}
-	s.print("%s  %d events, head %s\n", path, report.Events, shortHead(report.Head))
+	s.print("%s  %s, head %s\n", path, wording.Plural(int(report.Events), "event"), shortHead(report.Head))
 	return nil
 }

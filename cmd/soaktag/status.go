@@ -57,7 +57,7 @@ func fromHere(path string) string {
 
 func (s *session) printStatus(v view, doc tables.Status) {
 	s.print("%s\n", doc.Study.Title)
-	s.print("%s  %d specimens, %d events, %s\n\n", filepath.Base(doc.Study.File), len(v.rec.Specimens()), doc.Study.Events,
+	s.print("%s  %s, %s, %s\n\n", filepath.Base(doc.Study.File), wording.Plural(len(v.rec.Specimens()), "specimen"), wording.Plural(int(doc.Study.Events), "event"),
 		wording.Time(v.now, v.zone()))
 	t := screen.NewTable("stage", ">done", ">of")
 	for _, st := range doc.Stages {

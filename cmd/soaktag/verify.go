@@ -64,7 +64,7 @@ func (s *session) sayVerified(c *cli.Context, path string, doc verifyDoc) error 
 		return s.json(c, "verify/1", doc)
 	}
 	if doc.OK {
-		s.print("%s  good: %d events, head %s\n", path, doc.Events, shortHead(doc.Head))
+		s.print("%s  good: %s, head %s\n", path, wording.Plural(int(doc.Events), "event"), shortHead(doc.Head))
 		return nil
 	}
 	for _, problem := range doc.Problems {

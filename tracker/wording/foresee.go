@@ -109,7 +109,7 @@ func unknownLoad(why error) (text, hint, more string) {
 func benchForeseen(what any, u quantity.System) (text, hint, more string) {
 	switch x := what.(type) {
 	case design.ShortBoard:
-		return fmt.Sprintf("board %s gives %d blanks, %d are wanted", cutOff(x.Cut.Board, 40), x.Cut.Fits, x.Cut.Blanks),
+		return fmt.Sprintf("board %s gives %s, %d are wanted", cutOff(x.Cut.Board, 40), Plural(x.Cut.Fits, "blank"), x.Cut.Blanks),
 			"take a longer or wider board, or fewer replicates", ""
 	case design.ThickSolid:
 		return fmt.Sprintf("%s is one piece of %s: thicker than the boards (%s)", x.Adhesive, u.Length(x.Thick), fewNames(allCutOff(x.Boards, 16))),
@@ -117,7 +117,7 @@ func benchForeseen(what any, u quantity.System) (text, hint, more string) {
 	case design.WeakClamps:
 		c := x.Asked
 		return fmt.Sprintf("%s: a bond at %s takes %s, and a clamp gives %s", fewNames(x.Adhesives), u.AboutPressure(c.Pressure), u.AboutForce(c.Force), u.AboutForce(c.Most)),
-			fmt.Sprintf("put %d clamps on a bond, or plan %s, which is what one clamp comes to", c.Each(), u.AboutPressure(x.Reached)), ""
+			fmt.Sprintf("put %s on a bond, or plan %s, which is what one clamp comes to", Plural(c.Each(), "clamp"), u.AboutPressure(x.Reached)), ""
 	}
 	return "", "", ""
 }
@@ -126,12 +126,12 @@ func benchForeseen(what any, u quantity.System) (text, hint, more string) {
 func potForeseen(what any) (text, hint, more string) {
 	switch x := what.(type) {
 	case design.ShortPot:
-		text = fmt.Sprintf("%s: %d bonds take %s min and its pot lasts %s min", x.Adhesive, x.Bonds,
+		text = fmt.Sprintf("%s: %s %s min and its pot lasts %s min", x.Adhesive, Counted(x.Bonds, "bond takes", "bonds take"),
 			quantity.Figures(x.Takes.Minutes(), 3), quantity.Figures(x.Life.Minutes(), 3))
 		if x.Lasts == 0 {
 			return text, "one bond takes longer than the pot lasts: a slower adhesive, or a bond that is closed faster", ""
 		}
-		return text, fmt.Sprintf("mix %d pots of up to %d bonds", design.GlueUps(x.Bonds, x.Lasts), x.Lasts), ""
+		return text, fmt.Sprintf("mix %s of up to %s", Plural(design.GlueUps(x.Bonds, x.Lasts), "pot"), Plural(x.Lasts, "bond")), ""
 	case design.CoarseScale:
 		return fmt.Sprintf("%s: a pot of %s g has %s g of its smaller part; a scale to %s g is off by up to %s %%", x.Adhesive, quantity.Figures(x.Pot.G(), 2),
 				quantity.Figures(x.Part.G(), 2), quantity.Figures(x.Division.G(), 3), quantity.Figures(x.Off.Percent(), 2)),

@@ -79,6 +79,16 @@ func cuts(study *tracker.Study) string {
 	return text
 }
 
+// Sawing says what the saw takes of the boards: "two blanks a specimen, 10 % spare,
+// kerf 1/8 in", and what their ends lose, where there are boards.
+func Sawing(s *tracker.Study) string {
+	text := fmt.Sprintf("two blanks a specimen, %.3g %% spare, kerf %s", s.Wood.Spare.Percent(), s.Units.Length(s.Wood.Kerf))
+	if len(s.Wood.Boards) > 0 {
+		text += ", " + s.Units.Length(design.Trim) + " lost at the ends of each board"
+	}
+	return text
+}
+
 // Layout is how the blanks lie on a board in words, without the board.
 func Layout(l design.Layout, u quantity.System) string {
 	spare := 0

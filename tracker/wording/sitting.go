@@ -16,7 +16,7 @@ import (
 func sittingForeseen(what any, zone *time.Location) (text, hint, more string) {
 	switch x := what.(type) {
 	case design.FewClamps:
-		return fmt.Sprintf("%d clamps hold %d of %s", x.Clamps, min(x.Clamps, x.Bonds), Plural(x.Bonds, "bond")), "glue in " + GlueUp(x.Sittings, zone), ""
+		return fmt.Sprintf("%s %d of %s", Counted(x.Clamps, "clamp holds", "clamps hold"), min(x.Clamps, x.Bonds), Plural(x.Bonds, "bond")), "glue in " + GlueUp(x.Sittings, zone), ""
 	case design.AnOldSurface:
 		return fmt.Sprintf("a planed surface may age %s, and the glue-up takes %s", schedule.Short(x.Within), GlueUp(x.Sittings, zone)),
 			"plane again before each sitting, or take fewer: " + Plural(x.Planings, "planing") + " in all", ""

@@ -12,17 +12,20 @@ import (
 
 // Why the cuts of a study cannot be drawn.
 var (
-	ErrNoSizes  = errors.New("the plan gives no size of the blank, or of no board")
+	ErrNoBlank  = errors.New(`the plan gives no size of the blank: add blank = "..." to [specimen]`)
+	ErrNoBoards = errors.New("the plan gives no board with its size: add boards = [ ... ] to [wood]")
 	ErrNotDealt = errors.New("the specimens are not those that the plan deals: they came from a table, or the plan was amended")
 )
 
-// Layouts is where every blank lies on its board. The error is ErrNoSizes or
-// ErrNotDealt where that is not known.
+// Layouts is where every blank lies on its board. The error is ErrNoBlank, ErrNoBoards
+// or ErrNotDealt where that is not known.
 func Layouts(rec *tracker.Record) ([]design.Layout, error) {
 	layouts := design.Layouts(rec.Study())
 	switch {
+	case len(layouts) == 0 && rec.Study().Specimen.Blank.Length == 0:
+		return nil, ErrNoBlank
 	case len(layouts) == 0:
-		return nil, ErrNoSizes
+		return nil, ErrNoBoards
 	case !dealtByPlan(rec):
 		return nil, ErrNotDealt
 	}
