@@ -61,6 +61,26 @@ func (s *Study) joins(lot DueGroup, d Due) bool {
 	})
 }
 
+// Lots are the lots of the specimens of which a stage is next as somebody named it,
+// as what is due is parted by stage, bath and window, soonest first; how they stand
+// does not part them. Those for which the plan gives no time have a window without ends.
+func (r *Record) Lots(named schedule.Stage, now time.Time) []DueGroup {
+	ahead := r.outlook(now)
+	var items []Due
+	for _, life := range r.Lives() {
+		if !life.IsNext(named) {
+			continue
+		}
+		d := Due{Specimen: life.Specimen, Bath: life.Specimen.Bath, Stage: life.Next, Pass: life.Pass}
+		if due := ahead.dueOf(life); due != nil {
+			d = *due
+		}
+		d.State = schedule.Ongoing
+		items = append(items, d)
+	}
+	return r.study.DueLots(items)
+}
+
 // Opening is from when the lot of each of lives may go through a stage, which is
 // next as somebody named it. Zero where it may now: where nothing says when, or the
 // window of one of that lot has begun.

@@ -54,7 +54,7 @@ func (s *session) worksheet(c *cli.Context) error {
 	if isDrawing(out) {
 		return s.drawing(c, rec, stage)
 	}
-	pages, err := worksheet.Chosen(rec, stage, c.Int("sitting"))
+	pages, err := worksheet.Chosen(rec, stage, c.Int("sitting"), s.now())
 	if err != nil {
 		return usageError("%w", err)
 	}
@@ -73,7 +73,7 @@ func (s *session) worksheet(c *cli.Context) error {
 		return err
 	}
 	s.print("%s: %s\n", out, worksheet.Told(pages))
-	for _, text := range wording.LeftOut(worksheet.LeftOut(rec, stage)) {
+	for _, text := range wording.LeftOut(worksheet.LeftOut(rec, stage, s.now())) {
 		s.say("left out: %s", text)
 	}
 	return nil

@@ -32,7 +32,7 @@ func TestBreakSheetInTheOrderOfNext(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	rows := worksheet.Sheets(rec, schedule.Break)[0].Rows
+	rows := worksheet.Sheets(rec, schedule.Break, b.at)[0].Rows
 	wet := 0
 	for i, row := range rows {
 		life := rec.Life(row.Code)

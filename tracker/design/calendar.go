@@ -26,6 +26,7 @@ type Calendar struct {
 	// without dates as the clamps have it.
 	Sittings []Sitting
 	parts    []part
+	held     []Held
 }
 
 // Fits reports whether there is a calendar that keeps every limit of the plan.
@@ -56,21 +57,26 @@ func LayOut(s *tracker.Study) Calendar { return LayOutDealt(s, Allocate(s)) }
 // pot lives allow that on one more day at most: then a day differs from another in
 // what it did to all adhesives alike. Else each adhesive is glued as it fits.
 func LayOutDealt(s *tracker.Study, dealt []tracker.Specimen) Calendar {
-	bonds := toGlue(s, dealt)
-	c := whole(s, bonds)
+	return layOut(s, toGlue(s, dealt), nil)
+}
+
+// layOut lays bonds out, which are in the order dealt, while some clamps are held.
+func layOut(s *tracker.Study, bonds []tracker.Specimen, held []Held) Calendar {
+	c := whole(s, bonds, held)
 	if c.Fits() && c.glueDays(s.Zone) > 1 {
-		if b := blocks(s, bonds); b.Fits() && b.glueDays(s.Zone) <= c.glueDays(s.Zone)+moreDays {
+		if b := blocks(s, bonds, held); b.Fits() && b.glueDays(s.Zone) <= c.glueDays(s.Zone)+moreDays {
 			c = b
 		}
 	}
+	c.held = held
 	c.Sittings = sittings(s, c, bonds)
 	return c
 }
 
 // whole lays a study out by adhesive and treatment.
-func whole(s *tracker.Study, bonds []tracker.Specimen) Calendar {
+func whole(s *tracker.Study, bonds []tracker.Specimen, held []Held) Calendar {
 	parts := wholeParts(s, bonds)
-	p := arrangement(s, parts)
+	p := arrangement(s, parts, held)
 	if p.Start.IsZero() || len(p.Groups) == 0 {
 		return Calendar{}
 	}
@@ -81,13 +87,13 @@ func whole(s *tracker.Study, bonds []tracker.Specimen) Calendar {
 }
 
 // blocks lays out the fillings of the clamps one after the other.
-func blocks(s *tracker.Study, bonds []tracker.Specimen) Calendar {
+func blocks(s *tracker.Study, bonds []tracker.Specimen, held []Held) Calendar {
 	full := fillings(s, bonds)
 	parts := partsOf(s, full)
 	if len(full) < 2 || len(parts) > mostParts {
 		return Calendar{}
 	}
-	p := arrangement(s, parts)
+	p := arrangement(s, parts, held)
 	p.Grid = inTurnGrid
 	return calendar(parts)(arrange.InTurn(p))
 }
@@ -181,8 +187,11 @@ func outsideHours(s *tracker.Study) []Closed {
 }
 
 // arrangement is what limits the study's calendar.
-func arrangement(s *tracker.Study, parts []part) arrange.Problem {
+func arrangement(s *tracker.Study, parts []part, held []Held) arrange.Problem {
 	p := arrange.Problem{Zone: s.Zone, Start: s.FirstGlueUp, Spread: aGlueUpIn, Clamps: s.Specimen.Clamps / clampsEach(s)}
+	for _, h := range held {
+		p.Held = append(p.Held, h.Until)
+	}
 	p.Hours = hoursOf(s)
 	for _, a := range s.Away {
 		p.Away = append(p.Away, arrange.Away{From: a.From, To: a.Until})

@@ -23,6 +23,13 @@ func newRack(s *tracker.Study) *rack {
 	return r
 }
 
+// hold puts the first clamps on bonds that were glued before.
+func (r *rack) hold(bonds []Held) {
+	for _, h := range bonds {
+		r.take(r.needs(h.Specimen), time.Time{}, h.Until)
+	}
+}
+
 // sitting puts the bonds of a sitting, which are in the order of time, into
 // clamps: along the order to glue where enough are free when it begins, else as
 // they come back.

@@ -99,6 +99,7 @@ func undated(s *tracker.Study, bonds []tracker.Specimen) (list []Sitting) {
 // clamps hold them together.
 func (c Calendar) dated(s *tracker.Study) (list []Sitting) {
 	clamps, space := newRack(s), roomOf(s)
+	clamps.hold(c.held)
 	date := func(t time.Time) string { return t.In(s.Zone).Format(time.DateOnly) }
 	var now []press
 	var to time.Time

@@ -4,7 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
-	"strings"
+	"time"
 
 	"soaktag/schedule"
 	"soaktag/tracker"
@@ -12,48 +12,48 @@ import (
 )
 
 // Sheets are those for a stage: the specimens that still have it to come, in the
-// order to do them; of the glue-up one for each sitting. There is none where
-// nobody has it to come.
-func Sheets(rec *tracker.Record, stage schedule.Stage) []Sheet {
-	sheet := of(rec, stage)
+// order to do them; of the glue-up one for each sitting, as they are laid out from
+// now on. There is none where nobody has it to come.
+func Sheets(rec *tracker.Record, stage schedule.Stage, now time.Time) []Sheet {
+	sheet := of(rec, stage, now)
+	sheet.Facts = legend(rec.Study(), sheet.Rows)
 	switch {
 	case len(sheet.Rows) == 0:
 		return nil
 	case stage == schedule.GlueUp:
-		return bySitting(rec, sheet)
+		return bySitting(rec, sheet, now)
 	}
 	return []Sheet{sheet}
 }
 
 // Chosen are the sheets for a stage, or that of one sitting of it, from 1; 0 is all.
-func Chosen(rec *tracker.Record, stage schedule.Stage, sitting int) ([]Sheet, error) {
-	all := Sheets(rec, stage)
+func Chosen(rec *tracker.Record, stage schedule.Stage, sitting int, now time.Time) ([]Sheet, error) {
+	all := Sheets(rec, stage, now)
 	if len(all) == 0 {
 		return nil, fmt.Errorf("no specimen still has its %s to come", stage)
 	}
 	if sitting == 0 || sitting == 1 && len(all) == 1 && all[0].Sitting == 0 {
 		return all, nil
 	}
-	var left []string
+	last := 0
 	for _, sheet := range all {
 		if sheet.Sitting == sitting {
 			return []Sheet{sheet}, nil
 		}
-		if sheet.Sitting > 0 {
-			left = append(left, fmt.Sprint(sheet.Sitting))
-		}
+		last = max(last, sheet.Sitting)
 	}
-	if len(left) == 0 {
+	if last == 0 {
 		return nil, fmt.Errorf("%s is not divided into sittings", stage)
 	}
-	return nil, fmt.Errorf("no sitting %d has anything left to glue; those that have: %s", sitting, strings.Join(left, ", "))
+	return nil, fmt.Errorf("there is no sitting %d: what is still to glue has 1 to %d", sitting, last)
 }
 
 // Told says what is on some sheets.
 func Told(sheets []Sheet) string {
-	rows, boards := 0, len(sheets[0].Cuts)
+	rows, lots, boards := 0, 0, len(sheets[0].Cuts)
 	for _, sheet := range sheets {
-		rows += len(sheet.Rows)
+		n := sheet.headings()
+		rows, lots = rows+len(sheet.Rows)-n, lots+n
 	}
 	text := fmt.Sprintf("%s, %s, in the order to do them", sheets[0].Stage, wording.Plural(rows, "specimen"))
 	switch {
@@ -61,16 +61,23 @@ func Told(sheets []Sheet) string {
 		text += fmt.Sprintf(", in %s, a page each", wording.Plural(len(sheets), "sitting"))
 	case sheets[0].Sitting > 0:
 		text = fmt.Sprintf("%s, %s, in the order to do them", sheets[0].Name, wording.Plural(rows, "specimen"))
+	case lots > 1:
+		text += fmt.Sprintf(", in %d lots", lots)
 	case boards > 0:
 		text += ", and drawings of " + wording.Plural(boards, "board")
 	}
 	return text
 }
 
-// of is the sheet for a stage that is not divided.
-func of(rec *tracker.Record, stage schedule.Stage) Sheet {
+// of is the sheet for a stage that is not divided into sittings. Once some wait for
+// a stage behind the glue-up it goes by their lots.
+func of(rec *tracker.Record, stage schedule.Stage, now time.Time) Sheet {
 	work := tracker.WorkOf(stage)
 	sheet := Sheet{Title: rec.Study().Title, Stage: string(stage), Boxes: work.Boxes, Units: rec.Study().Units, Page: rec.Paper()}
+	if lots := lotsOf(rec, stage, now); len(lots) > 0 {
+		sheet.Rows = byLot(rec, lots, work)
+		return sheet
+	}
 	var open []tracker.Specimen
 	for _, life := range rec.Lives() {
 		if rec.Ahead(life, stage) && !(work.InAir && life.InWater()) {
@@ -85,19 +92,23 @@ func of(rec *tracker.Record, stage schedule.Stage) Sheet {
 }
 
 // LeftOut counts the specimens that a sheet leaves out though they never went
-// through its stage: those that still lie in a bath, and those that fell apart
-// before it, were lost, damaged or withdrawn.
-func LeftOut(rec *tracker.Record, stage schedule.Stage) (inBath, ended int) {
+// through its stage: those that still lie in a bath, those that fell apart before
+// it, were lost, damaged or withdrawn, and where it goes by lots those not glued yet.
+func LeftOut(rec *tracker.Record, stage schedule.Stage, now time.Time) (inBath, ended, unglued int) {
+	inLots := len(lotsOf(rec, stage, now)) > 0
 	for _, life := range rec.Lives() {
+		_, glued := life.GluedUp()
 		switch {
 		case !rec.Missed(life, stage):
 		case !rec.Ahead(life, stage):
 			ended++
 		case tracker.WorkOf(stage).InAir && life.InWater():
 			inBath++
+		case inLots && !glued && !life.IsNext(stage):
+			unglued++
 		}
 	}
-	return inBath, ended
+	return inBath, ended, unglued
 }
 
 // sorted puts specimens into the order to work in.

@@ -3,6 +3,7 @@ package worksheet
 import (
 	"fmt"
 	"strings"
+	"time"
 
 	"soaktag/labels"
 	"soaktag/tracker"
@@ -11,57 +12,46 @@ import (
 	"soaktag/tracker/wording"
 )
 
-// bySitting divides the sheet of the glue-up as the study is laid out. What is in
-// no sitting comes on a sheet of its own.
-func bySitting(rec *tracker.Record, whole Sheet) (sheets []Sheet) {
+// bySitting divides the sheet of the glue-up as what is still to glue is laid out
+// from now on. What is in no sitting comes on a sheet of its own.
+func bySitting(rec *tracker.Record, whole Sheet, now time.Time) (sheets []Sheet) {
 	study := rec.Study()
 	open := map[labels.Code]Row{}
 	for _, row := range whole.Rows {
 		open[row.Code] = row
 	}
-	sittings := design.LayOutDealt(study, rec.Specimens()).Sittings
+	sittings := design.LayOutLeft(rec, now).Sittings
 	for _, s := range sittings {
 		sheet := whole
-		sheet.Rows, sheet.Facts = gluedRows(study, s, open), sittingFacts(study, s)
+		sheet.Rows = gluedRows(study, s, open)
+		sheet.Facts = append(sittingFacts(study, s), legend(study, sheet.Rows)...)
 		if s.InClamps() {
 			sheet.Boxes = without(whole.Boxes, "clamp")
 		}
 		if len(sittings) > 1 {
 			sheet.Sitting, sheet.Name = s.Number, fmt.Sprintf("%s, sitting %d of %d", whole.Stage, s.Number, len(sittings))
 		}
-		if len(sheet.Rows) > 0 {
-			sheets = append(sheets, sheet)
-		}
+		sheets = append(sheets, sheet)
 	}
-	return append(sheets, inNone(whole, open)...)
+	return append(sheets, inNone(study, whole, open)...)
 }
 
 // gluedRows takes the rows of a sitting out of those that are open. What to mix
-// stands at the first of a batch that is still to be glued.
+// stands at the first of a batch.
 func gluedRows(study *tracker.Study, s design.Sitting, open map[labels.Code]Row) (rows []Row) {
-	batches := s.Batches
 	for i, b := range s.Bonds {
-		row, ok := open[b.Code]
-		if !ok {
-			continue
-		}
-		delete(open, row.Code)
-		row = gluedRow(study, row, s, i)
-		for len(batches) > 0 && batches[0].Last <= i { // all of it is glued
-			batches = batches[1:]
-		}
-		if len(batches) > 0 && batches[0].First <= i+1 {
-			row.Mix, row.Lasts = wording.Mix(batches[0], study.Units), wording.Lasts(batches[0])
-			batches = batches[1:]
-		}
-		rows = append(rows, row)
+		rows = append(rows, gluedRow(study, open[b.Code], s, i))
+		delete(open, b.Code)
+	}
+	for _, b := range s.Batches {
+		rows[b.First-1].Mix, rows[b.First-1].Lasts = wording.Mix(b, study.Units), wording.Lasts(b)
 	}
 	return rows
 }
 
 // inNone is the sheet of what is in no sitting, such as one whose treatment the
 // plan does not know.
-func inNone(whole Sheet, open map[labels.Code]Row) []Sheet {
+func inNone(study *tracker.Study, whole Sheet, open map[labels.Code]Row) []Sheet {
 	sheet := whole
 	sheet.Rows, sheet.Name = nil, whole.Stage+", in no sitting"
 	for _, row := range whole.Rows {
@@ -72,6 +62,7 @@ func inNone(whole Sheet, open map[labels.Code]Row) []Sheet {
 	if len(sheet.Rows) == 0 {
 		return nil
 	}
+	sheet.Facts = legend(study, sheet.Rows)
 	return []Sheet{sheet}
 }
 

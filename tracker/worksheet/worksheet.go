@@ -44,6 +44,8 @@ type Row struct {
 	Adhesive, Board, Bath string
 	Clamp, Force          string // of a glue-up: which clamp, and how hard
 	Mix, Lasts            string // of the bond for which a batch is begun
+
+	Heading string // of the rows below it, in place of a specimen; else empty
 }
 
 // Limits of a worksheet: what a pencil can still fill in, mm.
@@ -91,12 +93,22 @@ func Write(w io.Writer, sheets ...Sheet) error {
 
 func (ws Sheet) check() error {
 	switch {
-	case len(ws.Rows) == 0:
+	case len(ws.Rows) == ws.headings():
 		return errors.New("nothing to print: the worksheet has no specimens")
 	case len(ws.Boxes) > mostBoxes:
 		return fmt.Errorf("%d boxes do not fit on a worksheet: want at most %d", len(ws.Boxes), mostBoxes)
 	}
 	return nil
+}
+
+// headings counts the rows that are headings.
+func (ws Sheet) headings() (n int) {
+	for _, r := range ws.Rows {
+		if r.Heading != "" {
+			n++
+		}
+	}
+	return n
 }
 
 // narrow reports whether the page is too narrow for the boxes of some sheet.
@@ -176,6 +188,9 @@ func (p paper) columns(ws Sheet) []column {
 		empty := true
 		c.width = p.TextWidth(sheet.Bold, 1.9, c.head)
 		for _, r := range ws.Rows {
+			if r.Heading != "" {
+				continue
+			}
 			empty = empty && c.of(r) == ""
 			c.width = max(c.width, p.TextWidth(sheet.Bold, rowCaps, c.of(r)))
 		}
@@ -227,17 +242,28 @@ func (p paper) worksheet(ws Sheet, columns []column) error {
 	if perPage < 1 {
 		return fmt.Errorf("a caution of %d characters leaves no room for rows on the worksheet", len(ws.Caution))
 	}
-	pages := (len(ws.Rows) + perPage - 1) / perPage
-	for page := range pages {
+	pages := pagesOf(ws.Rows, perPage)
+	for page, rows := range pages {
 		if page > 0 {
 			p.Page()
 			p.head(ws)
 		}
-		rows := ws.Rows[page*perPage : min((page+1)*perPage, len(ws.Rows))]
 		p.table(columns, rows, top)
-		p.ScaleBar(sheetMargin, p.Width-sheetMargin, p.Height-9, fmt.Sprintf("soaktag · %s · page %d of %d", ws.name(), page+1, pages))
+		p.ScaleBar(sheetMargin, p.Width-sheetMargin, p.Height-9, fmt.Sprintf("soaktag · %s · page %d of %d", ws.name(), page+1, len(pages)))
 	}
 	return p.Err()
+}
+
+// pagesOf divides rows into pages. No heading stands last on a page.
+func pagesOf(rows []Row, most int) (pages [][]Row) {
+	for len(rows) > 0 {
+		n := min(most, len(rows))
+		if n > 1 && n < len(rows) && rows[n-1].Heading != "" {
+			n--
+		}
+		pages, rows = append(pages, rows[:n]), rows[n:]
+	}
+	return pages
 }
 
 // head writes stage, title, lines for date and name, and the caution in a
@@ -276,26 +302,4 @@ func (p paper) facts(ws Sheet, y float64) float64 {
 		y += 2
 	}
 	return y
-}
-
-// table draws headings, rows and rules.
-func (p paper) table(columns []column, rows []Row, top float64) {
-	x := sheetMargin
-	bottom := top + rowHeight*float64(len(rows)+1)
-	for _, c := range columns {
-		p.Line(x, top, x, bottom, 0.2)
-		p.Text(sheet.Bold, p.Heading(1.9, c.width-3, c.head), x+1.5, top+rowHeight-2.5, c.head)
-		for i, r := range rows {
-			if c.of != nil {
-				text := c.of(r)
-				p.Text(sheet.Bold, p.Heading(rowCaps, c.width-3, text), x+1.5, top+rowHeight*float64(i+2)-3.2, text)
-			}
-		}
-		x += c.width
-	}
-	p.Line(x, top, x, bottom, 0.2)
-	for i := range len(rows) + 2 {
-		y := top + rowHeight*float64(i)
-		p.Line(sheetMargin, y, x, y, 0.2)
-	}
 }

@@ -66,6 +66,26 @@ func TestWorksheetTurns(t *testing.T) {
 	}
 }
 
+// TestHeadings: what is under a heading is a row, the heading is none, and none
+// stands last on a page.
+func TestHeadings(t *testing.T) {
+	list := rows(8)
+	list = append(append([]Row{{Heading: "lot one"}}, list[:4]...), append([]Row{{Heading: "lot two"}}, list[4:]...)...)
+	pages := pagesOf(list, 6)
+	if len(pages) != 2 || len(pages[0]) != 5 || pages[1][0].Heading != "lot two" {
+		t.Errorf("%d pages, the first of %d rows", len(pages), len(pages[0]))
+	}
+	got := sheettest.Words(t, worksheet(t, Sheet{Stage: "immersion", Rows: list}))
+	for _, want := range []string{"lot one", "lot two"} {
+		if !strings.Contains(got, want) {
+			t.Errorf("%q is not printed", want)
+		}
+	}
+	if err := Write(&bytes.Buffer{}, Sheet{Stage: "immersion", Rows: []Row{{Heading: "nobody"}}}); err == nil {
+		t.Error("a sheet of headings is printed")
+	}
+}
+
 func TestWorksheetRefuses(t *testing.T) {
 	for want, sheet := range map[string]Sheet{
 		"no specimens":   {Stage: "cut"},
@@ -83,7 +103,7 @@ func TestWorksheetRefuses(t *testing.T) {
 
 func TestWorksheetTakesAnyText(t *testing.T) {
 	for _, text := range []string{"", "\x00\xff", "漢字 \U0001F600", strings.Repeat("long ", 200), strings.Repeat("x", 500)} {
-		sheet := Sheet{Title: text, Stage: text, Caution: text, Name: text, Facts: []string{text}, Rows: []Row{{1, labels.New("HBR", 1), text, text, text, text, text, text, text}}, Boxes: []string{text}}
+		sheet := Sheet{Title: text, Stage: text, Caution: text, Name: text, Facts: []string{text}, Rows: []Row{{1, labels.New("HBR", 1), text, text, text, text, text, text, text, ""}, {Heading: text}}, Boxes: []string{text}}
 		if err := Write(&bytes.Buffer{}, sheet); err != nil {
 			t.Errorf("%.20q: %v", text, err)
 		}
