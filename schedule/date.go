@@ -65,7 +65,7 @@ var errNoTime = fmt.Errorf("write now, -2h30m, 18:10, 6:10 pm, yesterday 18:10, 
 //	3/27/2026   27/3/2026   27-03-2026   where only one of the two can be the month
 //	27 Mar 2026   27-Mar-26   March 27, 2026   27 Mar   with the month in letters
 //
-// Which of two numbers is the month is never guessed.
+// Which of two numbers is the month is never guessed; a *TwoDaysError says so.
 func readDate(s string, today time.Time) (day, error) {
 	if m := yearFirst.FindStringSubmatch(s); m != nil && m[2] == m[4] {
 		return dated(s, m[1], m[3], m[5])
@@ -95,8 +95,7 @@ func readNumbers(s, sign, a, b, year string) (day, error) {
 	case noDay != nil || dayFirst.date.Equal(monthFirst.date):
 		return monthFirst, nil
 	}
-	return day{}, fmt.Errorf("%s may be %s or %s; write %s or %s", s, dayFirst.date.Format("2 January"), monthFirst.date.Format("2 January"),
-		dayFirst.date.Format(time.DateOnly), monthFirst.date.Format(time.DateOnly))
+	return day{}, &TwoDaysError{s, dayFirst.date, monthFirst.date}
 }
 
 // readMonth reads a date whose month is in letters. Without a year it is the

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"crypto/sha256"
 	"encoding/hex"
+	"errors"
 	"fmt"
 	"io"
 	"strconv"
@@ -17,7 +18,8 @@ import (
 
 // ReadEvents reads events for the study in record, in the columns of
 // EventColumns that there are; times are RFC 3339, or in the time grammar and in
-// the study's zone. A time that counts from now ("-2h", "18:10") is
+// the study's zone. A date that may be two, 11/1/2026, is read as other dates of
+// the file must be; see settleDates. A time that counts from now ("-2h", "18:10") is
 // taken with a warning and told apart by its spelling. now is when rows without recorded_at were written down; times after it are in doubt.
 //
 // A row may give two events: what happened, and what was measured then. The id
@@ -38,6 +40,7 @@ func ReadEvents(name string, r io.Reader, record *tracker.Record, now time.Time)
 		return nil, nil, s.err()
 	}
 	im.stagesAsColumns(s)
+	s.settleDates("at", "recorded_at", "reading")
 	var from []row
 	for _, row := range s.rows {
 		for _, e := range im.row(row) {
@@ -134,6 +137,9 @@ func (im importer) time(r row, column string) (span schedule.Span, doubt string)
 			r.sheet.warn(r.line, "%s %q: %s", column, text, d)
 		}
 		doubt = schedule.InDoubt(doubts)
+		if two := (*schedule.TwoDaysError)(nil); errors.As(err, &two) {
+			return span, nil // said once for all of the file, see settleDates
+		}
 		if err == nil && im.counted(text, span) {
 			r.sheet.warn(r.line, "%s %q counts from now: in a file better write the date as well, such as 2026-03-27 18:10", column, text)
 		}

@@ -109,6 +109,9 @@ func (s *sheet) read(r *csv.Reader) {
 		}
 		line, _ := r.FieldPos(0)
 		switch {
+		case header && len(cells) == 1 && strings.Contains(cells[0], ";"):
+			s.problem(line, "columns are separated by semicolons: save the file with commas")
+			return // all else would follow from that
 		case header:
 			s.header(line, cells)
 			header = false
@@ -138,9 +141,6 @@ func (s *sheet) syntax(err error) {
 }
 
 func (s *sheet) header(line int, cells []string) {
-	if len(cells) == 1 && strings.Contains(cells[0], ";") {
-		s.problem(line, "columns are separated by semicolons: save the file with commas")
-	}
 	for i, cell := range cells {
 		name := strings.ToLower(cell)
 		if _, twice := s.columns[name]; twice {

@@ -215,7 +215,7 @@ func TestReadingsOfBreaks(t *testing.T) {
 func TestFilesThatAreNotTables(t *testing.T) {
 	for name, text := range map[string]string{"empty": "", "no columns": "\n", "semicolons": "specimen;stage;at\nRF-D1;cut;now\n",
 		"twice": "specimen,stage,at,at\n", "quote": "specimen,stage,at\n\"RF-D1,cut,now\n", "latin": "specimen,stage,at\nRF-D1,cut,\xe4\n"} {
-		if _, _, err := tables.ReadEvents(name, strings.NewReader(text), begun(t), now); err == nil || !strings.Contains(err.Error(), name+":") {
+		if _, _, err := tables.ReadEvents(name, strings.NewReader(text), begun(t), now); err == nil || !strings.Contains(err.Error(), name+":") || strings.Contains(err.Error(), "\n") && name == "semicolons" {
 			t.Errorf("%s: %v", name, err)
 		}
 	}
