@@ -5,10 +5,8 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
-	"slices"
 	"strconv"
 	"strings"
-	"time"
 
 	"github.com/urfave/cli/v2"
 
@@ -31,6 +29,7 @@ func (s *session) labelsCommand() *cli.Command {
 			studyFlag(), replaceFlag(), proofFlag(),
 			&cli.StringFlag{Name: "stock", Usage: "page and labels, `STOCK` such as \"a4 3x9 63.5x29.6\" or \"roll 50x25\" (else that of the plan, or of the last print)"},
 			&cli.StringFlag{Name: "out", Usage: "the PDF to write, `FILE.pdf`"},
+			&cli.BoolFlag{Name: "new", Usage: "only labels never printed, or relabelled since"},
 			&cli.IntFlag{Name: "start-at", Usage: "first free place `N` on a sheet begun before, from 1"},
 			&cli.StringFlag{Name: "nudge", Usage: "move everything `X,Y` mm right and down"},
 			&cli.BoolFlag{Name: "cards", Usage: "the cards"},
@@ -61,7 +60,7 @@ func (s *session) labels(c *cli.Context) (err error) {
 		if wantsCards(c) {
 			job.Cards = worksheet.Cards(rec, c.StringSlice("who"), intake.Baths(rec))
 		}
-		return wantedLabels(c, rec, s.now())
+		return s.wantedLabels(c, rec)
 	})
 }
 
@@ -90,7 +89,7 @@ func (s *session) printed(c *cli.Context, job *sheet.Job, choose func(*tracker.R
 	if err := s.recordPrint(c, db, rec, intake.Print{Labels: issues, Stock: stockOf(c, job)}); err != nil {
 		return fmt.Errorf("%s is written, but its issue is not recorded: %w", out, err)
 	}
-	s.reportLabels(c, job)
+	s.reportLabels(c, job, intake.Again(issues))
 	return nil
 }
 
@@ -167,19 +166,41 @@ func parseNudge(text string) (x, y float64, err error) {
 }
 
 // wantedLabels are those of the codes named, else, unless only the cards are
-// asked for, those of every specimen.
-func wantedLabels(c *cli.Context, rec *tracker.Record, now time.Time) ([]intake.Issue, error) {
+// asked for, those of every specimen: of some that were printed already it asks.
+func (s *session) wantedLabels(c *cli.Context, rec *tracker.Record) (issues []intake.Issue, err error) {
 	if c.NArg() > 0 || c.Bool("cards") {
-		return intake.IssuesOf(rec, c.Args().Slice(), now)
+		var unused []int
+		issues, unused, err = intake.IssuesOf(rec, c.Args().Slice(), s.now())
+		if len(unused) > 0 {
+			s.say("%s", wording.NotUsed(unused))
+		}
+	} else if issues = intake.AllIssues(rec); !c.Bool("new") && !c.IsSet("reason") {
+		err = s.mayReprint(issues)
 	}
-	return intake.AllIssues(rec), nil
+	if err == nil && c.Bool("new") {
+		return intake.NewOf(issues)
+	}
+	return issues, err
+}
+
+// mayReprint asks at a terminal before labels on specimens become old ones.
+func (s *session) mayReprint(issues []intake.Issue) error {
+	again := wording.Reprinted(intake.Again(issues), len(issues))
+	if again == "" || !s.terminal {
+		return nil
+	}
+	answer, err := s.ask(again + "; print all of them again? [y/N]")
+	if err == nil && !isYes(answer) {
+		return usageError("nothing printed")
+	}
+	return err
 }
 
 func wantsCards(c *cli.Context) bool {
-	return !c.Bool("no-cards") && (c.Bool("cards") || c.NArg() == 0)
+	return !c.Bool("no-cards") && (c.Bool("cards") || c.NArg() == 0 && !c.Bool("new"))
 }
 
-func (s *session) reportLabels(c *cli.Context, job *sheet.Job) {
+func (s *session) reportLabels(c *cli.Context, job *sheet.Job, again int) {
 	if c.Bool("trial") {
 		s.reportTrial(c, job)
 		return
@@ -192,8 +213,8 @@ func (s *session) reportLabels(c *cli.Context, job *sheet.Job) {
 		parts = append(parts, wording.Plural(n, "card"))
 	}
 	s.print("%s: %s, %s\n", c.String("out"), strings.Join(parts, ", "), job.Stock)
-	if slices.ContainsFunc(job.Labels, func(l sheet.Label) bool { return l.Issue > 1 }) {
-		s.say("labels printed before carry their issue number; destroy the old ones")
+	if again > 0 {
+		s.say("%s", wording.Reprinted(again, len(job.Labels)))
 	}
 	s.hint("print at 100 %%, not fitted to the page, and measure the scale bar")
 }

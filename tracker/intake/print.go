@@ -2,6 +2,7 @@ package intake
 
 import (
 	"cmp"
+	"slices"
 	"strings"
 
 	"soaktag/labels"
@@ -40,6 +41,27 @@ func (l Label) about(e tracker.Event) tracker.Event {
 type Issue struct {
 	Label
 	Number int
+	Again  bool // this or an earlier label of the same place was printed, and nobody relabelled it since
+}
+
+// Again counts those that were printed already.
+func Again(issues []Issue) (n int) {
+	for _, i := range issues {
+		if i.Again {
+			n++
+		}
+	}
+	return n
+}
+
+// NewOf are those that were never printed, or relabelled since. The error is a
+// *Refusal: there are none.
+func NewOf(issues []Issue) ([]Issue, error) {
+	fresh := slices.DeleteFunc(slices.Clone(issues), func(i Issue) bool { return i.Again })
+	if len(fresh) == 0 {
+		return nil, refuse("every label is printed already")
+	}
+	return fresh, nil
 }
 
 // AllIssues are the labels of every specimen, as they would be printed next.
@@ -56,25 +78,26 @@ func issuesOf(rec *tracker.Record, specimen tracker.Specimen, half int) (out []I
 		if half == 0 || half == h {
 			code := specimen.Code.Whole()
 			code.Half = h
-			out = append(out, Issue{Label{Code: code}, nextIssue(rec, code)})
+			out = append(out, nextIssue(rec, code))
 		}
 	}
 	return out
 }
 
-// nextIssue is the number that a print of the label gets: one more than the last
-// print, or the number that a relabelling gave and nobody printed yet.
-func nextIssue(rec *tracker.Record, code labels.Code) int {
+// nextIssue is the next print of a label: its number is one more than the last
+// print's, or what a relabelling gave and nobody printed yet.
+func nextIssue(rec *tracker.Record, code labels.Code) Issue {
 	printed := 0
 	for _, e := range rec.Events() {
 		if e.Kind == tracker.Issued && e.Code == code.Whole().String() && e.Half == code.Half && !rec.Voided(e.ID) {
 			printed = max(printed, e.Issue)
 		}
 	}
+	given := 0
 	if life := rec.Life(code.Whole()); life != nil {
-		return max(printed+1, life.Issue[code.Half-1])
+		given = life.Issue[code.Half-1]
 	}
-	return printed + 1
+	return Issue{Label{Code: code}, max(printed+1, given), printed > 0 && given <= printed}
 }
 
 // MostTrials is how many trial labels are printed at once.
@@ -101,7 +124,7 @@ func NextTrials(rec *tracker.Record, n int) (out []Issue, err error) {
 		if card, ok := labels.ParseCard(t.Symbol(), StageNames(rec)); ok {
 			return nil, refuse("the stage %q of this plan has the card %s, as a trial label has: name the stage otherwise", card.Name, t.Symbol())
 		}
-		out = append(out, Issue{Label{Trial: t}, 1})
+		out = append(out, Issue{Label: Label{Trial: t}, Number: 1})
 	}
 	return out, nil
 }

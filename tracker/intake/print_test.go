@@ -26,14 +26,14 @@ func TestIssueNumbers(t *testing.T) {
 	d, c := deskAt(t, begun(t))
 	next := func() []int {
 		d.refresh()
-		all, err := IssuesOf(d.rec, []string{"1", "2/1"}, noon)
+		all, _, err := IssuesOf(d.rec, []string{"1", "2/1"}, noon)
 		if err != nil {
 			t.Fatal(err)
 		}
 		return numbers(all)
 	}
 	print := func(words ...string) {
-		all, _ := IssuesOf(d.rec, words, noon)
+		all, _, _ := IssuesOf(d.rec, words, noon)
 		c.took(t, d, Print{all, film})
 	}
 	if got := next(); !slices.Equal(got, []int{1, 1, 1}) {
@@ -48,12 +48,18 @@ func TestIssueNumbers(t *testing.T) {
 	if got := next(); !slices.Equal(got, []int{2, 3, 2}) {
 		t.Errorf("after a relabelling %v", got)
 	}
+	if all := AllIssues(d.rec); Again(all) != len(all)-1 || all[0].Again {
+		t.Errorf("%d of %d labels are printed, only that relabelled is not", Again(all), len(all))
+	}
+	if fresh, err := NewOf(AllIssues(d.rec)); err != nil || len(fresh) != 1 || fresh[0].Number != 2 {
+		t.Errorf("never printed: %v, %v", fresh, err)
+	}
 	print("1/1")
 	c.took(t, d, Void{These("last")})
 	if got := next(); !slices.Equal(got, []int{2, 3, 2}) {
 		t.Errorf("after a print was set aside %v", got)
 	}
-	if _, err := IssuesOf(d.rec, []string{"1", "99"}, noon); err == nil {
+	if _, _, err := IssuesOf(d.rec, []string{"1", "99"}, noon); err == nil {
 		t.Error("a label of nobody")
 	}
 }

@@ -14,7 +14,8 @@ import (
 // Several are the specimens that one word names together, in the order dealt.
 type Several struct {
 	Codes   []labels.Code
-	asNamed bool // one by one, as serials
+	Unused  []int // serials of a range that no specimen has
+	asNamed bool  // one by one, as serials
 }
 
 // readSeveral finds the specimens that a word of a form names together: all of
@@ -33,7 +34,9 @@ func readSeveral(rec *tracker.Record, text string, now time.Time) (Subject, bool
 			sub.Several.Codes = append(sub.Several.Codes, sp.Code.Whole())
 		}
 	}
-	_, _, sub.Several.asNamed = serialRange(sub.Text)
+	if lo, hi, ok := serialRange(sub.Text); ok {
+		sub.Several.asNamed, sub.Several.Unused = true, unused(sub.Several.Codes, lo, hi)
+	}
 	if none != "" && len(sub.Several.Codes) == 0 {
 		return sub, true, refuse("%s: no specimen of this study %s", Quoted(sub.Text), none)
 	}
@@ -59,6 +62,16 @@ func namedBy(rec *tracker.Record, text string, now time.Time) (is func(tracker.S
 		return is, "was glued up then", err
 	}
 	return ofGroup(rec, text)
+}
+
+// unused are the serials of a range that none of its codes has.
+func unused(codes []labels.Code, lo, hi int) (out []int) {
+	for serial := lo; serial <= hi; serial++ {
+		if !slices.ContainsFunc(codes, func(c labels.Code) bool { return c.Serial == serial }) {
+			out = append(out, serial)
+		}
+	}
+	return out
 }
 
 // gluedOn tells the lot that was first glued up in a time, most often a day.
@@ -196,9 +209,9 @@ func each(subjects []Subject) (all []Subject) {
 }
 
 // IssuesOf are the labels that words name, as they would be printed next: a code
-// for both halves or one half of it, or specimens named together. The error is a
-// *Refusal.
-func IssuesOf(rec *tracker.Record, words []string, now time.Time) (out []Issue, err error) {
+// for both halves or one half of it, or specimens named together; and the serials
+// of a range that no specimen has. The error is a *Refusal.
+func IssuesOf(rec *tracker.Record, words []string, now time.Time) (out []Issue, missing []int, err error) {
 	for _, text := range words {
 		specimen, half, err := rec.Resolve(text)
 		if err == nil {
@@ -207,16 +220,17 @@ func IssuesOf(rec *tracker.Record, words []string, now time.Time) (out []Issue, 
 		}
 		several, ok, refused := readSeveral(rec, text, now)
 		if refused != nil {
-			return nil, refused
+			return nil, nil, refused
 		}
 		if !ok {
-			return nil, refuse("%v", err)
+			return nil, nil, refuse("%v", err)
 		}
+		missing = append(missing, several.Several.Unused...)
 		for _, sp := range rec.Specimens() {
 			if slices.Contains(several.Several.Codes, sp.Code.Whole()) {
 				out = append(out, issuesOf(rec, sp, 0)...)
 			}
 		}
 	}
-	return out, nil
+	return out, missing, nil
 }

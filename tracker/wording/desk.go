@@ -165,6 +165,9 @@ func readAs(subjects []intake.Subject) string {
 		if s.Several != nil {
 			codes := s.Several.Codes
 			text = fmt.Sprintf("%s, %s", Plural(len(codes), "specimen"), runOf(codes))
+			if not := NotUsed(s.Several.Unused); not != "" {
+				text += " (" + not + ")"
+			}
 		}
 		texts = append(texts, fmt.Sprintf("%q is read as %s", s.Text, text))
 	}
@@ -172,6 +175,21 @@ func readAs(subjects []intake.Subject) string {
 		texts = append(texts, fmt.Sprintf("and %d more", more))
 	}
 	return strings.Join(texts, ", ")
+}
+
+// NotUsed says which serials of a range no specimen has; empty where all have one.
+func NotUsed(serials []int) string {
+	var texts []string
+	for _, n := range serials {
+		texts = append(texts, fmt.Sprint(n))
+	}
+	switch n := len(texts); {
+	case n == 0:
+		return ""
+	case n > fewCodes:
+		texts = append(texts[:fewCodes:fewCodes], fmt.Sprintf("%d more", n-fewCodes))
+	}
+	return And(texts) + " " + oneOr(len(serials), "is", "are") + " not used"
 }
 
 // runOf names codes by their ends where hardly a serial between is missing.

@@ -66,3 +66,16 @@ func LabelNames(all []intake.Label, between string) string {
 	}
 	return strings.Join(names, between)
 }
+
+// Reprinted says that of so many labels some are printed already, and what that
+// means; empty where none is.
+func Reprinted(again, of int) string {
+	const destroy = "printed before; printed again they carry a new issue number, and the old are to be destroyed"
+	switch again {
+	case 0:
+		return ""
+	case of:
+		return Counted(of, "label was ", "labels were ") + destroy
+	}
+	return fmt.Sprintf("%d of %d labels were %s; soaktag labels --new prints the other %d alone", again, of, destroy, of-again)
+}
