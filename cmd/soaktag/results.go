@@ -59,7 +59,11 @@ func (s *session) printBrief(study *tracker.Study, r strength.Report) {
 		for _, g := range several {
 			t.Row(wording.BriefRow(g, several, r, study)...)
 		}
-		s.print("%s%s\n", t, screen.Prose(wording.BriefNotes(several, r), "", ""))
+		s.print("%s%s", t, screen.Prose(wording.BriefNotes(several, r), "", ""))
+		if names := wording.NamesOf(several, study); names != "" {
+			s.print("%s", screen.Prose(names, "", ""))
+		}
+		s.print("\n")
 	}
 	if len(single) > 0 {
 		s.printBoxes(study, r)
@@ -162,7 +166,10 @@ func (s *session) printPairs(title string, said []wording.Heading, set func(pair
 	}
 	s.print("\n%s\n", title)
 	for _, h := range said {
-		s.print("  %s\n%s", h.Says, set(h.Pairs, "    "))
+		s.print("  %s\n", h.Says)
+		if len(h.Pairs) > 0 {
+			s.print("%s", set(h.Pairs, "    "))
+		}
 	}
 }
 

@@ -127,17 +127,20 @@ func inWords(c strength.Comparison) string {
 	case c.ToldApart:
 		return "Not told apart for sure: the readings differ, but " + wording.Unsure(c.Doubt) + "."
 	}
+	if l == "" {
+		return "Not told apart: " + wording.TooFewToSay + "."
+	}
 	return fmt.Sprintf("Not told apart: %s may hold anything from %s times what %s holds.", c.A, l, c.B)
 }
 
 // ratioLimits are those of a pair's ratio, to as many decimals more as show on which
-// side of 1, which is no difference, each of them lies.
+// side of 1, which is no difference, each of them lies; none that say nothing.
 func ratioLimits(c strength.Comparison) limits {
 	l := limitsOf(c.Low, c.High, three)
 	for decimals := 3; decimals < 7 && l.hidesOne(); decimals++ {
 		l = limitsOf(c.Low, c.High, func(x *float64) number { return rounded(x, decimals) })
 	}
-	return l
+	return l.unlessWide(c.Low, c.High, 1)
 }
 
 // hidesOne reports whether a limit is shown as 1.

@@ -108,7 +108,7 @@ const leastTop, mostTop = 0.1, 1e6
 func (p *dotplot) axis(top, bottom float64) {
 	u := p.s.units()
 	shown := scale{p.scale.from, p.scale.to, u.of(p.scale.top)}
-	values, decimals := shown.ticks(p.ticks)
+	values, decimals := shown.labelled(p.ticks, p.small)
 	for _, v := range values {
 		class := "grid"
 		if v == 0 {
@@ -187,6 +187,10 @@ func (p *dotplot) row(r row) {
 		height := p.height(i)
 		p.group(i, p.y+height/2)
 		p.y += height
+		for _, line := range p.below(i) {
+			p.text("over-lines", p.left, p.y+p.small*0.8, p.small, line)
+			p.y += p.small * 1.25
+		}
 	}
 	if !p.above {
 		if p.keys == 0 {

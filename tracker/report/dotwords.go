@@ -21,8 +21,32 @@ func (p *dotplot) height(i int) float64 {
 	return max(p.sub, float64(len(p.counts(i)))*p.small*1.1+4)
 }
 
-// counts are the lines of n and of what is not a plain break.
+// counts are the lines beside a row: n, and what is not a plain break unless that
+// stands below.
 func (p *dotplot) counts(i int) []string {
+	parts := p.parts(i)
+	if len(p.below(i)) > 0 {
+		parts = parts[:1]
+	}
+	return p.beside(parts)
+}
+
+func (p *dotplot) beside(parts []string) []string {
+	return folded(strings.Join(parts, ", "), p.small, p.width-p.note-p.small*0.8, mostLines)
+}
+
+// below are the lines under a row of a narrow figure, where the column beside it
+// would break them at every word.
+func (p *dotplot) below(i int) []string {
+	parts := p.parts(i)
+	if !p.above || len(p.beside(parts)) < 3 {
+		return nil
+	}
+	return folded(strings.Join(parts[1:], ", "), p.small, p.width-p.left, mostLines)
+}
+
+// parts are n and what is not a plain break.
+func (p *dotplot) parts(i int) []string {
 	g := p.s.results.Groups[i]
 	parts := []string{p.s.counted(i)}
 	switch {
@@ -48,7 +72,7 @@ func (p *dotplot) counts(i int) []string {
 	if more := p.s.notYet(g.Adhesive, g.Treatment); more > 0 {
 		parts = append(parts, fmt.Sprintf("%d not broken", more))
 	}
-	return folded(strings.Join(parts, ", "), p.small, p.width-p.note-p.small*0.8, mostLines)
+	return parts
 }
 
 // mostLines is how many lines the words of a group may have.

@@ -22,7 +22,7 @@ type finding struct {
 func (s *source) findings() (headline string, rest []finding) {
 	for i, f := range s.told() {
 		if i == 0 {
-			headline = asSentence(s.said(f, wording.Finding))
+			headline = asSentence(s.said(f, mostHeadline, wording.Finding))
 			continue
 		}
 		lead := about(f)
@@ -30,7 +30,7 @@ func (s *source) findings() (headline string, rest []finding) {
 			rest = append(rest, finding{Lead: lead})
 		}
 		last := &rest[len(rest)-1]
-		last.Says = append(last.Says, asSentence(s.said(f, wording.FindingSays)))
+		last.Says = append(last.Says, asSentence(s.said(f, mostFinding, wording.FindingSays)))
 	}
 	return headline, rest
 }
@@ -43,25 +43,40 @@ func about(f strength.Finding) string {
 	return "all"
 }
 
-// said is a finding in words, with keys instead of names where names make a
-// sentence too long, or one of the study would break it; the page has them side
-// by side. A hidden letter is none to begin with.
-func (s *source) said(f strength.Finding, word func(strength.Finding, *tracker.Study) string) string {
-	text := strings.Map(visible, word(f, s.study))
-	breaks := func(a tracker.Adhesive) bool { return wording.BreaksSentence(a.Name) }
-	if len([]rune(text)) > keysHeadline || slices.ContainsFunc(s.study.Adhesives, breaks) {
-		text = strings.Map(visible, word(f, s.byKeys()))
+// said is a finding in words that somebody reads aloud: in names, as far as that
+// makes no sentence of more letters than most. Of a longer one whom it is about and short
+// lists keep their names; others are called by their keys, which the page has
+// beside the names. A hidden letter is none to begin with.
+func (s *source) said(f strength.Finding, most int, word func(strength.Finding, *tracker.Study) string) (text string) {
+	for _, study := range []*tracker.Study{s.study, s.calling(fewOf(f)), s.calling(nil)} {
+		if text = strings.Map(visible, word(f, study)); len([]rune(text)) <= most {
+			break
+		}
 	}
 	return text
 }
 
-// byKeys is the study with adhesives that are called by their keys, where these
-// are shorter.
-func (s *source) byKeys() *tracker.Study {
+// mostNamed is how many adhesives of a long list are called by their names.
+const mostNamed = 3
+
+// fewOf are the adhesives that a finding is about, without long lists.
+func fewOf(f strength.Finding) []string {
+	named := []string{f.Group.Adhesive}
+	for _, list := range [][]string{f.Who, f.Ties, f.Than} {
+		if len(list) <= mostNamed {
+			named = append(named, list...)
+		}
+	}
+	return named
+}
+
+// calling is the study with adhesives called by their keys, where these are
+// shorter, except some.
+func (s *source) calling(named []string) *tracker.Study {
 	study := *s.study
 	study.Adhesives = slices.Clone(study.Adhesives)
 	for i, a := range study.Adhesives {
-		if len(a.Name) > len(a.Key)+2 {
+		if len(a.Name) > len(a.Key)+2 && !slices.Contains(named, a.Key) {
 			study.Adhesives[i].Name = ""
 		}
 	}

@@ -9,6 +9,7 @@ import (
 	"soaktag/schedule"
 	"soaktag/tracker/stat"
 	"soaktag/tracker/strength"
+	"soaktag/tracker/wording"
 )
 
 // A number is shown rounded and kept exact beside it, for other programs.
@@ -82,6 +83,7 @@ func three(x *float64) number {
 type limits struct {
 	Low, High number
 	Cut       bool
+	Wide      bool // they say nothing, and are not shown
 }
 
 // belowZero explains limits that are cut.
@@ -98,6 +100,19 @@ func limitsOf(low, high *float64, write func(*float64) number) limits {
 	return l
 }
 
+// unlessWide says of limits around a value that they say nothing, where that is so.
+func (l limits) unlessWide(low, high *float64, value float64) limits {
+	if strength.SayNothing(low, high, value) {
+		l.Wide, l.Cut = true, false
+	}
+	return l
+}
+
+// ofRatio are the limits of a ratio.
+func ofRatio(low, high *float64, write func(*float64) number) limits {
+	return limitsOf(low, high, write).unlessWide(low, high, 1)
+}
+
 // towards leaves what limits say of a bound: for AtMost the upper one, for
 // AtLeast the lower one, none where the truth may lie on either side.
 func (l limits) towards(bound stat.Bound) limits {
@@ -110,9 +125,14 @@ func (l limits) towards(bound stat.Bound) limits {
 	return l
 }
 
+// Shows is what stands in place of limits that say nothing.
+func (l limits) Shows() string { return map[bool]string{true: wording.TooFewToSay}[l.Wide] }
+
 // text writes limits for a sentence; empty where there are none.
 func (l limits) text() string {
 	switch low, high := l.Low.Exact != "", l.High.Exact != ""; {
+	case l.Wide:
+		return ""
 	case low && high:
 		return l.Low.Shown + " to " + l.High.Shown
 	case low:

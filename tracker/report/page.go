@@ -283,6 +283,9 @@ func (s *source) groupRow(r row, i int) groupRow {
 	if g.N-g.LeftOut > 1 { // of one specimen there is nothing but itself
 		out.SurvivorsLimits = u.limits(g)
 		out.Fitted, out.FittedLimits = u.stress(g.Fitted), limitsOf(g.FittedLow, g.FittedHigh, u.stress)
+		if g.Fitted != nil {
+			out.FittedLimits = out.FittedLimits.unlessWide(g.FittedLow, g.FittedHigh, *g.Fitted)
+		}
 		out.LowerBound = u.stress(g.LowerBound)
 	}
 	if s.solid(r.Key) {

@@ -26,13 +26,13 @@ type retentionRow struct {
 
 func newRetention(r strength.Retention) retentionRow {
 	row := retentionRow{R: r, Sign: share(r.Bound), Ratio: percent(r.Ratio), Paired: percent(r.PairedRatio),
-		Limits: limitsOf(r.Low, r.High, percent).towards(r.Bound), Pair: limitsOf(r.PairedLow, r.PairedHigh, percent).towards(r.Bound),
+		Limits: ofRatio(r.Low, r.High, percent).towards(r.Bound), Pair: ofRatio(r.PairedLow, r.PairedHigh, percent).towards(r.Bound),
 		Reasons: reasonsText(r.Reasons)}
 	row.Stands = r.Comparable && r.Ratio != nil
 	if row.Fieller = limitsOf(r.FiellerLow, r.FiellerHigh, percent); row.Fieller.text() == "" {
 		row.FiellerShape = string(r.FiellerShape)
 	}
-	row.Fieller = row.Fieller.towards(r.Bound)
+	row.Fieller = row.Fieller.unlessWide(r.FiellerLow, r.FiellerHigh, 1).towards(r.Bound)
 	if !row.Stands && row.Reasons == "" {
 		row.Reasons = "no number follows from these specimens"
 	}
@@ -91,7 +91,7 @@ func (s *source) addRetention(p *page, o order) {
 		if r.Stands && (r.Limits.Cut || r.Pair.Cut || r.Fieller.Cut) {
 			p.RetentionCut = belowZero
 		}
-		p.Fieller = p.Fieller || r.Stands && (r.Fieller.text() != "" || r.FiellerShape != "")
+		p.Fieller = p.Fieller || r.Stands && (r.Fieller.Wide || r.Fieller.text() != "" || r.FiellerShape != "")
 	}
 	narrow := narrowForm()
 	narrow.left, narrow.right = 74, 244

@@ -8,13 +8,13 @@ import (
 )
 
 // A slide must be taken in at a glance, whatever the names are. So its headline
-// gets smaller type from a length on; one that is longer still says keys
+// gets smaller type from a length on; one that is longer still says some keys
 // instead of names, which the figure has side by side, and then ends early.
 const (
 	longHeadline   = 110 // letters, smaller type from here on
 	longerHeadline = 180 // type that is smaller still
-	keysHeadline   = 240 // keys instead of names
-	mostHeadline   = 300
+	mostHeadline   = 300 // some keys instead of names from here on
+	mostFinding    = 420 // of a finding on the page, where there is more room
 	mostTitle      = 90
 )
 
@@ -31,7 +31,7 @@ func headlineSize(text string) string {
 
 // headlined is a finding as a sentence that is short enough for a slide.
 func (s *source) headlined(f strength.Finding, word func(strength.Finding, *tracker.Study) string) string {
-	return cutShort(asSentence(s.said(f, word)), mostHeadline)
+	return cutShort(asSentence(s.said(f, mostHeadline, word)), mostHeadline)
 }
 
 // cutShort ends a text early: at the end of a sentence, or of a part that can

@@ -211,6 +211,17 @@ func (s scale) at(x float64) float64 {
 	return s.from + (s.to-s.from)*min(x/s.top, 1)
 }
 
+// labelled are ticks that stand far enough apart for their numbers.
+func (s scale) labelled(most int, size float64) (values []float64, decimals int) {
+	for ; ; most-- {
+		values, decimals = s.ticks(most)
+		widest := letters([]rune(fixed(values[len(values)-1], decimals))) + 1 // and a gap
+		if most <= 3 || widest*size*letterWidth <= s.at(values[1])-s.at(0) {
+			return values, decimals
+		}
+	}
+}
+
 // ticks are round values from 0 up, not many more than asked for (at least 3),
 // and the decimals that they need.
 func (s scale) ticks(most int) (values []float64, decimals int) {

@@ -136,10 +136,11 @@ func (b briefer) kept(t *tallied, r strength.Retention) {
 	}
 }
 
-// nominal counts the strengths on nominal area.
+// nominal counts the strengths on nominal area, at least and exact alike, as the
+// mark of odd specimens does.
 func (b briefer) nominal() (n int) {
 	for _, s := range b.Specimens {
-		if s.Nominal && s.Survived() {
+		if slices.ContainsFunc(s.Marks, func(m strength.Mark) bool { return m.Rule == strength.NominalArea }) {
 			n++
 		}
 	}
@@ -278,6 +279,18 @@ func briefMakeup(g strength.Group, kept []strength.Retention, study *tracker.Stu
 		parts = append(parts, text)
 	}
 	return strings.Join(parts, ", ")
+}
+
+// NamesOf says what the keys of a table stand for, where a name says more.
+func NamesOf(groups []strength.Group, study *tracker.Study) string {
+	var names []string
+	for _, a := range study.Adhesives {
+		of := func(g strength.Group) bool { return g.Adhesive == a.Key }
+		if a.Name != "" && a.Name != a.Key && slices.ContainsFunc(groups, of) {
+			names = append(names, a.Key+": "+a.Name)
+		}
+	}
+	return strings.Join(names, "; ")
 }
 
 // BriefNotes explain the signs in a table of BriefRows, those that are there.

@@ -5,6 +5,7 @@ import (
 
 	"soaktag/tracker/quantity"
 	"soaktag/tracker/stat"
+	"soaktag/tracker/strength"
 )
 
 // What stands in a cell of a text table; "-" for what is not known.
@@ -39,6 +40,17 @@ func interval(low, high *float64, write func(*float64) string) string {
 		return "-"
 	}
 	return write(low) + " to " + write(high)
+}
+
+// TooFewToSay stands in place of limits that say nothing; see strength.SayNothing.
+const TooFewToSay = "too few to say"
+
+// ofRatio writes the limits of a ratio, unless they say nothing.
+func ofRatio(low, high *float64, write func(*float64) string) string {
+	if strength.SayNothing(low, high, 1) {
+		return TooFewToSay
+	}
+	return interval(low, high, write)
 }
 
 // aboveZero writes an interval of strengths, none of which is below 0: there it

@@ -39,7 +39,32 @@ func PairsOf(all []strength.Comparison) (p Pairs) {
 			p.Together = under(p.Together, strings.Join(append([]string{c.Treatment}, noted(c)...), ": "), pair)
 		}
 	}
+	for i := range p.Together {
+		p.Together[i] = theRest(p.Together[i], all)
+	}
 	return p
+}
+
+// mostListed is how many pairs of which nothing more is said are listed one by one.
+const mostListed = 6
+
+// theRest counts the many pairs of a treatment that are not told apart and of which
+// nothing more is said: every other pair of it stands elsewhere.
+func theRest(h Heading, all []strength.Comparison) Heading {
+	of := 0
+	for _, c := range all {
+		if c.Treatment == h.Says {
+			of++
+		}
+	}
+	switch n := len(h.Pairs); {
+	case of == 0 || n <= mostListed:
+		return h
+	case n == of:
+		return Heading{Says: fmt.Sprintf("%s: all %d pairs", h.Says, n)}
+	default:
+		return Heading{Says: fmt.Sprintf("%s: the other %d of %d pairs", h.Says, n, of)}
+	}
 }
 
 // apart is a pair with its ratio, and below it in which ways it is not told apart,

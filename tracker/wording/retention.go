@@ -12,8 +12,8 @@ import (
 // stands in place of numbers. None that is not comparable is given: the reasons
 // are, below.
 func RetentionRow(r strength.Retention, paired bool) []string {
-	left, limits, why := bounded(r.Bound, Percent(r.Ratio)), interval(r.Low, r.High, Percent), ""
-	pairs := []string{bounded(r.Bound, Percent(r.PairedRatio)), interval(r.PairedLow, r.PairedHigh, Percent), fmt.Sprint(r.Pairs)}
+	left, limits, why := bounded(r.Bound, Percent(r.Ratio)), ofRatio(r.Low, r.High, Percent), ""
+	pairs := []string{bounded(r.Bound, Percent(r.PairedRatio)), ofRatio(r.PairedLow, r.PairedHigh, Percent), fmt.Sprint(r.Pairs)}
 	switch {
 	case r.Ratio != nil && *r.Ratio == 0:
 		left, limits, why, pairs = "0", "", "all fell apart", []string{"", "", ""}

@@ -99,7 +99,7 @@ func KeptWithout(r strength.Retention) string {
 		left = phrase + " " + Percent(r.RatioWithout)
 	}
 	text += fmt.Sprintf("; without %s %s %%", themOrIt(r.Stragglers), left)
-	if limits := interval(r.LowWithout, r.HighWithout, Percent); limits != "-" && r.Bound == stat.Exact {
+	if limits := ofRatio(r.LowWithout, r.HighWithout, Percent); limits != "-" && r.Bound == stat.Exact {
 		text += " (" + limits + ")"
 	}
 	return text
