@@ -15,6 +15,18 @@ const doubleScan = time.Minute
 // writtenLate is how long after the fact a typed entry counts as written up later.
 const writtenLate = time.Hour
 
+// WrittenUp reports whether an event was written down well after it happened, and
+// by how much: by a person or from a table, not from a photograph, which was taken
+// on the spot.
+func (e Event) WrittenUp() (by time.Duration, late bool) {
+	happened := e.Kind == Staged || e.Kind == Tried || e.Kind == Ended
+	if !happened || e.At.IsZero() || e.Via == "photo" && e.At.Exact() {
+		return 0, false
+	}
+	by = e.Recorded.Sub(e.At.Mid())
+	return by, by > writtenLate
+}
+
 // A folder lives one life, fact by fact.
 type folder struct {
 	record *Record

@@ -60,12 +60,8 @@ func (s *session) printHistory(v view, sp tracker.Specimen, doc tables.History) 
 		s.print("its halves were re-glued as %s\n", strings.Join(doc.Specimen.Children, ", "))
 	}
 	s.printEvents(v, sp, doc)
-	var told []string
-	for _, m := range doc.Marks {
-		if line := asksOrNot(m) + "  " + m.Text + spelled("; accepted: ", string(m.Accepted)); !slices.Contains(told, line) {
-			told = append(told, line)
-			s.print("%s\n", line)
-		}
+	for _, line := range wording.LifeMarks(v.rec.Life(sp.Code).Marks, v.rec.History(sp.Code)) {
+		s.print("%s\n", line)
 	}
 	if next := doc.Specimen.Next; next != "" {
 		s.print("next: %s%s\n", next, wording.Again(v.rec.Life(sp.Code)))
@@ -94,13 +90,6 @@ func (s *session) printEvents(v view, sp tracker.Specimen, doc tables.History) {
 	if first >= 0 {
 		s.hint("soaktag export DIR writes the photographs, as DIR/photos/%s...", doc.Events[first].Photo[:shortSum])
 	}
-}
-
-func asksOrNot(m tables.RecordMark) string {
-	if m.Asks {
-		return "asks "
-	}
-	return "noted"
 }
 
 // dummyHistory tells what was done to dummies.

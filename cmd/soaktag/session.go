@@ -138,6 +138,9 @@ func (s *session) record(c *cli.Context, db *store.DB) (*tracker.Record, error) 
 	if c.Command.Name == "due" || s.file != "" {
 		return rec, nil // which says so itself, in full; or it was said when the study was opened before
 	}
+	if c.IsSet("at") || c.Command.Name == "import" {
+		return rec, nil // a notebook is written up: what is late today is not asked there
+	}
 	if !c.IsSet("as-of") {
 		s.warnDue(rec.Due(now))
 	} else {

@@ -173,7 +173,13 @@ func (f Exchange) take(d *Desk, out *Outcome) (err error) {
 	if err != nil {
 		return err
 	}
-	return d.amended(out, fact, Exchanged{fact})
+	if err := d.amended(out, fact, Exchanged{fact}); err != nil {
+		return err
+	}
+	if e, _ := d.rec.Event(fact.ID); e.Until.IsZero() {
+		out.add(Advised{StillExchanged{e}})
+	}
+	return nil
 }
 
 func (d *Desk) exchanged(out *Outcome, f Exchange) (fact tracker.Event, err error) {

@@ -103,6 +103,7 @@ func (d *Desk) keep(out *Outcome, events ...tracker.Event) error {
 		return err
 	}
 	out.add(Marked{marksOf(verdicts)})
+	sayExchanged(out, d.rec, marksOf(verdicts))
 	return nil
 }
 

@@ -30,6 +30,10 @@ func (f Rows) take(d *Desk, out *Outcome) (err error) {
 		return err
 	}
 	out.add(said)
+	if other, marks := f.exchangees(after, events); other.Events > 0 {
+		out.add(other)
+		sayExchanged(out, after, marks)
+	}
 	if n := openMarks(after); n > 0 {
 		out.add(AsksSince{n, before, f.Dry})
 	}

@@ -139,6 +139,7 @@ func (d *Desk) scanned(out *Outcome, items []item) error {
 func (d *Desk) told(out *Outcome, verdicts []tracker.Verdict) error {
 	d.tally.Recorded += len(verdicts)
 	out.add(Recorded{verdicts}, Marked{marksOf(verdicts)})
+	sayExchanged(out, d.rec, marksOf(verdicts))
 	open, err := d.ask(out, openOf(verdicts))
 	if open {
 		out.add(LeftOpen{})

@@ -21,7 +21,7 @@ const mostAlike = 3
 // differ in nothing else one line, where the first of them stood.
 func RecordedAll(verdicts []tracker.Verdict, zone *time.Location) (lines []string) {
 	rest := func(v tracker.Verdict) string {
-		if v.Specimen == nil || v.Event.Half != 0 {
+		if v.Specimen == nil || v.Event.Half != 0 || otherLabel(v) {
 			return "" // no two of these are alike
 		}
 		asks := slices.ContainsFunc(v.Marks, tracker.Mark.Open)

@@ -29,6 +29,8 @@ func amendment(n intake.Note, zone *time.Location) []Sentence {
 		return []Sentence{exchanged(n.Event, zone)}
 	case intake.Explained:
 		return []Sentence{explained(n.Event, zone)}
+	case intake.TakenForOther:
+		return []Sentence{takenForOther(n)}
 	case intake.AsksNow:
 		return append(marks(n.Marks), advise("kept, and asks now: put it right with soaktag amend, or "+AcceptCommand(n.Marks)))
 	case intake.NoHalves:
@@ -87,6 +89,22 @@ func countsAgain(back []tracker.Event, zone *time.Location) []Sentence {
 
 func exchanged(e tracker.Event, zone *time.Location) Sentence {
 	return answer("exchanged  %s and %s  from %s%s: %s", e.Code, e.Other, Span(e.At, zone), untilText(e.Until, zone), e.Reason)
+}
+
+// takenForOther counts what a table says under exchanged labels.
+func takenForOther(n intake.TakenForOther) Sentence {
+	var pairs []string
+	for _, c := range n.Codes[:min(len(n.Codes), fewCodes)] {
+		pairs = append(pairs, c.Read+" sat on "+c.Is)
+	}
+	if more := len(n.Codes) - len(pairs); more > 0 {
+		pairs = append(pairs, fmt.Sprintf("and %d more", more))
+	}
+	are := Counted(n.Events, "of these events is", "of these events are")
+	if n.Dry {
+		are = fmt.Sprintf("%d of these events would be", n.Events)
+	}
+	return warn("%s taken for the other specimen, since two labels were exchanged then: %s", are, strings.Join(pairs, ", "))
 }
 
 func explained(e tracker.Event, zone *time.Location) Sentence {
@@ -171,6 +189,9 @@ func amendHelp(h intake.Help) string {
 		return planFirst(h)
 	case intake.ChangeTheFile:
 		return fmt.Sprintf("change the file, see what it means with soaktag check %s, and amend again", ShellWord(h.Name))
+	case intake.StillExchanged:
+		return fmt.Sprintf("every entry under %s or %s of then or later is taken for the other specimen; if the labels were put right since: soaktag amend correct %d until=TIME --reason \"why\"",
+			h.Exchange.Code, h.Exchange.Other, h.Exchange.Seq)
 	case intake.VoidAndExchange:
 		return fmt.Sprintf("to say when it ended: soaktag amend void %d --reason \"why\", then exchange again with --from and --until", h.Event)
 	}

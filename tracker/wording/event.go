@@ -3,6 +3,7 @@ package wording
 import (
 	"cmp"
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 	"unicode"
@@ -13,7 +14,27 @@ import (
 
 // Recorded says what was committed, and what comes next.
 func Recorded(v tracker.Verdict, zone *time.Location) string {
-	return "recorded  " + Whom(v.Event) + recordedWhat(v, zone)
+	return "recorded  " + Whom(v.Event) + thatIs(v) + recordedWhat(v, zone)
+}
+
+// thatIs names the specimen that a code stood for, where it was the label of
+// another.
+func thatIs(v tracker.Verdict) string {
+	if !otherLabel(v) {
+		return ""
+	}
+	return " (that is " + Code(v.Specimen.Code.Whole().String(), v.Event.Half) + ")"
+}
+
+// otherLabel reports whether a code stood for a specimen that has another.
+func otherLabel(v tracker.Verdict) bool {
+	return v.Specimen != nil && slices.ContainsFunc(v.Marks, func(m tracker.Mark) bool {
+		switch m.About.(type) {
+		case tracker.Swapped, tracker.Explained:
+			return true
+		}
+		return false
+	})
 }
 
 // recordedWhat is what happened to whom, when, and what comes next.
@@ -23,7 +44,11 @@ func recordedWhat(v tracker.Verdict, zone *time.Location) string {
 		text += " by the clock of " + v.Event.Device
 	}
 	if v.Next != nil {
-		text += "  next: " + Next(*v.Next, zone)
+		next := *v.Next
+		if _, late := v.Event.WrittenUp(); late { // nobody is late with what a notebook says of then
+			next.State = schedule.Ongoing
+		}
+		text += "  next: " + Next(next, zone)
 	}
 	return text
 }
