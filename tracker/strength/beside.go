@@ -21,6 +21,7 @@ const (
 	OneBroke                           // one value, and another bore MPa unbroken
 	Unbroken                           // bore MPa, and did not break
 	HeldMore                           // those of it that held read MPa
+	MoreWithout                        // reads MPa where those that drifted are left out of both
 )
 
 // Alike limits a "best" to those among whom it can be meant.
@@ -66,9 +67,19 @@ func (b *Beside) inOrder(best Group, tie, same bool) {
 		b.elsewhere(best)
 	case tie && bore > mean:
 		b.How, b.MPa = Unbroken, bore
+	case same && best.MeanWithout != nil && g.MeanSurvivors != nil && g.withoutStrays() > *best.MeanWithout:
+		b.How, b.MPa = MoreWithout, g.withoutStrays()
 	case same && g.FellApart > 0 && g.MeanSurvivors != nil && *g.MeanSurvivors > mean:
 		b.How, b.MPa = HeldMore, *g.MeanSurvivors
 	}
+}
+
+// withoutStrays is the mean of survivors that did not drift.
+func (g Group) withoutStrays() float64 {
+	if g.MeanWithout != nil {
+		return *g.MeanWithout
+	}
+	return *g.MeanSurvivors
 }
 
 // outside looks at one without a place in the order.

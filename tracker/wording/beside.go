@@ -68,6 +68,9 @@ func (t teller) besides(b strength.Beside) string {
 		held := len(b.Group.Survivors())
 		return fmt.Sprintf("the %d of %d of %s that held read %s", held, held+b.Group.FellApart, who, t.stress(b.MPa))
 	}
+	if b.How == strength.MoreWithout {
+		return fmt.Sprintf("without those that drifted %s reads %s", who, t.stress(b.MPa))
+	}
 	return fmt.Sprintf("%s bore %s unbroken", who, t.stress(b.MPa))
 }
 
