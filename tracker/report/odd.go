@@ -65,7 +65,7 @@ func marksOf(sp strength.Specimen) (marks []told) {
 		marks = append(marks, told{m.Rule, wording.StrengthMark(m)})
 	}
 	if sp.Provisional {
-		marks = append(marks, told{"provisional", "provisional: its fracture faces have not been read"})
+		marks = append(marks, told{"provisional", wording.Provisional(sp)})
 	}
 	return marks
 }

@@ -134,7 +134,7 @@ func (s *source) cannotCensored() (out []string) {
 		}
 	}
 	if n := s.tally(func(sp strength.Specimen) bool { return sp.Provisional }); n > 0 {
-		say("For certain, how much wood tore in %s: it was judged at the break only, and the fracture faces have not been read since.", wording.Plural(n, "specimen"))
+		say("For certain, how much wood tore in %s: it was judged at the break, and not both fracture faces have been read since.", wording.Plural(n, "specimen"))
 	}
 	return out
 }

@@ -52,6 +52,7 @@ type Finding struct {
 	Beside  []Beside // who was there as well, and may be better
 	ByZeros bool     // it is best, or highest, because what fell apart counts as 0
 	N, Of   int
+	Halved  int    // of N, those of which 1 of 2 halves is read
 	Each    int    // bonded blocks of every one of Who; 0 where they have unlike numbers
 	Blocks  bool   // several specimens come from one of them
 	Hides   Hidden // what may hide a difference

@@ -42,7 +42,7 @@ func provisional(all []Specimen) []Finding {
 	if n == 0 {
 		return nil
 	}
-	return []Finding{{Kind: FacesToCome, N: n, Of: len(survivors)}}
+	return []Finding{{Kind: FacesToCome, N: n, Of: len(survivors), Halved: len(filter(survivors, Specimen.HalfRead))}}
 }
 
 // alone reports whether there is one specimen of each kind, and no more to come.

@@ -14,9 +14,10 @@ import (
 // in its place; wood failure at or above the
 // plan's limit makes it a lower bound. With none separated the highest reading
 // is one, under the outcome of its try. A try that bottomed out gives no
-// reading. Wood failure is the mean of the halves whose faces were read, which
-// supersedes what was judged at the break. The result is provisional from a
-// separated try until at least one face has been read.
+// reading. Wood failure is what was judged at the break until both halves were
+// read, whose mean supersedes it; where the break gave none, that of the half
+// that was read. The result is provisional from a separated try until both
+// halves have been read.
 func Of(study *tracker.Study, life *tracker.Life) Specimen {
 	s := Specimen{Code: life.Specimen.Code.Whole().String(), Name: Text(life.Specimen.Name),
 		Adhesive: life.Specimen.Adhesive, Treatment: life.Specimen.Treatment, Board: Text(life.Specimen.Board),
@@ -75,7 +76,12 @@ func (b breaker) fellApart(t tracker.TryAt) {
 func (b breaker) broke(t tracker.TryAt) {
 	s := b.specimen
 	s.Outcome, s.Bound = Broke, stat.Exact
-	s.Provisional = b.life.Halves[0] == nil && b.life.Halves[1] == nil && !solidWood(b.study, s.Adhesive)
+	for _, half := range b.life.Halves {
+		if half != nil {
+			s.HalvesRead++
+		}
+	}
+	s.Provisional = s.HalvesRead < len(b.life.Halves) && !solidWood(b.study, s.Adhesive)
 	b.wood(t.Try)
 	if b.woodLimited() {
 		s.Outcome, s.Bound = WoodLimited, stat.AtLeast
@@ -126,7 +132,8 @@ func (b breaker) highest() {
 	b.load(*best)
 }
 
-// wood takes wood failure and mode from the faces, else from the break.
+// wood takes wood failure and mode from the faces of both halves, else from the
+// break, else from one half.
 func (b breaker) wood(t tracker.Try) {
 	b.specimen.WoodFailure, b.specimen.Mode = percent(t.WoodFailure), Text(t.Mode)
 	sum, n, mode := 0.0, 0, ""
@@ -136,11 +143,12 @@ func (b breaker) wood(t tracker.Try) {
 			mode = join(mode, f.Mode)
 		}
 	}
-	if n > 0 {
+	both := n == len(b.life.Halves)
+	if n > 0 && (both || b.specimen.WoodFailure == nil) {
 		mean := sum / float64(n)
 		b.specimen.WoodFailure = &mean
 	}
-	if mode != "" {
+	if mode != "" && (both || b.specimen.Mode == "") {
 		b.specimen.Mode = Text(mode)
 	}
 }

@@ -62,12 +62,16 @@ type Specimen struct {
 	Mode        Text
 	Rig         Text
 	State       Text
-	Provisional bool // separated, and no fracture face read yet
+	Provisional bool // separated, and not both fracture faces read yet
+	HalvesRead  int  // of a separated one: 0 to 2
 	Nominal     bool
 	Marks       []Mark
 
 	block string
 }
+
+// HalfRead reports whether s is provisional for want of one half only.
+func (s Specimen) HalfRead() bool { return s.Provisional && s.HalvesRead == 1 }
 
 // Called is the person's own name for s, else its code.
 func (s Specimen) Called() string {

@@ -90,6 +90,15 @@ func TestFacesSupersedeTheBreak(t *testing.T) {
 	if s := strength.Of(loft(), l); !s.Provisional || s.Outcome != strength.WoodLimited {
 		t.Errorf("before faces: %+v", s)
 	}
+	l.Halves = [2]*tracker.Faces{{WoodFailure: 60, Mode: "mixed"}}
+	if s := strength.Of(loft(), l); !s.HalfRead() || s.Outcome != strength.WoodLimited || *s.WoodFailure != 100 {
+		t.Errorf("one half read: %+v, wood %v", s, *s.WoodFailure)
+	}
+	l.Tries[0].WoodFailure = nil
+	if s := strength.Of(loft(), l); !s.HalfRead() || *s.WoodFailure != 60 || s.Mode != "mixed" {
+		t.Errorf("one half read, nothing judged at the press: %+v, wood %v", s, *s.WoodFailure)
+	}
+	l.Tries[0].WoodFailure = ptr(100)
 	l.Halves = [2]*tracker.Faces{{WoodFailure: 90, Mode: "SF"}, {WoodFailure: 60, Mode: "mixed"}}
 	s := strength.Of(loft(), l)
 	if s.Provisional || s.Outcome != strength.Broke || *s.WoodFailure != 75 || s.Mode != "SF, mixed" {

@@ -31,6 +31,7 @@ func (k WarningKind) OfFit() bool { return k == FarBelow || k == Fragile || k ==
 type Warning struct {
 	Kind    WarningKind
 	N, Of   int
+	Halved  int // of N, those of which 1 of 2 halves is read
 	MPa     float64
 	Scatter float64 // coefficient of variation that was assumed for MPa
 }
@@ -46,7 +47,7 @@ func (g *Group) warn() {
 	g.warnIf(g.SDSurvivors != nil && g.Low == nil, Warning{Kind: NoWidth})
 	g.warnCount(Zeros, g.FellApart)
 	g.warnCount(TakenOut, g.LeftOut)
-	g.warnCount(FacesUnread, g.tally(func(s Specimen) bool { return s.Provisional }))
+	g.warnFaces(g.tally(func(s Specimen) bool { return s.Provisional }))
 	g.warnCount(OnNominal, g.tally(func(s Specimen) bool { return s.Nominal && s.Survived() }))
 	g.warnCount(NoStress, g.Broke+g.WoodLimited-survivors)
 	g.warnIf(g.Blocks < len(readings(g.Survivors())), Warning{Kind: FewBlocks, N: g.Blocks})
@@ -56,6 +57,10 @@ func (g *Group) warnIf(when bool, w Warning) {
 	if when {
 		g.Warnings = append(g.Warnings, w)
 	}
+}
+
+func (g *Group) warnFaces(n int) {
+	g.warnIf(n > 0, Warning{Kind: FacesUnread, N: n, Of: g.N, Halved: g.tally(Specimen.HalfRead)})
 }
 
 func (g *Group) warnCount(kind WarningKind, n int) {

@@ -25,7 +25,7 @@ func resultTable(r strength.Report) table {
 		words("failure_mode", "failure mode", func(x s) string { return string(x.Mode) }),
 		words("rig", "rig it was broken on", func(x s) string { return string(x.Rig) }),
 		words("state", "state at break", func(x s) string { return string(x.State) }),
-		truth("provisional", "fracture faces are not read yet", func(x s) bool { return x.Provisional }),
+		truth("provisional", "not both fracture faces are read yet", func(x s) bool { return x.Provisional }),
 		truth("nominal_area", "on the plan's area, not a measured one", func(x s) bool { return x.Nominal }),
 		words("marks", "what a reader must know", func(x s) string { return marks(x.Marks) }),
 	}, r.Specimens)

@@ -39,7 +39,7 @@ type Specimen struct {
 	Mode        strength.Text    `json:"failure_mode"`
 	Rig         strength.Text    `json:"rig"`
 	State       strength.Text    `json:"state"`
-	Provisional bool             `json:"provisional"` // separated, and no fracture face read yet
+	Provisional bool             `json:"provisional"` // separated, and not both fracture faces read yet
 	Nominal     bool             `json:"nominal_area"`
 	Marks       []Mark           `json:"marks"`
 }

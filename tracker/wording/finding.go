@@ -46,9 +46,20 @@ func FindingSays(f strength.Finding, study *tracker.Study) string {
 	case strength.NotAlike:
 		return fmt.Sprintf("not as planned (%s) and not alike: the groups went from %s to %s", inDays(f.Planned), inDays(f.Length), inDays(f.Longest))
 	case strength.FacesToCome:
-		return fmt.Sprintf("%d of %d are provisional: what tore is as judged at the press, the dry faces are not read yet", f.N, f.Of)
+		return fmt.Sprintf("%d of %d are provisional: what tore is as judged at the press, the dry faces are not read yet%s", f.N, f.Of, halved(f.Halved, f.N))
 	}
 	return t.ofTreatment()
+}
+
+// halved says of how many of n, whose faces are to be read, one half is.
+func halved(one, n int) string {
+	switch one {
+	case 0:
+		return ""
+	case n:
+		return " (1 of 2 halves read)"
+	}
+	return fmt.Sprintf(" (of %d of them 1 of 2 halves read)", one)
 }
 
 // A teller puts a finding about a study into words.

@@ -111,6 +111,7 @@ var sayings = []struct {
 		"cure: 16.5 d for all instead of 14 d: the ranking stands, the name of the plan does not"},
 	{strength.Finding{Kind: strength.NotAlike, Interval: "clamp", Planned: 24 * time.Hour, Length: 20 * time.Hour, Longest: 3 * schedule.Day},
 		"clamp: not as planned (1 d) and not alike: the groups went from 20 h to 3 d"},
+	{strength.Finding{Kind: strength.FacesToCome, N: 2, Of: 8, Halved: 1}, "2 of 8 are provisional: what tore is as judged at the press, the dry faces are not read yet (of 1 of them 1 of 2 halves read)"},
 	{strength.Finding{Kind: strength.FacesToCome, N: 2, Of: 8}, "2 of 8 are provisional: what tore is as judged at the press, the dry faces are not read yet"},
 }
 

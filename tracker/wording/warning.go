@@ -39,7 +39,7 @@ func warning(w strength.Warning, units quantity.System, withZeros string) string
 	case strength.NoMaximum:
 		return "no fit: the readings set no finite maximum"
 	}
-	return fmt.Sprintf("%d of %d %s", w.N, w.Of, someOfGroup(w.Kind, withZeros))
+	return fmt.Sprintf("%d of %d %s%s", w.N, w.Of, someOfGroup(w.Kind, withZeros), halved(w.Halved, w.N))
 }
 
 // someOfGroup says what is so of some of a group.
@@ -63,6 +63,14 @@ func someOfGroup(kind strength.WarningKind, withZeros string) string {
 		return "broke without a reading that gives a stress: left out of the mean"
 	}
 	return fmt.Sprintf("warning %d", kind)
+}
+
+// Provisional says of a specimen that is provisional how far its faces are read.
+func Provisional(sp strength.Specimen) string {
+	if sp.HalfRead() {
+		return "provisional: 1 of 2 halves read"
+	}
+	return "provisional: its fracture faces have not been read"
 }
 
 // StrengthMark says what a reader of a strength must know: a mark of the record
