@@ -4,7 +4,6 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"soaktag/cmd/soaktag/internal/screen"
-	"soaktag/schedule"
 	"soaktag/tracker"
 	"soaktag/tracker/tables"
 	"soaktag/tracker/wording"
@@ -62,14 +61,14 @@ func (s *session) printInterval(iv tracker.IntervalDrift) {
 }
 
 func groupTable(iv tracker.IntervalDrift) *screen.Table {
-	t := screen.NewTable("adhesive", "treatment", ">n", ">lasted", ">drift", ">against the rest", "")
+	t := screen.NewTable("adhesive", "treatment", ">n", ">median lasted", ">drift", ">against the rest", "")
 	t.Indent = "  "
 	for _, g := range iv.Groups {
 		beside := "-"
 		if g.Judged {
 			beside = wording.Signed(g.Differential)
 		}
-		t.Row(g.Adhesive, g.Treatment, count(g.N), schedule.Short(g.Length), wording.Signed(g.Drift), beside, wording.GroupDrift(iv, g))
+		t.Row(g.Adhesive, g.Treatment, count(g.N), wording.ToMinute(g.Length), wording.Signed(g.Drift), beside, wording.GroupDrift(iv, g))
 	}
 	return t
 }

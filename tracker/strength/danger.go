@@ -16,6 +16,11 @@ type Danger struct {
 	Others  int           // of the others that still go on, and could be held to the same
 	Code    string        // of the first that goes on
 	Left    time.Duration // until the last ones leave their limit; 0 where they have
+
+	Ends      schedule.Stage // what ends the interval
+	Ran       time.Duration  // how long it has run for those that go on past their limit; with none, lasted for the group
+	OthersRan time.Duration  // and for the others; 0 where there are none
+	Alike     time.Time      // when the group will have as much as the others; zero where it has, or none goes on
 }
 
 // InDanger lists what is in danger at an instant, in plan order; nothing where all
@@ -30,7 +35,9 @@ func InDanger(rec *tracker.Record, now time.Time) (out []Danger) {
 			raw, ended := d.Within(study, t.Key), d.IfEnded(study, t.Key)
 			for _, g := range ended.Groups {
 				if a := study.Adhesive(g.Adhesive); a != nil && !a.SolidWood {
-					out = append(out, endangered(raw, ended, g, a.CuresInWater)...)
+					for _, danger := range endangered(raw, ended, g, a.CuresInWater) {
+						out = append(out, danger.beside(study, ended, g, now))
+					}
 				}
 			}
 		}
@@ -65,10 +72,38 @@ func endangered(raw, ended tracker.IntervalDrift, g tracker.GroupDrift, curesInW
 	return nil
 }
 
+// beside is a danger with how long the interval lasts for its group and for the others.
+func (d Danger) beside(study *tracker.Study, ended tracker.IntervalDrift, g tracker.GroupDrift, now time.Time) Danger {
+	var others []time.Duration
+	for _, o := range ended.Groups {
+		if o.Adhesive != g.Adhesive {
+			others = append(others, o.Length)
+		}
+	}
+	for _, iv := range study.IntervalsOf(tracker.Specimen{Adhesive: g.Adhesive, Treatment: g.Treatment}) {
+		if iv.Name == d.Interval {
+			d.Ends = iv.To
+		}
+	}
+	if d.Running == 0 {
+		d.Ran = g.Length
+	}
+	d.OthersRan = schedule.Median(others)
+	if d.Running > 0 && d.OthersRan > d.Ran {
+		d.Alike = now.Add(d.OthersRan - d.Ran).In(study.Zone)
+	}
+	return d
+}
+
 // of is a danger with those that go on past their limit.
 func (d Danger) of(late []tracker.SpecimenDrift) Danger {
 	if d.Running = len(late); d.Running > 0 {
 		d.Code = late[0].Of.Code.Whole().String()
+		var ran []time.Duration
+		for _, s := range late {
+			ran = append(ran, s.Actual())
+		}
+		d.Ran = schedule.Median(ran)
 	}
 	return d
 }

@@ -31,16 +31,16 @@ func TestInDanger(t *testing.T) {
 		{"too late to mend", week + 72, lifted{"CAS": all(week + 60), "UF": all(week), "PVA": all(week)}, nil},
 		{"the last, inside its limit", week + 1, lifted{"UF": all(week), "PVA": all(week)}, nil},
 		{"the last, near its limit", week + 3, lifted{"UF": all(week), "PVA": all(week)},
-			[]string{"comparisons of CAS soaked: soak of HBR-001-2 goes on while the others have ended, and leaves its limit in 1 h"}},
+			[]string{"soak of HBR-001-2 (CAS soaked) goes on while the others' has ended: lift-out within 1 h, or it leaves its limit"}},
 		{"forgotten", week + 24, lifted{"UF": all(week), "PVA": all(week)},
-			[]string{"comparisons of CAS soaked: soak of 3, such as HBR-001-2, goes on past its limit; ended now, soak of CAS soaked differs from the others by +1 d"}},
+			[]string{"soak of 3, such as HBR-001-2 (CAS soaked) has run 8 d, the others' 7 d: lift-out now, every hour sets it further apart"}},
 		{"one forgotten", week + 24, lifted{"CAS": {week, week, 0}, "UF": all(week), "PVA": all(week)},
-			[]string{"soak of HBR-007-P goes on past its limit, unlike the rest of CAS soaked: end it now"}},
+			[]string{"soak of HBR-007-P goes on past its limit, unlike the rest of CAS soaked: lift-out now"}},
 		{"one adhesive too early", week - 34, lifted{"UF": all(week - 36)},
-			[]string{"comparisons of UF soaked: soak of UF soaked differs from the others by -1 d 12 h; 6 others still go on and could be held to the same"}},
+			[]string{"soak of UF soaked lasted 5 d 12 h, the others' is to last 7 d: lift-out of the 6 that go on after 5 d 12 h too, and they can be compared"}},
 		{"all go on alike, one group ended in part", week + 38, lifted{"UF": all(week + 36), "PVA": {week + 36, 0, 0}}, nil},
 		{"one adhesive too late, in lots", week + 38, lifted{"UF": all(week + 36), "PVA": {week, week, 0}, "CAS": all(week)}, []string{
-			"soak of HBR-009-L goes on past its limit, unlike the rest of PVA soaked: end it now"}},
+			"soak of HBR-009-L goes on past its limit, unlike the rest of PVA soaked: lift-out now"}},
 		{"too early, and the others past that", week - 2, lifted{"UF": all(week - 36)}, nil},
 	}
 	for _, test := range tests {
@@ -69,5 +69,16 @@ func TestInDanger(t *testing.T) {
 				t.Errorf("in danger:\n%q\nwant\n%q", got, test.want)
 			}
 		})
+	}
+}
+
+// Past its own limit and still short of the others, a group is told until when to wait.
+func TestInDangerOfBeingShort(t *testing.T) {
+	d := strength.Danger{Stake: strength.Stake{Who: strength.Party{Adhesive: "WHT", Treatment: "soaked"}, Interval: schedule.Cure, Reason: strength.Reason{Kind: strength.Differs}},
+		Running: 1, Code: "HBR-004-V", Ends: schedule.Immersion, Ran: 4 * schedule.Day, OthersRan: 7 * schedule.Day, Alike: staked.Add(72 * time.Hour)}
+	want := "cure of HBR-004-V (WHT soaked) has run 4 d, the others' 7 d: immersion now leaves it 3 d short of theirs, on " +
+		staked.Add(72*time.Hour).Format("Mon 2 Jan 2006 15:04") + " it is as long"
+	if got := wording.Danger(d); got != want {
+		t.Errorf("%q, want %q", got, want)
 	}
 }

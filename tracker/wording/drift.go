@@ -84,11 +84,11 @@ func Lasted(sp tracker.SpecimenDrift) string {
 	text := sp.Verdict.String() + ", "
 	switch {
 	case sp.Hi == schedule.Unbounded:
-		text += "lasted at least " + schedule.Short(sp.Lo)
+		text += "lasted at least " + ToMinute(sp.Lo)
 	case sp.Lo != sp.Hi:
-		text += "lasted " + schedule.Short(sp.Lo) + " to " + schedule.Short(sp.Hi)
+		text += "lasted " + ToMinute(sp.Lo) + " to " + ToMinute(sp.Hi)
 	default:
-		text += "lasted " + schedule.Short(sp.Lo)
+		text += "lasted " + ToMinute(sp.Lo)
 	}
 	if sp.Known {
 		text += ", " + Signed(sp.Drift)

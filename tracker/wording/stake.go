@@ -94,21 +94,34 @@ func InDanger(dangers []strength.Danger) (lines []string) {
 
 // Danger says what is in danger, and what can still be done.
 func Danger(d strength.Danger) string {
-	who, more := party(d.Who), ""
-	goesOn := fmt.Sprintf("%s of %s goes on past its limit", d.Interval, d.Code)
+	who, whose, of := party(d.Who), party(d.Who), d.Code
 	if d.Running > 1 {
-		goesOn = fmt.Sprintf("%s of %d, such as %s, goes on past its limit", d.Interval, d.Running, d.Code)
+		of = fmt.Sprintf("%d, such as %s", d.Running, d.Code)
 	}
-	if d.Others > 0 {
-		more = fmt.Sprintf("; %s and could be held to the same", Counted(d.Others, "other still goes on", "others still go on"))
+	if d.Running > 0 {
+		whose = of + " (" + who + ")"
 	}
+	ran := fmt.Sprintf("%s of %s has run %s, the others' %s", d.Interval, whose, schedule.Short(d.Ran), schedule.Short(d.OthersRan))
 	switch {
 	case d.Left > 0:
-		return fmt.Sprintf("comparisons of %s: %s of %s goes on while the others have ended, and leaves its limit in %s", who, d.Interval, d.Code, schedule.Short(d.Left))
+		return fmt.Sprintf("%s of %s (%s) goes on while the others' has ended: %s within %s, or it leaves its limit", d.Interval, d.Code, who, d.Ends, schedule.Short(d.Left))
 	case d.Reason.Kind == 0:
-		return fmt.Sprintf("%s, unlike the rest of %s: end it now", goesOn, who)
-	case d.Running > 0:
-		return fmt.Sprintf("comparisons of %s: %s; ended now, %s%s", who, goesOn, Reason(d.Reason), more)
+		return fmt.Sprintf("%s of %s goes on past its limit, unlike the rest of %s: %s now", d.Interval, of, who, d.Ends)
+	case d.Reason.Kind != strength.Differs || d.OthersRan == 0:
+		return fmt.Sprintf("comparisons of %s: %s%s", who, Reason(d.Reason), spurs(d, of))
+	case d.Running == 0:
+		return fmt.Sprintf("%s of %s lasted %s, the others' is to last %s: %s of the %s after %s too, and they can be compared", d.Interval, who,
+			schedule.Short(d.Ran), schedule.Short(d.OthersRan), d.Ends, Counted(d.Others, "that goes on", "that go on"), schedule.Short(d.Ran))
+	case d.Alike.IsZero():
+		return ran + fmt.Sprintf(": %s now, every hour sets it further apart", d.Ends)
 	}
-	return fmt.Sprintf("comparisons of %s: %s%s", who, Reason(d.Reason), more)
+	return ran + fmt.Sprintf(": %s now leaves it %s short of theirs, on %s it is as long", d.Ends, schedule.Short(d.OthersRan-d.Ran), clockTime(d.Alike))
+}
+
+// spurs says of whom to end an interval that leaves its limit.
+func spurs(d strength.Danger, of string) string {
+	if d.Running == 0 {
+		return ""
+	}
+	return fmt.Sprintf("; %s of %s now, it is past its limit", d.Ends, of)
 }

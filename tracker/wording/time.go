@@ -81,7 +81,16 @@ func Signed(d time.Duration) string {
 	case d == 0:
 		return "0"
 	case d < 0:
-		return schedule.Short(d)
+		return "-" + ToMinute(-d)
 	}
-	return "+" + schedule.Short(d)
+	return "+" + ToMinute(d)
+}
+
+// ToMinute writes a length to the minute, however long it is: beside a drift of
+// minutes "7 d" would be a riddle.
+func ToMinute(d time.Duration) string {
+	if d = d.Round(time.Minute); d != 0 {
+		return schedule.Exact(d)
+	}
+	return "0 min"
 }
