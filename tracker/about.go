@@ -29,7 +29,9 @@ type TriedAgain struct {
 	Before Loaded    // the try that did
 	At     time.Time // of that, in the zone of the study
 	Parts  bool      // this one says that it parted the bond as well
-	Counts bool      // this one is the break, since somebody accepted it
+	Counts bool      // this one is the break, since somebody accepted it, or Rough
+	Rough  bool      // of the other it is only roughly known when that was
+	Third  bool      // neither is the break: a later one was accepted
 }
 
 // EndedBroken is a specimen taken out of the count after it was broken.

@@ -80,7 +80,7 @@ func (r *Record) extend(e *Event) bool {
 		return false
 	}
 	x := r.factOf(e)
-	if t := r.lives[i]; t.last.Event != nil && inLifeOrder(t.last, x) < 0 {
+	if t := r.lives[i]; t.last.Event != nil && inLifeOrder(t.last, x) < 0 && !t.folder.outdone(x) {
 		t.add(x)
 		return true
 	}

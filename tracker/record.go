@@ -206,30 +206,53 @@ func (r *Record) index(code string) (int, bool) {
 	return i, ok
 }
 
-// Voided reports whether an event does not count: it was voided, or another
-// one stands in its place. A correction that was itself corrected still sets
-// aside what it corrected; one that was voided does not.
+// Voided reports whether an event does not count: it was voided, or a correction
+// stands in its place, be it one of a correction. Of a chain of corrections the last
+// that was not voided counts, and no other; where all were voided, the entry itself.
 func (r *Record) Voided(id string) bool {
-	return slices.ContainsFunc(r.byTarget[id], func(e *Event) bool { return e.Kind != Accepted && !r.cancelled(e.ID, nil) })
+	return slices.ContainsFunc(r.byTarget[id], func(e *Event) bool {
+		switch e.Kind {
+		case Accepted:
+			return false
+		case Voided:
+			return !r.cancelled(e.ID, nil)
+		}
+		return r.last(e, nil) != nil
+	})
 }
 
 // Stands returns what stands in the place of an event: itself, or the last
 // correction of it. It reports false when nothing does: it was voided.
 func (r *Record) Stands(id string) (Event, bool) {
 	e, ok := r.byID[id]
-	for range len(r.byID) { // as long a chain of corrections as there can be
-		if !ok || r.cancelled(e.ID, nil) {
-			return Event{}, false
-		}
-		i := slices.IndexFunc(r.byTarget[e.ID], func(x *Event) bool {
-			return x.Kind != Voided && x.Kind != Accepted && !r.cancelled(x.ID, nil)
-		})
-		if i < 0 {
-			return *e, true
-		}
-		e = r.byTarget[e.ID][i]
+	if !ok {
+		return Event{}, false
 	}
-	return Event{}, false
+	if e = r.last(e, nil); e == nil {
+		return Event{}, false
+	}
+	return *e, true
+}
+
+// last is the last correction of e that was not voided, else e; nil where that was
+// voided as well. above guards against a ring of corrections, which only a merged
+// log could hold.
+func (r *Record) last(e *Event, above []string) *Event {
+	if slices.Contains(above, e.ID) {
+		return nil
+	}
+	for _, x := range r.byTarget[e.ID] {
+		if x.Kind == Voided || x.Kind == Accepted {
+			continue
+		}
+		if now := r.last(x, append(above, e.ID)); now != nil {
+			return now
+		}
+	}
+	if r.cancelled(e.ID, nil) {
+		return nil
+	}
+	return e
 }
 
 // cancelled reports whether an event was voided, by one that was not. It

@@ -116,14 +116,18 @@ func triedAgain(a tracker.TriedAgain, m tracker.Mark) string {
 	if a.Before.Reading != "" {
 		before += " at " + a.Before.Reading
 	}
+	if a.Rough {
+		return fmt.Sprintf("counts, since it is known when it was, in place of a try that was some time around then: %s; if another specimen was meant: %s",
+			before, Remedy(m.Remedy))
+	}
 	before += " on " + clockTime(a.At)
 	switch {
+	case a.Third:
+		return "not counted: another try counts in its place"
 	case a.Counts:
 		return "counts in place of an earlier try: " + before
 	case !a.Parts:
 		return "another try after it was broken, which decides nothing: " + before
-	case m.Accepted != "":
-		return "not counted: another try was accepted in its place"
 	}
 	return fmt.Sprintf("not counted: it was broken before (%s), and that counts; accepting this lets this one count instead; if another specimen was meant: %s",
 		before, Remedy(m.Remedy))
