@@ -69,6 +69,12 @@ type Mark struct {
 // Open reports whether m still asks.
 func (m Mark) Open() bool { return m.Asks && m.Accepted == "" }
 
+// SwapsBreak reports whether accepting m makes another try the break.
+func (m Mark) SwapsBreak() bool {
+	again, is := m.About.(TriedAgain)
+	return is && again.Parts && !again.Counts
+}
+
 // ProbableCode begins the Doubt of an entry whose label was recognised among the
 // codes that exist, not decoded. The time may be in doubt as well.
 const ProbableCode = "probable code: "

@@ -70,7 +70,7 @@ func manyFlags() []cli.Flag {
 // meant reads which entries an amendment is about. At a terminal several are
 // shown and asked about.
 func (b *book) meant(c *cli.Context, words []string) (m intake.Meant, err error) {
-	m = intake.Meant{Events: words, Command: c.String("command"), File: c.String("import")}
+	m = intake.Meant{Events: words, Command: c.String("command"), File: c.String("import"), Back: c.Command.Name == "void"}
 	if m.File != "" {
 		if m.Rows, err = b.readTable(m.File); err != nil {
 			return m, err

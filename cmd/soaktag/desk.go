@@ -43,6 +43,7 @@ func (b *book) tell(out intake.Outcome) {
 			}
 		}
 		b.telling("", wording.Note(n, b.desk.Record().Study()))
+		b.attention = b.attention || intake.AsksSomething(n)
 	}
 }
 

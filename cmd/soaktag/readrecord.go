@@ -177,7 +177,7 @@ func (r *photoReading) hear(name string, out intake.Outcome) {
 			r.attention = true
 		case intake.UntriedLabels, intake.UntriedRigs:
 		default:
-			r.attention = r.attention || anyWarned(sentences)
+			r.attention = r.attention || anyWarned(sentences) || intake.AsksSomething(n)
 		}
 	}
 }

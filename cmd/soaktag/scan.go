@@ -170,6 +170,7 @@ func (sc *scanning) place() string {
 
 // attend tells by sound, at a terminal, that a scan was not plainly good.
 func (sc *scanning) attend(n intake.Note) {
+	sc.attention = sc.attention || intake.AsksSomething(n)
 	switch n.(type) {
 	case intake.TimeInDoubt:
 		sc.attention = true

@@ -19,12 +19,17 @@ func (f Accept) take(d *Desk, out *Outcome) (err error) {
 	if d.Reason == "" {
 		return refuse("accepting wants a reason that stays on record; nothing recorded")
 	}
-	marks, err := d.chosen(f)
+	marks, left, err := d.chosen(f)
 	if err != nil {
 		return err
 	}
-	if len(marks) == 0 {
+	if len(left) > 0 {
+		out.add(AcceptedAlone{left})
+	}
+	if len(marks) == 0 && len(left) == 0 {
 		out.add(NothingAsksThere{})
+	}
+	if len(marks) == 0 {
 		return nil
 	}
 	if err := d.accepted(out, d.acceptances(marks, d.Reason), d.Reason); err != nil {
@@ -40,10 +45,13 @@ func (f Accept) take(d *Desk, out *Outcome) (err error) {
 
 // Offer lists the marks that a form would accept, before a reason is given.
 func (d *Desk) Offer(f Accept) (out Outcome, marks []tracker.Mark, err error) {
-	marks, err = d.chosen(f)
+	marks, left, err := d.chosen(f)
+	if len(left) > 0 {
+		out.add(AcceptedAlone{left})
+	}
 	if len(marks) > 0 {
 		out.add(Marked{marks})
-	} else if err == nil {
+	} else if err == nil && len(left) == 0 {
 		out.add(NothingAsksThere{})
 	}
 	return out, marks, err
@@ -81,30 +89,46 @@ func asNow(rec *tracker.Record, marks []tracker.Mark) []tracker.Mark {
 	return out
 }
 
-// chosen lists the marks that ask, of some codes and events and of one rule.
-func (d *Desk) chosen(f Accept) (marks []tracker.Mark, err error) {
-	var meant []func(tracker.Mark) bool
+// chosen lists the marks that ask, of some codes and events and of one rule. left are
+// those that only their rule or their event means: what would make another try the
+// break is not accepted beside others, for a reason meant for them.
+func (d *Desk) chosen(f Accept) (marks, left []tracker.Mark, err error) {
+	var meant []chosenBy
 	for _, word := range f.Words {
-		means, err := d.markMeant(word)
+		by, err := d.markMeant(word)
 		if err != nil {
-			return nil, err
+			return nil, nil, err
 		}
-		meant = append(meant, means)
+		meant = append(meant, by)
 	}
 	for _, m := range d.rec.Marks() {
-		of := len(meant) == 0 || slices.ContainsFunc(meant, func(means func(tracker.Mark) bool) bool { return means(m) })
-		if m.Open() && of && (f.Rule == "" || tracker.PlainWord(f.Rule) == tracker.PlainWord(string(m.Rule))) {
+		named := f.Rule != "" && m.Rule.Is(f.Rule)
+		of := len(meant) == 0
+		for _, by := range meant {
+			means := by.means(m)
+			of, named = of || means, named || means && by.event
+		}
+		switch ok := m.Open() && of && (f.Rule == "" || m.Rule.Is(f.Rule)); {
+		case ok && !named && m.SwapsBreak():
+			left = append(left, m)
+		case ok:
 			marks = append(marks, m)
 		}
 	}
-	return marks, nil
+	return marks, left, nil
+}
+
+// A chosenBy tells the marks that a word means; event: of one event.
+type chosenBy struct {
+	means func(tracker.Mark) bool
+	event bool
 }
 
 // markMeant tells the marks of a code as the record knows it, of a code that
 // nobody knows, of a trial label, of specimens named together, or of an event.
-func (d *Desk) markMeant(word string) (func(tracker.Mark) bool, error) {
-	ofCode := func(code string) func(tracker.Mark) bool {
-		return func(m tracker.Mark) bool { return m.Code == code }
+func (d *Desk) markMeant(word string) (chosenBy, error) {
+	ofCode := func(code string) chosenBy {
+		return chosenBy{means: func(m tracker.Mark) bool { return m.Code == code }}
 	}
 	rec := d.rec
 	if sp, _, err := rec.Resolve(word); err == nil {
@@ -117,14 +141,14 @@ func (d *Desk) markMeant(word string) (func(tracker.Mark) bool, error) {
 		return ofCode(t.Symbol()), nil
 	}
 	if sub, ok, refused := readSeveral(rec, word, d.now()); ok {
-		return func(m tracker.Mark) bool {
+		return chosenBy{means: func(m tracker.Mark) bool {
 			code, err := labels.Parse(m.Code)
 			return err == nil && slices.Contains(sub.Several.Codes, code.Whole())
-		}, refused
+		}}, refused
 	}
 	e, err := eventNamed(rec, word)
 	if err != nil {
-		return nil, refuse("%s is neither a code nor an event of this study", Quoted(word)).with(SeeWhatAsks{})
+		return chosenBy{}, refuse("%s is neither a code nor an event of this study", Quoted(word)).with(SeeWhatAsks{})
 	}
-	return func(m tracker.Mark) bool { return m.Event == e.ID }, nil
+	return chosenBy{func(m tracker.Mark) bool { return m.Event == e.ID }, true}, nil
 }

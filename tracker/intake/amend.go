@@ -26,15 +26,16 @@ func (f Void) take(d *Desk, out *Outcome) (err error) {
 		voids = append(voids, d.voidsBack(e)...)
 	}
 	gone := nowOf(entries)
-	before := d.asking()
+	before, stood := d.asking(), footingOf(d.rec, voids)
 	if _, err := d.db.Record(voids...); err != nil {
 		return meanwhile(err)
 	}
 	out.add(SetAside{gone, d.Reason})
-	if slices.ContainsFunc(gone, func(e tracker.Event) bool { return e.Kind == tracker.PlanAmended }) {
-		return d.asksNow(out, before)
+	if err := d.revived(out, entries); err != nil {
+		return err
 	}
-	return d.revived(out, entries)
+	stood.brokenSince(out, d.rec)
+	return d.asksNow(out, before)
 }
 
 // voidsBack sets aside what counts of an entry, back to the entry itself: what a

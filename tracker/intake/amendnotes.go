@@ -46,8 +46,18 @@ type (
 	}
 	// PlanInForce: another plan governs what has yet to begin.
 	PlanInForce struct{ Event tracker.Event }
-	// AsksNow: marks that ask only since an amendment, of whatever event.
+	// AsksNow: marks that ask only since something was recorded, of earlier events too.
 	AsksNow struct{ Marks []tracker.Mark }
+	// AsksAgain: a mark was accepted of an entry that was replaced since.
+	AsksAgain struct {
+		Mark   tracker.Mark
+		Reason string // why it stood
+	}
+	// BreakNow: another try is the break than before.
+	BreakNow struct {
+		Code     labels.Code
+		Was, Now tracker.TryAt
+	}
 )
 
 func (TimeRead) note()    {}
@@ -62,6 +72,8 @@ func (FromNoBoard) note() {}
 func (Added) note()       {}
 func (PlanInForce) note() {}
 func (AsksNow) note()     {}
+func (AsksAgain) note()   {}
+func (BreakNow) note()    {}
 
 // The causes of refusals of amendments.
 type (

@@ -39,8 +39,8 @@ func (f Correct) take(d *Desk, out *Outcome) (err error) {
 		return err
 	}
 	out.add(Replaces{nowOf(entries)})
-	before := d.asking()
-	if err := d.keep(out, fresh...); err != nil {
+	before, stood := d.asking(), footingOf(d.rec, fresh)
+	if err := d.commit(out, fresh); err != nil {
 		return err
 	}
 	for _, e := range fresh {
@@ -51,7 +51,11 @@ func (f Correct) take(d *Desk, out *Outcome) (err error) {
 			return err
 		}
 	}
-	return d.asksNow(out, before, fresh...)
+	if err := d.asksNow(out, before, fresh...); err != nil {
+		return err
+	}
+	stood.brokenSince(out, d.rec)
+	return nil
 }
 
 // corrections are the events that stand from now on in place of those meant. What

@@ -90,9 +90,23 @@ func (d *Desk) Take(in Input) (Outcome, error) {
 	return out, err
 }
 
-// keep commits events together and tells what the record makes of them, and what
-// the study should have thought of before. The outcome has it all.
+// keep commits events together and tells what the record makes of them, what
+// the study should have thought of before, and what changed in the lives they are
+// about. The outcome has it all.
 func (d *Desk) keep(out *Outcome, events ...tracker.Event) error {
+	before := footingOf(d.rec, events)
+	if err := d.commit(out, events); err != nil {
+		return err
+	}
+	if err := d.readBack(); err != nil {
+		return err
+	}
+	before.sinceThen(out, d.rec)
+	return nil
+}
+
+// commit is keep without what changed.
+func (d *Desk) commit(out *Outcome, events []tracker.Event) error {
 	d.before(out, events)
 	verdicts, err := d.db.Record(events...)
 	if err != nil {

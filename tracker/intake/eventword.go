@@ -43,9 +43,17 @@ func theOnly(found []tracker.Event, word string) (tracker.Event, error) {
 }
 
 // lastEvent is the newest fact that still counts.
-func lastEvent(rec *tracker.Record) (tracker.Event, error) {
+func lastEvent(rec *tracker.Record) (tracker.Event, error) { return lastThat(rec, amendable) }
+
+// lastOfAny is the last event that counts of whatever kind: of the last command, be it
+// one that only spoke of earlier events.
+func lastOfAny(rec *tracker.Record) (tracker.Event, error) {
+	return lastThat(rec, func(e tracker.Event) bool { return e.Kind != tracker.Begun })
+}
+
+func lastThat(rec *tracker.Record, is func(tracker.Event) bool) (tracker.Event, error) {
 	for _, e := range slices.Backward(rec.Events()) {
-		if e.Kind != tracker.Voided && e.Kind != tracker.Accepted && !rec.Voided(e.ID) && e.Kind != tracker.Begun {
+		if is(e) && !rec.Voided(e.ID) {
 			return e, nil
 		}
 	}

@@ -60,6 +60,9 @@ type (
 		Aside        []tracker.Event
 		Dry          bool // would be; nothing was recorded
 	}
+	// AcceptedAlone: marks that were not accepted with the others, since that would make
+	// another try the break.
+	AcceptedAlone struct{ Marks []tracker.Mark }
 	// AsksSince: so many marks ask in the study after an import, and before it.
 	AsksSince struct {
 		Now, Before int
@@ -79,6 +82,7 @@ func (Stand) note()            {}
 func (NoRows) note()           {}
 func (Imported) note()         {}
 func (AsksSince) note()        {}
+func (AcceptedAlone) note()    {}
 
 // asks reports whether the record asks of a break of what is foreseen.
 func (f Foreseen) asks() bool { return !f.Dealt || f.End != "" || f.Next != schedule.Break }

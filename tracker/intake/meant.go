@@ -13,6 +13,7 @@ type Meant struct {
 	Command string          // last, or an event: all that the command recorded which recorded it
 	File    string          // all that importing this table recorded,
 	Rows    []tracker.Event // as package tables reads it
+	Back    bool            // to be taken back: the last command may be one that set entries aside
 }
 
 // These are events named by words.
@@ -68,21 +69,34 @@ func (d *Desk) meant(m Meant) ([]entry, error) {
 	}
 	all = append(all, d.left(imported(m.Rows), amendable)...)
 	if m.Command != "" {
-		e, err := eventNamed(d.rec, m.Command)
+		of, err := d.ofCommand(m.Command, m.Back)
 		if err != nil {
 			return nil, err
 		}
-		of := amendable
-		if e.Kind == tracker.Voided { // what it set aside is to count again
-			of = func(x tracker.Event) bool { return x.Kind == tracker.Voided }
-		}
-		all = append(all, d.left(commandOf(d.rec, e), of)...)
+		all = append(all, of...)
 	}
 	if len(all) == 0 {
 		return nil, nothingLeft(m)
 	}
 	slices.SortStableFunc(all, func(a, b entry) int { return int(a.was.Seq - b.was.Seq) })
 	return slices.CompactFunc(all, func(a, b entry) bool { return a.now.ID == b.now.ID }), nil
+}
+
+// ofCommand lists what counts of all that a command recorded: of one that set entries
+// aside, or accepted marks, that, so that it is taken back; else its facts.
+func (d *Desk) ofCommand(word string, back bool) ([]entry, error) {
+	e, err := eventNamed(d.rec, word)
+	if back && strings.EqualFold(word, "last") {
+		e, err = lastOfAny(d.rec)
+	}
+	if err != nil {
+		return nil, err
+	}
+	of := amendable
+	if !amendable(e) {
+		of = func(x tracker.Event) bool { return x.Kind == e.Kind }
+	}
+	return d.left(commandOf(d.rec, e), of), nil
 }
 
 // left lists what counts of what was recorded, of those events.

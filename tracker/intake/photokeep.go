@@ -20,6 +20,7 @@ func (rd *reading) keep(all []sighting) ([]tracker.Verdict, error) {
 	again, said := rd.countAgain(), append(rd.eventsOf(all), right...)
 	fresh := slices.DeleteFunc(slices.Clone(said), rd.desk.knows)
 	rd.desk.before(rd.out, fresh)
+	stood := footingOf(rd.desk.rec, fresh)
 	if err := rd.store(slices.Concat(again, said, rd.stillAccepted(right))...); err != nil {
 		return nil, err
 	}
@@ -29,7 +30,11 @@ func (rd *reading) keep(all []sighting) ([]tracker.Verdict, error) {
 	if err := rd.desk.refresh(); err != nil {
 		return nil, err
 	}
-	return rd.kept(said, fresh)
+	verdicts, err := rd.kept(said, fresh)
+	if err == nil {
+		stood.sinceThen(rd.out, rd.desk.rec)
+	}
+	return verdicts, err
 }
 
 // kept remembers and tells what is on record now of what a photograph said;

@@ -24,7 +24,7 @@ func (f Rows) take(d *Desk, out *Outcome) (err error) {
 		return nil
 	}
 	events := d.completed(f)
-	said, before := f.counted(d.rec, events), openMarks(d.rec)
+	said, before, stood := f.counted(d.rec, events), openMarks(d.rec), footingOf(d.rec, events)
 	after, err := d.imported(f, events)
 	if err != nil {
 		return err
@@ -34,6 +34,7 @@ func (f Rows) take(d *Desk, out *Outcome) (err error) {
 		out.add(other)
 		sayExchanged(out, after, marks)
 	}
+	stood.sinceThen(out, after)
 	if n := openMarks(after); n > 0 {
 		out.add(AsksSince{n, before, f.Dry})
 	}

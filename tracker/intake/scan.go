@@ -121,6 +121,7 @@ func (d *Desk) scanned(out *Outcome, items []item) error {
 		events = append(events, made...)
 	}
 	d.before(out, events)
+	stood := footingOf(d.rec, events)
 	verdicts, err := d.db.Record(events...)
 	if err != nil {
 		return err
@@ -131,6 +132,7 @@ func (d *Desk) scanned(out *Outcome, items []item) error {
 		return err
 	}
 	onlyLabel(out, events, NewLabel{Recorded: true, Scanned: true})
+	stood.sinceThen(out, d.rec)
 	return nil
 }
 

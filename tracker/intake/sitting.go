@@ -433,6 +433,7 @@ func (d *Desk) handFact(h *Filling, kind tracker.Kind, note string) tracker.Even
 func (d *Desk) keepAnswered(out *Outcome, fact tracker.Event) error {
 	events := []tracker.Event{fact}
 	d.before(out, events)
+	stood := footingOf(d.rec, events)
 	verdicts, err := d.db.Record(events...)
 	if err != nil {
 		return err
@@ -445,6 +446,7 @@ func (d *Desk) keepAnswered(out *Outcome, fact tracker.Event) error {
 	if err := d.refresh(); err != nil {
 		return err
 	}
+	stood.sinceThen(out, d.rec)
 	d.propose()
 	return nil
 }

@@ -26,3 +26,12 @@ func AcceptCommand(asking []tracker.Mark) string {
 func sameRule(marks []tracker.Mark) bool {
 	return !slices.ContainsFunc(marks, func(m tracker.Mark) bool { return m.Rule != marks[0].Rule })
 }
+
+// acceptedAlone names marks that want a reason of their own.
+func acceptedAlone(marks []tracker.Mark) (out []Sentence) {
+	for _, m := range marks {
+		out = append(out, warn("left open: %s", markOn(m)))
+	}
+	return append(out, advise(fmt.Sprintf("accepting that makes another try the break, and wants its own reason: soaktag accept %s --rule %q --reason \"why that one counts\"",
+		ShellWord(marks[0].Code), marks[0].Rule)))
+}

@@ -1,6 +1,7 @@
 package wording
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -33,6 +34,11 @@ func amendment(n intake.Note, zone *time.Location) []Sentence {
 		return []Sentence{takenForOther(n)}
 	case intake.AsksNow:
 		return append(marks(n.Marks), advise("kept, and asks now: put it right with soaktag amend, or "+AcceptCommand(n.Marks)))
+	case intake.AsksAgain:
+		return []Sentence{warn("asks again: %s: %s, accepted before (%s) of the entry that was replaced: soaktag accept %s --rule %q --reason \"why it stands\"",
+			n.Mark.Code, n.Mark.Rule, n.Reason, ShellWord(n.Mark.Code), n.Mark.Rule)}
+	case intake.BreakNow:
+		return []Sentence{warn("%s: %s counts now, and %s no longer", n.Code, tryShort(n.Now), tryShort(n.Was))}
 	case intake.NoHalves:
 		return []Sentence{warn("%s has no break on record, so it has no halves to glue: write it up with soaktag break %s", n.Code, n.Code)}
 	case intake.FromNoBoard:
@@ -46,6 +52,9 @@ func amendment(n intake.Note, zone *time.Location) []Sentence {
 	}
 	return nil
 }
+
+// tryShort is a try by its reading, or where it has none by how it ended.
+func tryShort(t tracker.TryAt) string { return cmp.Or(t.Reading, string(t.How)) }
 
 // TimeDoubted says what is doubtful about a time, as it was given.
 func TimeDoubted(n intake.TimeDoubted) string {

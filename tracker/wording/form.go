@@ -29,6 +29,8 @@ func formed(n intake.Note, study *tracker.Study) []Sentence {
 		return dummyShowed(n, study)
 	case intake.NothingAsksThere:
 		return []Sentence{tell("nothing asks there; nothing recorded")}
+	case intake.AcceptedAlone:
+		return acceptedAlone(n.Marks)
 	case intake.Stand:
 		return stand(n.Marks)
 	case intake.StillAtStake:
