@@ -28,3 +28,26 @@ func WidestApart(groups [][]Observation) (widest float64, d Studentised, err err
 	}
 	return widest, d, nil
 }
+
+// Orders calls found for every pair that Judge sets in an order at 95 %, and tukey
+// for every pair that Tukey-Kramer alone tells apart. It leaves the limits out, which
+// take most of the time.
+func Orders(all []Contender, found, tukey func(a, b int)) error {
+	zeros, err := zerosOf(all)
+	if err != nil {
+		return err
+	}
+	j := newJudge(all, zeros, 0.95)
+	for a := range all {
+		for b := a + 1; b < len(all); b++ {
+			if j.pair(a, b).Better != 0 {
+				found(a, b)
+			}
+			x, y := j.values.read[a], j.values.read[b]
+			if j.values.pooled > 0 && x.n > 0 && y.n > 0 && j.values.width.beyond(math.Abs(x.mean-y.mean), j.values.se(x, y)) < 0.05 {
+				tukey(a, b)
+			}
+		}
+	}
+	return nil
+}
