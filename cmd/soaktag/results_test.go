@@ -91,7 +91,7 @@ func TestResultsSayWhyALongerSoakStands(t *testing.T) {
 	var out bytes.Buffer
 	s := &session{stdout: &out}
 	s.printComparisons(strength.Report{Comparisons: []strength.Comparison{{Treatment: "soaked", A: "EPX", B: "PVA", Ratio: &ratio,
-		Low: &low, High: &high, ToldApart: true, Sure: true, Comparable: true, Reasons: []strength.Reason{won}}}})
+		SureLow: &low, SureHigh: &high, ToldApart: true, Sure: true, Comparable: true, Reasons: []strength.Reason{won}}}})
 	if got := out.String(); !strings.Contains(got, "EPX and PVA, ratio 1.50 (1.20 to 1.90)\n      "+why+"\n") || strings.Contains(got, "Not comparable") {
 		t.Errorf("printed:\n%s", got)
 	}

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"soaktag/tracker/stat"
 	"soaktag/tracker/strength"
 	"soaktag/tracker/wording"
 )
@@ -81,8 +82,11 @@ func (s *source) treatmentsLeadingFirst() []string {
 
 func newPair(c strength.Comparison) pairRow {
 	methods := othersOf(c)
+	if c.SureLow != nil {
+		c.Low, c.High = c.SureLow, c.SureHigh
+	}
 	c = strongerFirst(c)
-	return pairRow{C: c, Ratio: three(c.Ratio), Limits: ratioLimits(c), P: pValue(c.PAdjusted),
+	return pairRow{C: c, Ratio: three(c.Ratio), Limits: ratioLimits(c), P: pValue(c.PSure),
 		Says: inWords(c), Notes: reasonsText(c.Reasons), Methods: methods}
 }
 
@@ -95,6 +99,8 @@ func strongerFirst(c strength.Comparison) strength.Comparison {
 	}
 	c.A, c.B = c.B, c.A
 	c.Ratio, c.Low, c.High = over1(c.Ratio), over1(c.High), over1(c.Low)
+	c.SureLow, c.SureHigh = over1(c.SureHigh), over1(c.SureLow)
+	c.Better, c.Fell = -c.Better, [2]stat.Share{c.Fell[1], c.Fell[0]}
 	return c
 }
 
@@ -117,20 +123,33 @@ func pValue(p *float64) number {
 
 // inWords says one pair, the stronger first, as a sentence.
 func inWords(c strength.Comparison) string {
-	if c.Ratio == nil || c.Low == nil || c.High == nil {
-		return ""
-	}
-	l := ratioLimits(c).text()
-	switch {
+	switch l := ratioLimits(c).text(); {
 	case c.Sure:
-		return fmt.Sprintf("%s holds %s times what %s holds.", c.A, l, c.B)
-	case c.ToldApart:
+		return surely(c)
+	case c.Doubt.Kind != strength.NoDoubt:
 		return "Not told apart for sure: the readings differ, but " + wording.Unsure(c.Doubt) + "."
-	}
-	if l == "" {
+	case l == "":
 		return "Not told apart: " + wording.TooFewToSay + "."
+	default:
+		return fmt.Sprintf("Not told apart: %s may hold anything from %s times what %s holds.", c.A, l, c.B)
 	}
-	return fmt.Sprintf("Not told apart: %s may hold anything from %s times what %s holds.", c.A, l, c.B)
+}
+
+// surely says what tells a pair apart.
+func surely(c strength.Comparison) string {
+	a, b, fell := c.A, c.B, c.Fell
+	if c.Better < 0 {
+		a, b, fell = b, a, [2]stat.Share{fell[1], fell[0]}
+	}
+	shares := fmt.Sprintf("Fewer of %s fell apart (%d of %d) than of %s (%d of %d).", a, fell[0].Of, fell[0].N, b, fell[1].Of, fell[1].N)
+	times := fmt.Sprintf("%s holds %s times what %s holds.", c.A, ratioLimits(c).text(), c.B)
+	switch c.Ground {
+	case stat.ByZeros:
+		return shares
+	case stat.ByBoth:
+		return shares + " Of those that held, " + times
+	}
+	return times
 }
 
 // ratioLimits are those of a pair's ratio, to as many decimals more as show on which

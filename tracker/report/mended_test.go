@@ -112,7 +112,7 @@ func TestCountsStandBesideTheirNumbers(t *testing.T) {
 // The stronger of a pair stands first in table, words and figure.
 func TestPairsStandStrongerFirst(t *testing.T) {
 	page := written(t, demo(t), ofDemo())
-	mustHold(t, page, `EPX / PVA</th><td class="n" data-label="ratio"><data value="1.6039020405160345">1.60</data>`, "EPX / PVA: 1.60 (1.17 to 2.19), told apart",
+	mustHold(t, page, `EPX / PVA</th><td class="n" data-label="ratio"><data value="1.6039020405160345">1.60</data>`, "UF / PVA: 1.69 (1.24 to 2.32), told apart",
 		"at most\u00a0<data", "up to <data", "from <data")
 	for _, m := range regexp.MustCompile(`data-label="ratio"><data value="[^"]*">([^<]*)<`).FindAllStringSubmatch(page, -1) {
 		if strings.HasPrefix(m[1], "0.") {

@@ -61,11 +61,11 @@ func numbers(r strength.Report) map[string]*float64 {
 		if !c.Comparable || c.Ratio == nil {
 			continue
 		}
-		ratio, low, high := c.Ratio, c.Low, c.High
+		ratio, low, high := c.Ratio, c.SureLow, c.SureHigh
 		if *ratio < 1 {
-			ratio, low, high = turned(ratio), turned(c.High), turned(c.Low)
+			ratio, low, high = turned(ratio), turned(c.SureHigh), turned(c.SureLow)
 		}
-		maps.Copy(all, map[string]*float64{name + "ratio": ratio, name + "low": low, name + "high": high, name + "p": c.PAdjusted})
+		maps.Copy(all, map[string]*float64{name + "ratio": ratio, name + "low": low, name + "high": high, name + "p": c.PSure})
 	}
 	for _, s := range r.Specimens {
 		maps.Copy(all, map[string]*float64{s.Code + " shear": s.ShearMPa, s.Code + " uncertainty": s.PlusMinus})

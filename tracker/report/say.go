@@ -15,11 +15,11 @@ func (s *source) can() (out []string) {
 	for _, t := range s.treatmentsLeadingFirst() {
 		above, hangs := newTally(), newTally()
 		for _, c := range s.results.Comparisons {
-			if c.Treatment != t || !c.Comparable || !c.Sure || c.Ratio == nil {
+			if c.Treatment != t || !c.Comparable || !c.Sure {
 				continue
 			}
 			a, b := c.A, c.B
-			if *c.Ratio < 1 {
+			if c.Better < 0 {
 				a, b = b, a
 			}
 			above.add(a, b)
@@ -69,7 +69,7 @@ func (s *source) cannot(o order) (out []string) {
 		}
 	}
 	for _, c := range s.results.Comparisons {
-		if c.Comparable && c.ToldApart && !c.Sure {
+		if c.Comparable && c.Doubt.Kind != strength.NoDoubt {
 			c = strongerFirst(c)
 			say("%s: that %s held more than %s: the readings differ, but %s.", c.Treatment, c.A, c.B, wording.Unsure(c.Doubt))
 		}
@@ -100,7 +100,7 @@ func enough(pairs []string) string {
 // together are the pairs of a treatment that stand and are not told apart.
 func (s *source) together(treatment string) (pairs []string) {
 	for _, c := range s.results.Comparisons {
-		if c.Treatment == treatment && c.Comparable && !c.ToldApart {
+		if c.Treatment == treatment && c.Comparable && !c.Sure && c.Doubt.Kind == strength.NoDoubt {
 			pairs = append(pairs, c.A+" and "+c.B)
 		}
 	}
@@ -172,7 +172,9 @@ func (s *source) sums() []sentence {
 			"What fell apart stays out. Where no bond gave way: a one-sided 95 % lower bound. Share that fell apart: exact limits after Clopper and Pearson."},
 		{"Retention", "Mean of survivors wet over dry; limits on the logarithm with Welch's degrees of freedom, beside them Fieller's on the plain scale. By board: the geometric mean of the ratios within each board. " +
 			"At most: wood gave way first in a dry specimen; at least: in a wet one; ?: in both."},
-		{"Comparisons", "Ratio of geometric means of survivors, with limits that hold for all pairs of a treatment at once (Tukey and Kramer, 95 %). Several specimens sawn from one bonded block count once. " +
+		{"Comparisons", "Ratio of geometric means of survivors. Two adhesives count as told apart only if the gap is too wide for the scatter of all groups together (Tukey and Kramer) and for the scatter of just these two (Welch; with many pairs each must clear a higher bar), " +
+			"if their arithmetic means rank as the logarithms do, and if lower bounds in the weaker one, taken as bounds, leave it so; limits and p are the wider and the larger of these. Where enough fell apart, half of the risk of 5 % is kept for the shares (Fisher's exact test, closed over all groupings), and strength and shares must not contradict each other. " +
+			"With one to four times unlike scatter this errs in at most one study in fifteen, and with few specimens in far fewer. Several specimens sawn from one bonded block count once. " +
 			"Letters after Piepho (2004)."},
 		{"Drift", "Actual less planned length, between instants. Common drift is the median of the groups' medians, differential drift a group's median less that. Who may be compared is judged within a treatment: a group whose differential drift there is out of tolerance is not compared, nor are two that lie further apart than the plan allows, " +
 			"except that one which soaked longer and still came out above has won, unless its adhesive goes on curing in water. No strength was corrected for drift."},

@@ -22,7 +22,7 @@ const (
 	ByZeros                     // fewer zeros
 	ByValues                    // the values higher
 	Opposed                     // no order: fewer zeros of the one, the values or the mean higher of the other
-	MoreZeros                   // no order: the values are higher of the one whose mean with zeros is not
+	MoreZeros                   // no order: the values are higher of the one whose mean with zeros is not, or that zeros lean against
 	MeansDisagree               // no order: the means rank them one way, the logarithms the other
 	BoundsHide                  // no order: the lower one has bounds, which may hide a higher value
 	OnlyPooled                  // no order: apart by the spread of all together, not by their own two
@@ -56,8 +56,9 @@ func (v Verdict) P(level float64) float64 {
 //   - where the lower one has bounds, its own spread again, from the fit of
 //     FitCensored in which they are bounds, worth what they tell.
 //
-// The arithmetic means must rank as the logarithms do, and an order must agree with
-// Mean. Where zeros could speak, however split, the values have half of the risk.
+// The arithmetic means must rank as the logarithms do, an order must agree with
+// Mean, and one by values is none where zeros lean against it (Fisher's p of the pair
+// alone under 0.2). Where zeros could speak, however split, the values have half of the risk.
 //
 // The chance that any two truly equal are set in an order is 6.5 % at most for
 // 1-level = 5 %, with spreads up to 4 : 1 and two to nine contenders of two to eight
@@ -142,7 +143,19 @@ func (j judge) pair(a, b int) Verdict {
 	}
 	v.join(higher, fewer)
 	v.hold(sign(j.all[a].Mean - j.all[b].Mean))
+	if v.Ground == ByValues && j.all[a].Share().leans(j.all[b].Share()) == v.Better {
+		v.Better, v.Ground = 0, MoreZeros
+	}
 	return v
+}
+
+// leans is 1 where more of s counts, and of a pair alone chance would have it in less
+// than one of five; -1 where more of t does; else 0. It only takes orders back.
+func (s Share) leans(t Share) int {
+	if s.N == 0 || t.N == 0 || s.against(t) >= 0.2 {
+		return 0
+	}
+	return sign(float64(s.Of*t.N - t.Of*s.N))
 }
 
 // join makes one verdict of both answers, each 1, -1 or 0.

@@ -131,6 +131,8 @@ func TestGroundsOfAVerdict(t *testing.T) {
 		"three of three":   {stat.Contender{Zeros: 3}, stat.Contender{Exact: []float64{9, 10, 9.5}}, 0, stat.NothingFound},
 		"both":             {stat.Contender{Exact: held}, stat.Contender{Exact: []float64{3, 3.1}, Zeros: 6}, 1, stat.ByBoth},
 		"opposed":          {stat.Contender{Exact: held}, stat.Contender{Exact: []float64{30, 31, 30.5, 31.5}, Zeros: 12}, 0, stat.Opposed},
+		"half of the top":  {stat.Contender{Exact: []float64{18, 18.2, 17.9, 18.1}, Zeros: 4}, stat.Contender{Exact: []float64{8, 8.1, 8.2, 7.9, 8, 8.1, 8, 7.9}}, 0, stat.MoreZeros},
+		"one of the top":   {stat.Contender{Exact: []float64{18, 18.2, 17.9, 18.1, 18, 18, 18.1}, Zeros: 1}, stat.Contender{Exact: []float64{8, 8.1, 8.2, 7.9, 8, 8.1, 8, 7.9}}, 1, stat.ByValues},
 		"zeros in the top": {stat.Contender{Exact: []float64{12, 12.2, 12.1, 11.9}, Zeros: 3}, stat.Contender{Exact: []float64{8, 8.1, 8.2, 7.9}}, 0, stat.MoreZeros},
 		"bimodal": {stat.Contender{Exact: []float64{0.12, 0.1, 0.14, 18, 18.1, 17.9, 18, 18.2}},
 			stat.Contender{Exact: []float64{11.9, 12, 11.8, 12.1, 11.9, 12, 11.8, 12.1}}, 0, stat.NothingFound},

@@ -10,7 +10,7 @@ func (c comparer) strange() (out []Finding) {
 	fair := c.alike()
 	for _, g := range c.groups {
 		in := slices.ContainsFunc(fair, func(f Group) bool { return f.Adhesive == g.Adhesive })
-		if in || len(fair) == 0 || len(c.own(g, false)) > 0 || g.Rig != fair[0].Rig || g.State != fair[0].State {
+		if in || len(fair) == 0 || len(c.own(g, false, c.apartByZeros(g.Adhesive))) > 0 || g.Rig != fair[0].Rig || g.State != fair[0].State {
 			continue
 		}
 		for _, f := range fair {
@@ -32,7 +32,7 @@ func (c comparer) standing() (out []Finding) {
 			}
 			out = append(out, f)
 		}
-		if len(shears(g.Survivors())) < 2 {
+		if len(shears(g.Survivors())) < 2 && len(g.Survivors()) > 0 && !c.apartByZeros(g.Adhesive) {
 			out = append(out, Finding{Kind: NoComparison, Group: g, Reason: few(g.Survivors(), Party{Treatment: g.Treatment})})
 		}
 	}
@@ -57,7 +57,7 @@ func (c comparer) elsewhere() (out []Finding) {
 		for _, why := range passedOver(c.all, g) {
 			out = append(out, Finding{Kind: LeftAside, Group: g, Reason: why})
 		}
-		if len(fair) > 0 && len(c.own(g, false)) == 0 && (g.Rig != fair[0].Rig || g.State != fair[0].State) {
+		if len(fair) > 0 && len(c.own(g, false, c.apartByZeros(g.Adhesive))) == 0 && (g.Rig != fair[0].Rig || g.State != fair[0].State) {
 			out = append(out, Finding{Kind: BrokenElsewhere, Group: g, Other: fair[0]})
 		}
 	}
@@ -93,7 +93,7 @@ func (c comparer) unbroken() (out []Finding) {
 func (c comparer) wonStill(key string) (beaten []string) {
 	for _, p := range c.made {
 		switch {
-		case !p.Comparable || !p.ToldApart:
+		case !p.Comparable:
 		case p.A == key && p.wins(1):
 			beaten = append(beaten, p.B)
 		case p.B == key && p.wins(-1):

@@ -20,14 +20,14 @@ func comparers(study *tracker.Study, all []Group, drift []tracker.IntervalDrift)
 	return out
 }
 
-// toCompare takes the largest group with survivors of every adhesive. Solid wood
-// is a yardstick, not one of those compared.
+// toCompare takes the largest group of every adhesive with survivors, or of which all
+// fell apart. Solid wood is a yardstick, not one of those compared.
 func toCompare(study *tracker.Study, all []Group, treatment string) (out []Group) {
 	for _, a := range study.Adhesives {
 		if a.SolidWood {
 			continue
 		}
-		own := withSurvivors(of(all, a.Key, treatment))
+		own := filter(of(all, a.Key, treatment), func(g Group) bool { return len(g.Survivors()) > 0 || g.AllApart() })
 		if len(own) > 0 {
 			out = append(out, *largest(own))
 		}
@@ -53,16 +53,18 @@ type comparer struct {
 }
 
 func (c comparer) pairs() (out []Comparison) {
-	estimates, others, k := c.estimates(), c.others(), 0
+	estimates, others, verdicts := c.estimates(), c.others(), c.verdicts()
 	for i := range c.groups {
 		for j := i + 1; j < len(c.groups); j++ {
 			p := Comparison{Treatment: c.groups[i].Treatment, A: c.groups[i].Adhesive, B: c.groups[j].Adhesive,
 				Others: others[[2]int{i, j}]}
-			if k < len(estimates) {
-				p.take(estimates[k])
+			if e, ok := estimates[[2]int{i, j}]; ok {
+				p.take(e)
 			}
-			k++
-			p.judge(c.groups[i], c.groups[j])
+			if len(verdicts) > 0 {
+				p.judge(verdicts[0], c.groups[i], c.groups[j])
+				verdicts = verdicts[1:]
+			}
 			p.Reasons = c.reasons(p, c.groups[i], c.groups[j])
 			p.Comparable = len(p.Reasons) == 0
 			if p.Comparable {
@@ -75,20 +77,28 @@ func (c comparer) pairs() (out []Comparison) {
 	return out
 }
 
-// estimates is empty when the data are too few for any, or hold a zero.
-func (c comparer) estimates() []stat.Pair {
-	logs := make([][]float64, len(c.groups))
+// estimates are those of groups with survivors, by the places of the two; empty when
+// the data are too few for any, or hold a zero.
+func (c comparer) estimates() map[[2]int]stat.Pair {
+	var places []int
+	var logs [][]float64
 	for i, g := range c.groups {
-		logs[i] = logarithms(shears(g.Survivors()))
-		if len(logs[i]) == 0 {
+		survivors := shears(g.Survivors())
+		if len(survivors) == 0 {
+			continue
+		}
+		own := logarithms(survivors)
+		if own == nil {
 			return nil
 		}
+		places, logs = append(places, i), append(logs, own)
 	}
-	pairs, err := stat.TukeyKramer(logs, level)
-	if err != nil {
-		return nil
+	pairs, _ := stat.TukeyKramer(logs, level)
+	out := map[[2]int]stat.Pair{}
+	for _, p := range pairs {
+		out[[2]int{places[p.A], places[p.B]}] = p
 	}
-	return pairs
+	return out
 }
 
 // logarithms is empty when a value has none.
@@ -111,7 +121,7 @@ func (p *Comparison) take(e stat.Pair) {
 
 // reasons says why a and b should not be compared.
 func (c comparer) reasons(p Comparison, a, b Group) []Reason {
-	why := slices.Concat(c.own(a, p.wins(1)), c.own(b, p.wins(-1)))
+	why := slices.Concat(c.own(a, p.wins(1), p.byZeros()), c.own(b, p.wins(-1), p.byZeros()))
 	if a.Rig != b.Rig {
 		why = append(why, Reason{Kind: OtherRigs, Who: Party{Adhesive: a.Adhesive}, Where: a.Rig, Than: Party{Adhesive: b.Adhesive}, ThanWhere: b.Rig})
 	}
@@ -121,35 +131,57 @@ func (c comparer) reasons(p Comparison, a, b Group) []Reason {
 	if len(why) == 0 {
 		why = apart(c.within, a, b, func(longer Group) bool { return c.wonLonger(p, longer) })
 	}
-	if p.Ratio == nil {
-		why = append(why, c.noEstimate())
+	if p.Ratio == nil && !p.byZeros() {
+		why = append(why, c.noEstimate(a, b))
 	}
 	return why
 }
 
-// noEstimate says why no pair could be set side by side.
-func (c comparer) noEstimate() Reason {
-	for _, g := range c.groups {
-		if len(shears(g.Survivors())) > 1 {
-			return Reason{Kind: NoScatter}
+// noEstimate says why two could not be set side by side.
+func (c comparer) noEstimate(a, b Group) Reason {
+	for _, g := range []Group{a, b} {
+		if len(g.Survivors()) == 0 {
+			return few(nil, g.party())
 		}
+	}
+	if c.noScatter() {
+		return Reason{Kind: NoScatter}
 	}
 	return Reason{Kind: TooFew}
 }
 
+// noScatter reports whether nothing could be worked out although enough survived:
+// all readings of a group are one.
+func (c comparer) noScatter() bool {
+	held, several := 0, false
+	for _, g := range c.groups {
+		if n := len(shears(g.Survivors())); n > 0 {
+			held, several = held+1, several || n > 1
+		}
+	}
+	known := slices.ContainsFunc(c.made, func(p Comparison) bool { return p.Ratio != nil })
+	return held > 1 && several && !known
+}
+
 // own gives the reasons that lie with one adhesive. A group that soaked longer
 // and is still told apart above the other has won, unless its adhesive goes on
-// curing in water.
-func (c comparer) own(g Group, wins bool) (why []Reason) {
+// curing in water. Of what is told apart by what fell apart there may be too few
+// survivors.
+func (c comparer) own(g Group, wins, byZeros bool) (why []Reason) {
 	for _, u := range c.fair(g.Adhesive) {
 		if !c.excused(u, g, wins) {
 			why = append(why, u.Reason)
 		}
 	}
-	if len(shears(g.Survivors())) < 2 {
+	if len(shears(g.Survivors())) < 2 && !byZeros {
 		why = append(why, few(g.Survivors(), g.party()))
 	}
 	return why
+}
+
+// apartByZeros reports whether an adhesive is told apart from any by what fell apart.
+func (c comparer) apartByZeros(key string) bool {
+	return slices.ContainsFunc(c.made, func(p Comparison) bool { return p.byZeros() && (p.A == key || p.B == key) })
 }
 
 func (c comparer) excused(u unfair, g Group, wins bool) bool {
@@ -189,7 +221,10 @@ func (c comparer) letters() LettersByKey {
 // ranked are the adhesives that were treated alike, the strongest first by the
 // mean in which what fell apart is 0; none where nothing could be worked out.
 func (c comparer) ranked() (keys []string) {
-	if slices.ContainsFunc(c.made, func(p Comparison) bool { return p.Ratio == nil }) {
+	unknown := func(p Comparison) bool {
+		return p.Ratio == nil && !c.group(p.A).AllApart() && !c.group(p.B).AllApart()
+	}
+	if slices.ContainsFunc(c.made, unknown) {
 		return nil
 	}
 	fair := c.alike()
@@ -216,7 +251,7 @@ func (c comparer) alike() []Group {
 	sets := map[condition][]Group{}
 	var largest []Group
 	for _, g := range c.groups {
-		if len(c.own(g, false)) > 0 {
+		if len(c.own(g, false, c.apartByZeros(g.Adhesive))) > 0 {
 			continue
 		}
 		at := condition{g.Rig, g.State}

@@ -2,6 +2,8 @@ package strength
 
 import (
 	"time"
+
+	"soaktag/tracker/stat"
 )
 
 // A FindingKind says what a finding is about.
@@ -18,7 +20,7 @@ const (
 	ReadHighest                            // Group is told apart from Than, but not from Ties
 	HangsOnWay                             // the lead of Group hangs on the way: Ways
 	NothingToGoBy                          // no scatter in any group
-	ReadingsOnly                           // the readings of Who[0] and Who[1] differ, but there is a Doubt
+	ReadingsOnly                           // Who[0] and Who[1] differ, but there is a Doubt
 	NotToldApart                           // Who are not, with Units each; Hides
 	HeldLess                               // Group is told apart below Than
 	DoesNotStand                           // no comparison with Group does: Reason
@@ -34,6 +36,8 @@ const (
 	OtherLength                            // Interval lasted Length for all instead of Planned
 	NotAlike                               // Interval lasted from Length to Longest, instead of Planned
 	FacesToCome                            // N of Of are provisional
+	FellMore                               // surely more of Group fell apart than of Than: Fell, its own first
+	ReadsMore                              // Group reads Least to Most times Than: apart if all scatter alike, which Each each cannot show
 )
 
 // A Finding is one thing that the results come to. Adhesives stand by their
@@ -56,6 +60,9 @@ type Finding struct {
 	Each    int    // bonded blocks of every one of Who; 0 where they have unlike numbers
 	Blocks  bool   // several specimens come from one of them
 	Hides   Hidden // what may hide a difference
+	Fell    []stat.Share
+	Least   float64
+	Most    float64
 	MPa     float64
 	Doubt   Doubt
 	Reason  Reason

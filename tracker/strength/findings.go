@@ -1,9 +1,11 @@
 package strength
 
 import (
+	"math"
 	"slices"
 
 	"soaktag/tracker"
+	"soaktag/tracker/stat"
 )
 
 // findings says what the results come to, the weightiest first: treatments
@@ -91,7 +93,7 @@ func boxFindings(study *tracker.Study, r Report) []Finding {
 
 // findings says what one treatment came to.
 func (c comparer) findings() (out []Finding) {
-	for _, some := range [][]Finding{c.best(), c.doubts(), c.divided(), c.undecided(), c.below(), c.standing(), c.strange(), c.elsewhere(), c.unbroken(), c.straggled(), c.gone()} {
+	for _, some := range [][]Finding{c.best(), c.doubts(), c.fellMore(), c.divided(), c.undecided(), c.below(), c.standing(), c.strange(), c.elsewhere(), c.unbroken(), c.straggled(), c.gone()} {
 		for _, f := range some {
 			f.Treatment = c.treatment.Key
 			out = append(out, f)
@@ -175,16 +177,21 @@ func (c comparer) undecided() (out []Finding) {
 	return out
 }
 
-// divided names the pairs whose readings differ, and why that is not sure: what
-// fell apart is not among them.
+// divided names the pairs in which something differs, and why that gives no order.
+// Whom one is apart from only if all scatter alike is said once for it.
 func (c comparer) divided() (out []Finding) {
-	if len(c.groups) > 1 && len(c.made) > 0 && c.made[0].Ratio == nil && c.noEstimate().Kind == NoScatter {
+	if c.noScatter() {
 		return []Finding{{Kind: NothingToGoBy}}
 	}
 	keys := c.ranked()
 	for i, a := range keys {
 		for _, b := range keys[i+1:] {
-			if p := c.pair(a, b); p.ToldApart && !p.Sure && c.group(p.winner()).FellApart > 0 {
+			p := c.pair(a, b)
+			switch {
+			case p.Doubt.Kind == NoDoubt:
+			case p.Doubt.Kind == IfAlike:
+				out = c.readsMore(out, p)
+			default:
 				out = append(out, Finding{Kind: ReadingsOnly, Who: []string{a, b}, Doubt: p.Doubt})
 			}
 		}
@@ -192,12 +199,37 @@ func (c comparer) divided() (out []Finding) {
 	return out
 }
 
-// winner is the one with the higher readings.
-func (p Comparison) winner() string {
-	if *p.Ratio > 1 {
-		return p.A
+// readsMore adds one more over whom an adhesive reads higher, if all scatter alike.
+func (c comparer) readsMore(out []Finding, p Comparison) []Finding {
+	times := math.Exp(math.Abs(math.Log(*p.Ratio)))
+	i := slices.IndexFunc(out, func(f Finding) bool { return f.Kind == ReadsMore && f.Group.Adhesive == p.Doubt.Who })
+	if i < 0 {
+		i, out = len(out), append(out, Finding{Kind: ReadsMore, Group: c.group(p.Doubt.Who), Each: p.Doubt.N, Least: times})
 	}
-	return p.B
+	f := &out[i]
+	f.Than, f.Least, f.Most = append(f.Than, p.Doubt.Than), min(f.Least, times), max(f.Most, times)
+	if p.Doubt.N != p.Doubt.Of {
+		f.Each = 0
+	}
+	f.Each = min(f.Each, p.Doubt.Of)
+	return out
+}
+
+// fellMore names those of whom surely more fell apart than of others.
+func (c comparer) fellMore() (out []Finding) {
+	keys := c.ranked()
+	for i, worse := range keys {
+		f := Finding{Kind: FellMore, Group: c.group(worse), Fell: []stat.Share{c.group(worse).contender().Share()}}
+		for _, better := range keys[:i] {
+			if c.pair(better, worse).byZeros() {
+				f.Than, f.Fell = append(f.Than, better), append(f.Fell, c.group(better).contender().Share())
+			}
+		}
+		if len(f.Than) > 0 {
+			out = append(out, f)
+		}
+	}
+	return out
 }
 
 // each says how many bonded blocks were not enough, where all have as many, and
@@ -219,8 +251,7 @@ func (c comparer) isDivided(set []string) bool {
 	if len(set) != 2 {
 		return false
 	}
-	p := c.pair(set[0], set[1])
-	return p.ToldApart && c.group(p.winner()).FellApart > 0
+	return c.pair(set[0], set[1]).Doubt.Kind != NoDoubt
 }
 
 // hidden counts where wood or a rig gave way first, which may hide a difference.

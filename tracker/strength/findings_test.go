@@ -49,8 +49,8 @@ func TestHeadlinesThatMustNotBe(t *testing.T) {
 	}{
 		"most of the winner fell apart": {slices.Concat(four("12 12.1"), slices.Repeat([]string{"fell"}, 18)), four("8 8.1 7.9 8 8.2"),
 			"the readings of those that held differ, but 18 of 20 of RF fell apart", "held best"},
-		"the loser was never broken by the rig": {four("9 9.1 9.2 9.05"), four("5 5.2 >12.5 >13"), "cannot be told apart", "held best"},
-		"the loser's wood gave way":             {four("9 9.1 9.2 9.05"), four("6w 6.1w 6.05w 6.2w"), "cannot be told apart with four each: the wood gave way first in 4 of 8", "held best"},
+		"the loser was never broken by the rig": {four("9 9.1 9.2 9.05"), four("5 5.2 >12.5 >13"), "but wood or rig gave way first in 2 of 4 of UF, which may be the stronger bond", "held best"},
+		"the loser's wood gave way":             {four("9 9.1 9.2 9.05"), four("6w 6.1w 6.05w 6.2w"), "but wood or rig gave way first in 4 of 4 of UF, which may be the stronger bond", "held best"},
 		"the rig broke none of the other":       {four("9 9.1 9.2 9.05"), four(">15 >15.1 >15.3 >15.5"), "UF: the rig gave way or stopped first in 4 of 4", "told apart"},
 		"no scatter":                            {four("12 12 12 12"), four("6 6 6 6"), "no scatter between the readings", "cannot be told apart"},
 		"lost ones do not count in n":           {four("12 12.1 lost lost"), four("6 6.2 6.1 6.3"), "RF held best, mean 12.1 MPa (n 2 of 4)", "n 4); told"},

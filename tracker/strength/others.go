@@ -129,11 +129,11 @@ func (v variant) another(p stat.Pair) Another {
 	return a
 }
 
-// HangsOn are the other ways in which a pair that is surely told apart is not: a
-// finding says so wherever it stands.
+// HangsOn are the other ways in which a pair that is surely told apart by strength is
+// not: a finding says so wherever it stands.
 func (p Comparison) HangsOn() (ways []Way) {
 	for _, o := range p.Others {
-		if p.Sure && !(o.ToldApart && o.side() == p.side()) {
+		if p.Sure && !p.byZeros() && !(o.ToldApart && o.side() == p.side()) {
 			ways = append(ways, o.Way)
 		}
 	}

@@ -1,9 +1,6 @@
 package strength
 
-import (
-	"slices"
-	"time"
-)
+import "time"
 
 // A Party is whom something is said of: the specimens of an adhesive, of a
 // treatment, or of both, by the plan's keys. The one that goes without saying
@@ -80,56 +77,26 @@ func passedOver(all []Group, compared ...Group) (notes []Reason) {
 	return notes
 }
 
-// A DoubtKind says why a difference that is told apart is not sure.
+// A DoubtKind says why a difference is not sure.
 type DoubtKind int
 
 // The kinds of doubt.
 const (
-	NoDoubt   DoubtKind = iota
-	HidesMore           // wood or rig gave way first in N of Of of Than, which may be the stronger bond
-	WithZeros           // N of Of of Who fell apart; with these as 0 it does not stand above Than
-	Reversed            // by Way it is Than that stands above Who
+	NoDoubt    DoubtKind = iota
+	HidesMore            // wood or rig gave way first in N of Of of Than, which may be the stronger bond
+	WithZeros            // N of Of of Who fell apart; with these as 0 it does not stand above Than
+	Reversed             // by Way it is Than that stands above Who
+	IfAlike              // apart only if all scatter alike, which N of Who and Of of Than cannot show
+	MeansTurn            // the arithmetic mean of Than is the higher one
+	MoreFell             // N of Of of Who fell apart, surely more than of Than, and it reads higher all the same
+	RiskHalved           // the risk is shared with what fell apart
 )
 
-// A Doubt is why a difference that is told apart is not sure: Who reads higher
-// than Than, by the plan's keys.
+// A Doubt is why a difference is not sure: Who reads higher than Than, by the plan's
+// keys.
 type Doubt struct {
 	Kind      DoubtKind
 	Who, Than string
 	N, Of     int
 	Way       Way
-}
-
-// judge says whether a difference that is told apart would stay so if what is
-// only known as a bound were known: readings at which wood or rig gave way
-// first may hide a stronger bond in the weaker group, and what fell apart is
-// not in the means at all.
-func (p *Comparison) judge(a, b Group) {
-	if !p.ToldApart || p.Ratio == nil {
-		return
-	}
-	winner, loser, side := a, b, 1.0
-	if *p.Ratio < 1 {
-		winner, loser, side = b, a, -1
-	}
-	doubt := Doubt{Who: winner.Adhesive, Than: loser.Adhesive}
-	way, turned := p.reversed()
-	switch n := loser.tally(func(s Specimen) bool { return s.Bound.MayBeMore() }); {
-	case n > 0:
-		doubt.Kind, doubt.N, doubt.Of = HidesMore, n, loser.N
-	case winner.FellApart > 0 && !p.heldWithZeros(side):
-		doubt.Kind, doubt.N, doubt.Of = WithZeros, winner.FellApart, winner.N
-	case turned:
-		doubt.Kind, doubt.Way = Reversed, way
-	}
-	if p.Sure = doubt.Kind == NoDoubt; !p.Sure {
-		p.Doubt = doubt
-	}
-}
-
-// heldWithZeros reports whether the same side is told apart above the other
-// when what fell apart counts as 0.
-func (p *Comparison) heldWithZeros(side float64) bool {
-	i := slices.IndexFunc(p.Others, func(o Another) bool { return o.Way == ZerosIn })
-	return i >= 0 && p.Others[i].ToldApart && p.Others[i].side() == side
 }

@@ -169,9 +169,15 @@ type Comparison struct {
 	High       *float64
 	PAdjusted  *float64
 	ToldApart  bool
-	Sure       bool      // told apart, and not only for want of knowing bounds better
-	Doubt      Doubt     // why not, where it is told apart
-	Others     []Another // the same pair worked out in other ways
+	Sure       bool // surely told apart, by stat.Judge
+	Better     int  // 1: a is surely above b; -1: b above a; 0: not sure
+	Ground     stat.Ground
+	PSure      *float64 // the least risk at which strengths, or what fell apart, differ
+	SureLow    *float64 // limits of Ratio that fit Sure where it rests on strength
+	SureHigh   *float64
+	Fell       [2]stat.Share // bonded blocks of a and b that fell apart
+	Doubt      Doubt         // why not sure, where something differs
+	Others     []Another     // the same pair worked out in other ways
 	Comparable bool
 	Reasons    []Reason // why not, or why in spite of a longer soak; what is left out of it
 }

@@ -11,32 +11,31 @@ import (
 
 // Studies made to provoke a sentence that nobody should sign: what was said, or
 // might be, and what has to be. A bar parts several. The notation is that of
-// written; what begins with ~ waits for a sure that looks at each one's own spread and
-// at what bounds tell.
+// written.
 var provoked = []struct{ what, data, not, must string }{
 	// bimodal groups
-	{"~two crowds in the highest", "A 4x0.12 8x18; B 12x11.9; C 12x11.6; D 12x11; E 12x10.8; F 12x10.5", "A read highest|A held best|B held less than A|B held best|told apart from", "cannot be told apart"},
-	{"~two crowds below another", "Z 12x25; A 4x0.12 8x18; B 12x11.9; C 12x11.6; D 12x11; E 12x10.8", "held less than A|held less than Z and A", "cannot be told apart"},
+	{"two crowds in the highest", "A 4x0.12 8x18; B 12x11.9; C 12x11.6; D 12x11; E 12x10.8; F 12x10.5", "A read highest|A held best|B held less than A|B held best|told apart from", "cannot be told apart"},
+	{"two crowds below another", "Z 12x25; A 4x0.12 8x18; B 12x11.9; C 12x11.6; D 12x11; E 12x10.8", "held less than A|held less than Z and A", "cannot be told apart"},
 	{"two crowds, one of them nothing", "A 4x18 fell fell fell fell; B 8x8", "A held best|A read highest|B held less", "A"},
 	{"the lesser crowd would be last", "A 4x2 4x16; B 8x7", "A held best|B held best|held less than", "cannot be told apart"},
 
 	// bounds far above
-	{"~the rig never broke the stronger ones", "C >12 >12.5 >13 7.0 7.1; A 4x8.1", "soaked: A read highest|soaked: A held best|soaked: C read highest|soaked: C held best", "C, which may be the stronger bond"},
+	{"the rig never broke the stronger ones", "C >12 >12.5 >13 7.0 7.1; A 4x8.1", "soaked: A read highest|soaked: A held best|soaked: C read highest|soaked: C held best", "C, which may be the stronger bond"},
 	{"the highest outlasted its own mean", "A >12 >12.5 >13 7.0 7.12; B 4x5.1; A/dry 4x12.5; B/dry 4x12", "mean 7.1 MPa|soaked, 56.4", "mean at least 7.1 MPa|soaked, >= 56.|bore more than the mean"},
 	{"second, with a bound above the first", "A 4x8.1; C >13 >13.2 7 7.1; B 4x3", "soaked: A read highest", "of those that broke, A read highest|C bore 13.2 MPa unbroken"},
 	{"a bound above a dry mean", "A 4x6; A/dry 11 11.2 >16 >17", "soaked, 54.1", "<= 54.1"},
-	{"~one bound above among many", "A 8x8; B 8x5 >12", "", "A held best, mean 8.0 MPa (n 8)"},
+	{"one bound above among many", "A 8x8; B 8x5 >12", "", "A held best, mean 8.0 MPa (n 8)"},
 	{"a bound above in both", "A 4x6 >14; A/dry 4x10 >15", "soaked, 60", "? 60.0"},
 
 	// bounds far below
-	{"~a rig that gave way at nothing", "A 4x10 >0.4; B 4x5 >0.3", "mean at least", "A held best, mean 10.0 MPa (n 4 of 5)"},
+	{"a rig that gave way at nothing", "A 4x10 >0.4; B 4x5 >0.3", "mean at least", "A held best, mean 10.0 MPa (n 4 of 5)"},
 	{"bounds below do not lift a mean", "A/dry 10 10.4 11 >2; A 4x5", ">= 10|<= 48", "47.8"},
-	{"~bounds below in the weaker", "A 6x10.1; B 6x5 5.3w", "cannot be told apart from B", "A held best"},
+	{"bounds below in the weaker", "A 6x10.1; B 6x5 5.3w", "cannot be told apart from B", "A held best"},
 
 	// nobody of the other broke
 	{"the rig broke none of the other", "A 4x9; B 4x5; C >15 >15.1 >15.3", "soaked: A held best", "of those that broke, A held best|C bore 15.3 MPa unbroken"},
 	{"the rig broke none, at less", "A 4x9; B 4x5; C >7 >7.1 >7.3", "soaked: A held best", "of those that broke, A held best|C bore 7.3 MPa unbroken"},
-	{"~all wood", "A 8w 8.2w 8.1w; B 5w 5.1w 5.05w", "held best|held less", "B, which may be the stronger bond"},
+	{"all wood", "A 8w 8.2w 8.1w; B 5w 5.1w 5.05w", "held best|held less", "B, which may be the stronger bond"},
 
 	// one survivor
 	{"one alone above", "A 8 8.2 8.1; B 4x5; C 14", "soaked: A held best", "of those that can be compared, A held best|C, one alone at 14.0 MPa, is not comparable"},
@@ -72,7 +71,7 @@ var provoked = []struct{ what, data, not, must string }{
 	{"equal beside scatter", "A 8 8 8; A/dry 11 12 13", "8.00 to 8.00", "66.7"},
 
 	// four spreads
-	{"~three wide, eight narrow", "A 6 12 9; B 8x4.51; C 8x4.41", "A held best|told apart from B and C", "A"},
+	{"three wide, eight narrow", "A 6 12 9; B 8x4.51; C 8x4.41", "A held best|told apart from B and C", "A"},
 	{"one wide against three narrow", "A 4 16 8 10; B 8x7; C 8x6.8; D 8x6.9", "A held best|A read highest", "cannot be told apart"},
 	{"two readings", "A 9 9.1; B 8x6; C 8x5.9", "A held less", "A"},
 
@@ -81,16 +80,13 @@ var provoked = []struct{ what, data, not, must string }{
 	{"the straggler is the order", "A 4x6 40! ; B 5x6.2; C 4x2", "A held best", "without those that drifted B reads 6.2 MPa"},
 
 	// second places
-	{"~second by one reading", "Z 4x25; B 6 9.8 5.4 9.14; C 4x5", "C, mean 5.0 MPa (n 4), held less than B\n", "Z held best"},
-	{"~second by its wood", "Z 4x25; B 9w 9.1w 8.9w 7; C 4x6.9", "C, mean 6.9 MPa (n 4), held less than B\n", "B, which may be the stronger bond"},
-	{"~last outlasted the second", "A 4x20; B 4x8; C 5 5.1 >14 >15", "held less than A and B", "C, which may be the stronger bond"},
+	{"second by one reading", "Z 4x25; B 6 9.8 5.4 9.14; C 4x5", "C, mean 5.0 MPa (n 4), held less than B\n", "Z held best"},
+	{"second by its wood", "Z 4x25; B 9w 9.1w 8.9w 7; C 4x6.9", "C, mean 6.9 MPa (n 4), held less than B\n", "B, which may be the stronger bond"},
+	{"last outlasted the second", "A 4x20; B 4x8; C 5 5.1 >14 >15", "held less than A and B", "C, which may be the stronger bond"},
 }
 
 func TestSentencesThatNobodyShouldSign(t *testing.T) {
 	for _, c := range provoked {
-		if c.what[0] == '~' {
-			continue
-		}
 		got := said(study(t, c.data))
 		for _, not := range strings.Split(c.not, "|") {
 			if not != "" && strings.Contains(got, not) {

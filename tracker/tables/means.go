@@ -107,6 +107,7 @@ func retentionTable(r strength.Report) table {
 		words("reasons", "why not, and what is left out of it", func(x t) string { return list(each(x.Reasons, wording.Reason)) }),
 		words("stragglers", "who was treated otherwise than the rest of either side", func(x t) string { return wording.Stragglers(x.Stragglers) }),
 		amount("ratio_without", "1", "the ratio without them", func(x t) *float64 { return x.RatioWithout }),
+		amount("ratio_with_zeros", "1", "ratio of the means in which what fell apart is 0", func(x t) *float64 { return x.RatioWithZeros }),
 	}, r.Retention)
 }
 
@@ -122,11 +123,16 @@ func comparisonTable(r strength.Report) table {
 		amount("low", "1", "lower end of the interval for all pairs at once", func(x t) *float64 { return x.Low }),
 		amount("high", "1", "upper end", func(x t) *float64 { return x.High }),
 		amount("p_adjusted", "1", "probability adjusted for all pairs", func(x t) *float64 { return x.PAdjusted }),
-		truth("told_apart", "at 5 %", func(x t) bool { return x.ToldApart }),
+		truth("told_apart", "by one spread for all, at 5 %", func(x t) bool { return x.ToldApart }),
 		words("letters_a", "adhesives that share a letter are not told apart", func(x t) string { return r.Letters[x.Treatment][x.A] }),
 		words("letters_b", "the same for b", func(x t) string { return r.Letters[x.Treatment][x.B] }),
 		words("method", "how it was made", func(t) string { return wording.ComparisonMethod }),
 		truth("comparable", "both were treated and broken alike", func(x t) bool { return x.Comparable }),
 		words("reasons", "why not, and what is left out of it", func(x t) string { return list(each(x.Reasons, wording.Reason)) }),
+		truth("sure", "surely told apart: by their own spreads too, lower bounds and what fell apart considered, at 5 %", func(x t) bool { return x.Sure }),
+		amount("p_sure", "1", "the least risk at which they would be", func(x t) *float64 { return x.PSure }),
+		amount("sure_low", "1", "lower end of the limits of the ratio that fit sure", func(x t) *float64 { return x.SureLow }),
+		amount("sure_high", "1", "upper end", func(x t) *float64 { return x.SureHigh }),
+		words("doubt", "why not sure, where something differs", func(x t) string { return wording.Unsure(x.Doubt) }),
 	}, r.Comparisons)
 }

@@ -139,14 +139,18 @@ type Comparison struct {
 	Low        *float64      `json:"low"`
 	High       *float64      `json:"high"`
 	PAdjusted  *float64      `json:"p_adjusted"`
-	ToldApart  bool          `json:"told_apart"`
+	ToldApart  bool          `json:"told_apart"` // by Tukey and Kramer
 	Method     string        `json:"method"`
-	Sure       bool          `json:"sure"`     // told apart, and not only for want of knowing bounds better
-	Doubt      strength.Text `json:"doubt"`    // why not, where it is told apart
+	Sure       bool          `json:"sure"`     // surely: by pooled and own spreads, bounds, and what fell apart
+	Doubt      strength.Text `json:"doubt"`    // why not, where something differs
 	HangsOn    []string      `json:"hangs_on"` // other ways in which a pair that is sure is not told apart
 	Others     []Another     `json:"others"`   // the same pair worked out in other ways
 	Comparable bool          `json:"comparable"`
 	Reasons    []string      `json:"reasons"` // why not, or why in spite of a longer soak; what is left out of it
+
+	PSure    *float64 `json:"p_sure"`   // the least risk at which strengths, or what fell apart, surely differ
+	SureLow  *float64 `json:"sure_low"` // limits of the ratio that fit sure, where it rests on strength
+	SureHigh *float64 `json:"sure_high"`
 }
 
 // Another is a comparison worked out in another way.
@@ -231,7 +235,7 @@ func stragglerOf(s strength.Straggler) Straggler {
 
 func comparisonOf(c strength.Comparison) Comparison {
 	return Comparison{Treatment: c.Treatment, A: c.A, B: c.B, Ratio: c.Ratio, Low: c.Low, High: c.High, PAdjusted: c.PAdjusted, ToldApart: c.ToldApart,
-		Method: wording.ComparisonMethod, Sure: c.Sure, Doubt: strength.Text(wording.Unsure(c.Doubt)), HangsOn: each(c.HangsOn(), wording.Way), Others: each(c.Others, anotherOf),
+		Method: wording.ComparisonMethod, Sure: c.Sure, PSure: c.PSure, SureLow: c.SureLow, SureHigh: c.SureHigh, Doubt: strength.Text(wording.Unsure(c.Doubt)), HangsOn: each(c.HangsOn(), wording.Way), Others: each(c.Others, anotherOf),
 		Comparable: c.Comparable, Reasons: each(c.Reasons, wording.Reason)}
 }
 

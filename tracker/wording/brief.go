@@ -50,7 +50,7 @@ type briefer struct {
 // they cannot be told apart.
 func (b briefer) headline() (out []string) {
 	said := map[string]bool{}
-	for _, kinds := range [][]strength.FindingKind{{strength.Unfinished, strength.OneOfEach, strength.HeldBest, strength.ReadHighest}, {strength.NotToldApart}} {
+	for _, kinds := range [][]strength.FindingKind{{strength.Unfinished, strength.OneOfEach, strength.HeldBest, strength.ReadHighest, strength.FellMore}, {strength.NotToldApart}} {
 		for _, f := range b.Findings {
 			if slices.Contains(kinds, f.Kind) && (f.Treatment == "" || !said[f.Treatment]) {
 				said[f.Treatment] = true
@@ -92,7 +92,7 @@ func (b briefer) weigh(t *tallied, f strength.Finding) {
 			key = whole
 		}
 		t.add(key, whole, f.Group.Adhesive, f.Treatment+": %s soaked longer than the others, so no comparison with them stands")
-	case strength.HangsOnWay, strength.ReadingsOnly, strength.NothingToGoBy, strength.LeftAside, strength.BrokenElsewhere,
+	case strength.HangsOnWay, strength.ReadingsOnly, strength.ReadsMore, strength.NothingToGoBy, strength.LeftAside, strength.BrokenElsewhere,
 		strength.NotBroken, strength.NothingLeft, strength.OtherLength, strength.NotAlike:
 		t.add(whole, whole, "", "")
 	case strength.HeldLess:

@@ -84,6 +84,10 @@ func (t teller) ofTreatment() string {
 		return noScatter
 	case strength.ReadingsOnly:
 		return fmt.Sprintf("%s: the readings of those that held differ, but %s", t.names(t.Who), Unsure(t.Doubt))
+	case strength.ReadsMore:
+		return t.readsMore(who)
+	case strength.FellMore:
+		return t.fellMore(who)
 	case strength.NotToldApart:
 		return t.names(t.Who) + " cannot be told apart" + t.each() + hides(t.Hides)
 	case strength.Straggled:
@@ -119,6 +123,28 @@ func (t teller) aside(who string) string {
 		return fmt.Sprintf("%s: %s fell apart before any load%s", who, howMany(t.N, t.Of), t.zeros())
 	}
 	return fmt.Sprintf("finding %d", t.Kind)
+}
+
+// readsMore says what only holds if all scatter alike.
+func (t teller) readsMore(who string) string {
+	few := "so few"
+	if t.Each > 0 {
+		few = inWords(t.Each) + " each"
+	}
+	times := fmt.Sprintf("%.1f", t.Least)
+	if most := fmt.Sprintf("%.1f", t.Most); most != times {
+		times += " to " + most
+	}
+	return fmt.Sprintf("%s reads %s times %s: apart if all scatter alike, which %s cannot show", who, times, t.names(t.Than), few)
+}
+
+// fellMore gives the shares that tell adhesives apart.
+func (t teller) fellMore(who string) string {
+	var others []string
+	for i, k := range t.Than {
+		others = append(others, fmt.Sprintf("%s (%d of %d)", t.called(k), t.Fell[i+1].Of, t.Fell[i+1].N))
+	}
+	return fmt.Sprintf("more of %s fell apart (%d of %d) than of %s: told apart by that", who, t.Fell[0].Of, t.Fell[0].N, And(others))
 }
 
 // boxes names who fell into which box.

@@ -8,6 +8,7 @@ import (
 	"soaktag/schedule"
 	"soaktag/tracker"
 	"soaktag/tracker/quantity"
+	"soaktag/tracker/stat"
 	"soaktag/tracker/strength"
 )
 
@@ -73,6 +74,12 @@ var sayings = []struct {
 	{strength.Finding{Kind: strength.NothingToGoBy, Treatment: "dry"}, "dry: no scatter between the readings of any adhesive: nothing to judge a difference by"},
 	{strength.Finding{Kind: strength.ReadingsOnly, Treatment: "soaked", Who: []string{"RF", "UF"}, Doubt: strength.Doubt{Kind: strength.WithZeros, Who: "RF", Than: "UF", N: 3, Of: 5}},
 		"soaked: resorcinol and UF: the readings of those that held differ, but 3 of 5 of RF fell apart; with these as 0 it does not stand above UF"},
+	{strength.Finding{Kind: strength.ReadsMore, Treatment: "soaked", Group: held("RF", 3, 9), Than: []string{"UF"}, Each: 3, Least: 1.52, Most: 1.52},
+		"soaked: resorcinol reads 1.5 times UF: apart if all scatter alike, which three each cannot show"},
+	{strength.Finding{Kind: strength.ReadsMore, Treatment: "soaked", Group: held("RF", 3, 9), Than: []string{"UF", "EPX"}, Least: 1.52, Most: 1.96},
+		"soaked: resorcinol reads 1.5 to 2.0 times UF and EPX: apart if all scatter alike, which so few cannot show"},
+	{strength.Finding{Kind: strength.FellMore, Treatment: "soaked", Group: held("UF", 2, 9), Than: []string{"RF", "EPX"}, Fell: []stat.Share{{Of: 6, N: 8}, {Of: 0, N: 8}, {Of: 0, N: 7}}},
+		"soaked: more of UF fell apart (6 of 8) than of resorcinol (0 of 8) and EPX (0 of 7): told apart by that"},
 	{strength.Finding{Kind: strength.NotToldApart, Treatment: "soaked", Who: []string{"RF", "UF", "EPX"}, Each: 4, Hides: strength.Hidden{N: 2, Of: 12}},
 		"soaked: resorcinol, UF and EPX cannot be told apart with four each: the wood gave way first in 2 of 12"},
 	{strength.Finding{Kind: strength.NotToldApart, Treatment: "soaked", Who: []string{"RF", "UF"}, Each: 14, Blocks: true, Hides: strength.Hidden{N: 2, Of: 12, Rig: true}},

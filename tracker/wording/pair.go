@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"soaktag/tracker/stat"
 	"soaktag/tracker/strength"
 )
 
@@ -31,9 +32,9 @@ func PairsOf(all []strength.Comparison) (p Pairs) {
 			for _, why := range c.Reasons {
 				p.Refused = under(p.Refused, c.Treatment+": "+Reason(why), pair)
 			}
-		case c.ToldApart && !c.Sure:
+		case c.Doubt.Kind != strength.NoDoubt:
 			p.Together = under(p.Together, fmt.Sprintf("%s: the readings differ, but %s", c.Treatment, Unsure(c.Doubt)), pair)
-		case c.ToldApart:
+		case c.Sure:
 			p.Apart = under(p.Apart, c.Treatment, apart(c, pair))
 		default:
 			p.Together = under(p.Together, strings.Join(append([]string{c.Treatment}, noted(c)...), ": "), pair)
@@ -67,10 +68,17 @@ func theRest(h Heading, all []strength.Comparison) Heading {
 	}
 }
 
-// apart is a pair with its ratio, and below it in which ways it is not told apart,
-// and why it stands all the same.
+// apart is a pair with what tells it apart, and below it in which ways it is not, and
+// why it stands all the same.
 func apart(c strength.Comparison, pair string) string {
-	lines := []string{pair + ", ratio " + ratioOf(c)}
+	line := pair
+	if c.Ground != stat.ByZeros {
+		line += ", ratio " + ratioOf(c)
+	}
+	if c.Ground == stat.ByZeros || c.Ground == stat.ByBoth {
+		line += fmt.Sprintf(", fell apart %d of %d and %d of %d", c.Fell[0].Of, c.Fell[0].N, c.Fell[1].Of, c.Fell[1].N)
+	}
+	lines := []string{line}
 	if hangs := undoneIn(c); hangs != "" {
 		lines = append(lines, hangs)
 	}
@@ -86,20 +94,21 @@ func undoneIn(c strength.Comparison) string {
 	return strings.Join(ways, ", ")
 }
 
-// ratioOf is the ratio of a pair with its limits. Where two decimals would round a
-// limit to 1, which is no difference, it has as many as show which side it is on.
+// ratioOf is the ratio of a pair with the limits by which it is told apart. Where two
+// decimals would round a limit to 1, which is no difference, it has as many as show
+// which side it is on.
 func ratioOf(c strength.Comparison) string {
 	decimals := 2
 	number := func(x *float64) string { return Decimals(x, decimals) }
 	for ; decimals < 6 && hidesSide(c, number); decimals++ {
 	}
-	return fmt.Sprintf("%s (%s)", number(c.Ratio), interval(c.Low, c.High, number))
+	return fmt.Sprintf("%s (%s)", number(c.Ratio), interval(c.SureLow, c.SureHigh, number))
 }
 
 // hidesSide reports whether a limit as written is 1, and is not.
 func hidesSide(c strength.Comparison, number func(*float64) string) bool {
 	one := 1.0
-	for _, x := range []*float64{c.Low, c.High} {
+	for _, x := range []*float64{c.SureLow, c.SureHigh} {
 		if x != nil && *x != one && number(x) == number(&one) {
 			return true
 		}

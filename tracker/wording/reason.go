@@ -94,8 +94,7 @@ func withSign(d time.Duration) string {
 	return "+" + schedule.Short(d)
 }
 
-// Unsure says why a difference that is told apart is not sure; empty without a
-// doubt.
+// Unsure says why a difference is not sure; empty without a doubt.
 func Unsure(d strength.Doubt) string {
 	switch d.Kind {
 	case strength.HidesMore:
@@ -104,8 +103,24 @@ func Unsure(d strength.Doubt) string {
 		return fmt.Sprintf("%d of %d of %s fell apart; with these as 0 it does not stand above %s", d.N, d.Of, d.Who, d.Than)
 	case strength.Reversed:
 		return fmt.Sprintf("%s it is %s that stands above %s", wayIn(d.Way), d.Than, d.Who)
+	case strength.IfAlike:
+		return "they are apart only if all scatter alike, which " + soFew(d.N, d.Of) + " cannot show"
+	case strength.MeansTurn:
+		return fmt.Sprintf("%s has the higher mean and %s the higher middle: they scatter too unlike for an order", d.Than, d.Who)
+	case strength.MoreFell:
+		return fmt.Sprintf("%d of %d of %s fell apart, surely more than of %s, and it reads higher all the same: neither is surely better", d.N, d.Of, d.Who, d.Than)
+	case strength.RiskHalved:
+		return "hardly: strength and what fell apart share the risk of 5 %, and half of it is not enough"
 	}
 	return ""
+}
+
+// soFew are the specimens of two groups, which are too few for something.
+func soFew(n, m int) string {
+	if n == m {
+		return inWords(n) + " each"
+	}
+	return "so few"
 }
 
 // PairLeftOut names a board and what kept its pair out.

@@ -61,8 +61,13 @@ func TestReasons(t *testing.T) {
 func TestDoubtsOfReadings(t *testing.T) {
 	for want, d := range map[string]strength.Doubt{
 		"": {},
-		"wood or rig gave way first in 2 of 4 of UF, which may be the stronger bond": {Kind: strength.HidesMore, Who: "RF", Than: "UF", N: 2, Of: 4},
-		"1 of 4 of RF fell apart; with these as 0 it does not stand above UF":        {Kind: strength.WithZeros, Who: "RF", Than: "UF", N: 1, Of: 4},
+		"wood or rig gave way first in 2 of 4 of UF, which may be the stronger bond":                                    {Kind: strength.HidesMore, Who: "RF", Than: "UF", N: 2, Of: 4},
+		"1 of 4 of RF fell apart; with these as 0 it does not stand above UF":                                           {Kind: strength.WithZeros, Who: "RF", Than: "UF", N: 1, Of: 4},
+		"they are apart only if all scatter alike, which three each cannot show":                                        {Kind: strength.IfAlike, Who: "RF", Than: "UF", N: 3, Of: 3},
+		"they are apart only if all scatter alike, which so few cannot show":                                            {Kind: strength.IfAlike, Who: "RF", Than: "UF", N: 2, Of: 8},
+		"UF has the higher mean and RF the higher middle: they scatter too unlike for an order":                         {Kind: strength.MeansTurn, Who: "RF", Than: "UF"},
+		"18 of 20 of RF fell apart, surely more than of UF, and it reads higher all the same: neither is surely better": {Kind: strength.MoreFell, Who: "RF", Than: "UF", N: 18, Of: 20},
+		"hardly: strength and what fell apart share the risk of 5 %, and half of it is not enough":                      {Kind: strength.RiskHalved, Who: "RF", Than: "UF"},
 	} {
 		if got := Unsure(d); got != want {
 			t.Errorf("%q, want %q", got, want)
@@ -184,20 +189,22 @@ func TestUpperBoundsAreSaid(t *testing.T) {
 
 // One bath left too long is one line for all the pairs that it spoils.
 func TestPairsUnderWhatIsSaidOfThem(t *testing.T) {
-	ratio, low, high := 1.5, 1.2, 1.9
+	ratio, low, high, hair := 1.5, 1.2, 1.9, 1.004
 	why := strength.Reason{Kind: strength.CannotTell, Who: casein, Interval: "soak"}
 	aside := strength.Reason{Kind: strength.PassedOver, Who: urea, N: 1, Rigs: true}
 	p := PairsOf([]strength.Comparison{
 		{Treatment: "soaked", A: "CAS", B: "RF", Reasons: []strength.Reason{why}},
 		{Treatment: "soaked", A: "CAS", B: "UF", Reasons: []strength.Reason{why}},
-		{Treatment: "soaked", A: "RF", B: "EPX", Comparable: true, ToldApart: true, Sure: true, Ratio: &ratio, Low: &low, High: &high},
+		{Treatment: "soaked", A: "RF", B: "EPX", Comparable: true, ToldApart: true, Sure: true, Ground: stat.ByValues, Ratio: &ratio, SureLow: &low, SureHigh: &high},
+		{Treatment: "soaked", A: "RF", B: "CAS", Comparable: true, ToldApart: true, Sure: true, Ground: stat.ByValues, Ratio: &ratio, SureLow: &hair, SureHigh: &high},
+		{Treatment: "soaked", A: "RF", B: "PVA", Comparable: true, Sure: true, Ground: stat.ByZeros, Fell: [2]stat.Share{{Of: 0, N: 8}, {Of: 6, N: 8}}},
 		{Treatment: "soaked", A: "RF", B: "PUR", Comparable: true, ToldApart: true, Doubt: strength.Doubt{Kind: strength.WithZeros, Who: "RF", Than: "PUR", N: 1, Of: 4}},
 		{Treatment: "soaked", A: "RF", B: "UF", Comparable: true, Reasons: []strength.Reason{aside}},
 		{Treatment: "dry", A: "RF", B: "UF", Comparable: true},
 		{Treatment: "dry", A: "RF", B: "EPX", Comparable: true},
 	})
 	want := Pairs{
-		Apart: []Heading{{"soaked", []string{"RF and EPX, ratio 1.50 (1.20 to 1.90)"}}},
+		Apart: []Heading{{"soaked", []string{"RF and EPX, ratio 1.50 (1.20 to 1.90)", "RF and CAS, ratio 1.500 (1.004 to 1.900)", "RF and PVA, fell apart 0 of 8 and 6 of 8"}}},
 		Together: []Heading{{"soaked: the readings differ, but 1 of 4 of RF fell apart; with these as 0 it does not stand above PUR", []string{"RF and PUR"}},
 			{"soaked: 1 more of UF soaked was broken on another rig and is left out", []string{"RF and UF"}}, {"dry", []string{"RF and UF", "RF and EPX"}}},
 		Refused: []Heading{{"soaked: cannot tell whether CAS soaked had the soak of the others", []string{"CAS and RF", "CAS and UF"}}},
