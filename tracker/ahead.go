@@ -47,11 +47,10 @@ func (l *Life) IsNext(named schedule.Stage) bool {
 // the first work behind them, as a preparation that was not written down is not
 // missed.
 func (l *Life) Awaits(named schedule.Stage) bool {
-	working := func(s Step) bool { return !s.Stage.Prepares() }
 	switch {
 	case l.IsNext(named):
 		return true
-	case l.Next == "" || len(l.Tries) > 0 || slices.ContainsFunc(l.Steps, working):
+	case l.Next == "" || l.working():
 		return false
 	case named.Prepares():
 		return named.Renews() || !l.Done()[named]

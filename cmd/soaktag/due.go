@@ -52,15 +52,30 @@ func (s *session) printDue(v view, items []tracker.Due, all bool) {
 		s.printBlock(v.rec.Study(), b)
 		shown++
 	}
-	again := len(v.rec.BreakAgain())
-	if shown == 0 && again == 0 {
+	start, waits := v.rec.Start(v.now)
+	again := v.rec.BreakAgain()
+	if shown == 0 && len(again) == 0 && !waits {
 		look := wording.LookAgain(v.rec.Study(), items, v.now)
 		s.print("nothing to do now%s\n", spelled("; ", look))
+		s.hint("soaktag status says how far the study is, soaktag results what it comes to")
 	}
 	s.printDangers(v)
-	if again > 0 {
-		s.print("\nLOADED BEFORE and whole: %s, to be broken again or withdrawn; soaktag next names them\n", wording.Plural(again, "specimen"))
+	if waits {
+		s.printStart(v, start)
 	}
+	if len(again) > 0 {
+		s.print("\nLOADED BEFORE and whole: %s, to be broken again or withdrawn; soaktag next names them\n    %s\n", wording.Plural(len(again), "specimen"),
+			wording.AgainCommands(again[0].Specimen.Code.String(), v.rec.Study()))
+	}
+}
+
+// printStart prints what comes before anything is due.
+func (s *session) printStart(v view, start tracker.Start) {
+	s.print("\nTO BEGIN  %s\n", wording.StartOf(start))
+	if by := wording.StartBy(start, v.now, v.zone()); by != "" {
+		s.print("    %s\n", by)
+	}
+	s.print("    %s\n", wording.StartCommands(start))
 }
 
 func (s *session) printDueGroup(study *tracker.Study, g tracker.DueGroup) {

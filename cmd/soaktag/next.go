@@ -62,6 +62,7 @@ func nextOf(queue []tracker.Due, blind bool) nextDoc {
 func (s *session) printNext(v view, queue []tracker.Due, doc nextDoc, early bool) {
 	if doc.Code == "" {
 		s.print("nothing waits to be broken\n")
+		s.hint("soaktag due says what comes first")
 		return
 	}
 	if early {

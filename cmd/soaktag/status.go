@@ -70,7 +70,11 @@ func (s *session) printStatus(v view, doc tables.Status) {
 	s.print("soon %d, due %d, overdue %d, asking %d\n", doc.Soon, doc.Due, doc.Overdue, doc.Asks)
 	s.printDangers(v)
 	s.printMarks(v.rec.OpenMarks())
-	if doc.Overdue+doc.Due > 0 {
+	start, waits := v.rec.Start(v.now)
+	if waits {
+		s.print("to begin: %s%s\n", wording.StartOf(start), spelled(", ", wording.StartBy(start, v.now, v.zone())))
+	}
+	if doc.Overdue+doc.Due > 0 || waits {
 		s.hint("soaktag due says what to do first")
 	}
 }

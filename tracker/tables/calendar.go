@@ -41,7 +41,22 @@ func (v forecast) entries() []ical.Event {
 	for _, g := range v.rec.Study().DueLots(items) {
 		events = append(events, v.entry(g))
 	}
-	return v.withDummies(events)
+	return v.withDummies(append(v.start(), events...))
+}
+
+// start is the first glue-up, where the plan has a date for it and nothing is glued.
+func (v forecast) start() []ical.Event {
+	first, waits := v.rec.Start(v.now)
+	if !waits || first.GlueUp.IsZero() {
+		return nil
+	}
+	return []ical.Event{{
+		UID:         "first-glue-up-" + studyMark(v.rec) + "@soaktag",
+		Start:       first.GlueUp,
+		Summary:     v.rec.Study().Prefix + ": first glue-up",
+		Description: "before it: " + wording.StartOf(first) + "\n" + wording.StartCommands(first),
+		Sequence:    v.sequence,
+	}}
 }
 
 func (v forecast) entry(g tracker.DueGroup) ical.Event {

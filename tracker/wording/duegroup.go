@@ -149,9 +149,6 @@ func LookAgain(study *tracker.Study, items []tracker.Due, now time.Time) string 
 			return "next: " + string(d.Named()) + " from " + Time(d.Window.Opens, study.Zone)
 		}
 	}
-	if first := study.FirstGlueUp; len(items) == 0 && first.After(now) {
-		return "planned: the first glue-up on " + Time(first, study.Zone)
-	}
 	return ""
 }
 
