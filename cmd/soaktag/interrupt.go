@@ -2,6 +2,9 @@ package main
 
 import (
 	"errors"
+	"os"
+	"os/signal"
+	"syscall"
 	"time"
 )
 
@@ -33,4 +36,15 @@ func await(stop <-chan struct{}, read func() (string, error)) (string, error) {
 	case <-stop:
 		return "", errInterrupted
 	}
+}
+
+// endings are the signals that end a run as Ctrl-C does, so that what was answered
+// is kept: a terminal that is closed, a machine that is shut down. They come twice
+// where a shell passes them on, so the second means nothing. Under nohup a closed
+// terminal ends nothing.
+func endings() []os.Signal {
+	if signal.Ignored(syscall.SIGHUP) {
+		return []os.Signal{syscall.SIGTERM}
+	}
+	return []os.Signal{syscall.SIGTERM, syscall.SIGHUP}
 }

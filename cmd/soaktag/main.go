@@ -16,14 +16,17 @@ func main() {
 	debug.SetGCPercent(400) // a run is short: memory is cheaper than collecting it early
 	interrupts := make(chan os.Signal, 1)
 	signal.Notify(interrupts, os.Interrupt)
+	ended := make(chan os.Signal, 1)
+	signal.Notify(ended, endings()...)
 	stop, done := make(chan struct{}), make(chan int, 1)
 	go func() { done <- runUntil(stop, os.Args, os.Stdin, os.Stdout, os.Stderr, time.Now) }()
 	select {
 	case status := <-done:
 		os.Exit(status)
 	case <-interrupts:
-		close(stop)
+	case <-ended:
 	}
+	close(stop)
 	select {
 	case <-done:
 	case <-interrupts: // meant

@@ -26,6 +26,7 @@ type Line string
 // take records one line: what stands between its cards in one transaction each.
 // What cannot be read is noted as not recorded; only the store ends a stream.
 func (l Line) take(d *Desk, out *Outcome) (err error) {
+	defer func() { d.sit.shown = nil }() // what comes after is asked anew
 	if taken, err := d.reply(out, string(l)); taken || err != nil {
 		return err
 	}

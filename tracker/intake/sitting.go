@@ -21,6 +21,7 @@ type sitting struct {
 	hand   *Filling      // what is asked about now; nil for nothing
 	rig    string        // named once, and kept
 	again  *Subject      // taken back last, and proposed next; nil for nothing
+	shown  *proposal     // with the question, and what Enter takes; nil before it is asked
 	passed []labels.Code // halves that somebody did not have to hand
 	kept   []tracker.Event
 }
@@ -63,7 +64,7 @@ func (d *Desk) Asks() Question {
 	case d.sit.hand != nil:
 		return d.sit.hand.Asks()
 	case d.sit.act == breaking:
-		return d.whichSpecimen()
+		return d.proposed().WhichSpecimen
 	case d.sit.act == facing:
 		return WhichHalfNext{}
 	}
@@ -218,14 +219,17 @@ func (d *Desk) unanswered(out *Outcome, why *Refusal) error {
 	return nil
 }
 
-// takeProposed takes in hand what whichSpecimen proposes.
+// takeProposed takes in hand what the question showed.
 func (d *Desk) takeProposed(out *Outcome) error {
-	q := d.whichSpecimen()
-	if d.sit.act != breaking || q.Next == "" {
+	if d.sit.act != breaking || d.proposed().Next == "" {
 		return d.unanswered(out, refuse("nothing is proposed: scan a label, or type its code"))
 	}
+	q := d.proposed()
+	if d.progress(q.Next) != q.progress {
+		return d.overtaken(out, q.Next)
+	}
 	sub := Subject{Text: q.Next, Code: q.Next}
-	if d.sit.again != nil {
+	if d.sit.again != nil && d.sit.again.String() == q.Next {
 		sub = *d.sit.again
 	}
 	return d.takeUp(out, item{sub: sub}, false)
