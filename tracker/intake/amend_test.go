@@ -43,7 +43,7 @@ func code(serial int) string { return labels.New("TRF", serial).String() }
 // What is refused leaves the log as it was.
 func TestAmendmentsRefused(t *testing.T) {
 	d, c := deskAt(t, begun(t))
-	c.took(t, d, Stage{Subjects: []string{"1"}, Name: "glue-up"}, Void{These("last")})
+	c.took(t, d, Stage{Subjects: []string{"1"}, Name: "glue-up"}, Void{these("last")})
 	before := len(d.Record().Events())
 	exchange := func(from, until string) Input { return Exchange{A: "1", B: "2", From: from, Until: until, Sure: true} }
 	another := func(from, to string) Input { return Replan{"p.toml", []byte(strings.Replace(smallPlan, from, to, 1))} }
@@ -52,9 +52,9 @@ func TestAmendmentsRefused(t *testing.T) {
 		form Input
 		want string
 	}{
-		{"the beginning", Void{These("1")}, "the event that began the study cannot be amended"},
-		{"nothing yet", Void{These("99")}, `no event "99" in the log`},
-		{"twice", Void{These("2")}, "was set aside already"},
+		{"the beginning", Void{these("1")}, "the event that began the study cannot be amended"},
+		{"nothing yet", Void{these("99")}, `no event "99" in the log`},
+		{"twice", Void{these("2")}, "was set aside already"},
 		{"with itself", Exchange{A: "1", B: code(1), From: "12:30", Sure: true}, "cannot be exchanged with itself"},
 		{"backwards", exchange("12:30", "12:20"), "until is not after from"},
 		{"no such time", exchange("half past", ""), "from: "},
@@ -89,7 +89,7 @@ func TestAmendmentsRefused(t *testing.T) {
 func TestAmendmentsWantAReason(t *testing.T) {
 	d, c := deskAt(t, begun(t))
 	c.took(t, d, Stage{Subjects: []string{"1"}, Name: "glue-up"})
-	for _, form := range []Input{Void{These("last")}, Exchange{A: "1", B: "2", From: "12:30"}, Relabel{Subject: "1/1"},
+	for _, form := range []Input{Void{these("last")}, Exchange{A: "1", B: "2", From: "12:30"}, Relabel{Subject: "1/1"},
 		Move{[]string{"3"}, "B2"}, Add{Adhesive: "CAS", Treatment: "dry", Count: 1}, Replan{"p", []byte(smallPlan + "\n")}} {
 		if _, err := c.write(d, "", form); err == nil || !strings.Contains(err.Error(), "wants a reason") {
 			t.Errorf("%T: %v", form, err)
@@ -115,7 +115,7 @@ func TestExchangeThenVoid(t *testing.T) {
 	if _, err := c.write(d, "why", Exchange{A: "2", B: "1", From: "13:30", Sure: true}); err == nil {
 		t.Error("exchanged twice at one time")
 	}
-	noted[SetAside](t, c.took(t, d, Void{These("last")}))
+	noted[SetAside](t, c.took(t, d, Void{these("last")}))
 	if life := d.rec.Life(labels.New("TRF", 1)); len(life.Steps) != 1 {
 		t.Errorf("after the void the first has %d steps", len(life.Steps))
 	}
@@ -184,7 +184,7 @@ func TestAdd(t *testing.T) {
 		}
 		last = sp.Code.Serial
 	}
-	c.took(t, d, Void{These("last")})
+	c.took(t, d, Void{these("last")})
 	if sp := noted[Added](t, c.took(t, d, Add{Adhesive: "EPX", Treatment: "dry", Count: 1})).Event.Dealt[0]; sp.Code.Serial <= last {
 		t.Errorf("%s was dealt again", sp.Code)
 	}

@@ -12,6 +12,9 @@ import (
 	"soaktag/tracker"
 )
 
+// these are events named by words.
+func these(words ...string) Meant { return Meant{Events: words} }
+
 // An id that tells its command is a UUID of version 8 and of the variant that
 // RFC 9562 defines (sections 4.1 and 5.8), and the next one differs.
 func TestIDsTellTheirCommand(t *testing.T) {
@@ -75,8 +78,8 @@ func TestVoidCommand(t *testing.T) {
 	d, c := deskAt(t, begun(t))
 	c.took(t, d, Stage{Subjects: []string{"1-4"}, Name: "cut"})
 	cut := d.rec.Events()[1:]
-	c.took(t, d, Correct{Meant: These("last", "2-3"), Changes: []string{"note=wet"}})
-	c.took(t, d, Correct{Meant: These("6"), Changes: []string{"note=dry"}})
+	c.took(t, d, Correct{Meant: these("last", "2-3"), Changes: []string{"note=wet"}})
+	c.took(t, d, Correct{Meant: these("6"), Changes: []string{"note=dry"}})
 	out := c.took(t, d, Void{Meant{Command: "last"}})
 	if back := noted[CountsAgain](t, out).Events; len(back) != 1 || back[0].Note != "wet" {
 		t.Errorf("%+v", back)
@@ -91,7 +94,7 @@ func TestVoidCommand(t *testing.T) {
 		}
 	}
 	for _, word := range []string{"2-9", "2"} {
-		if _, err := c.write(d, "why", Void{These(word)}); err == nil || !strings.Contains(err.Error(), "count") && !strings.Contains(err.Error(), "set aside") {
+		if _, err := c.write(d, "why", Void{these(word)}); err == nil || !strings.Contains(err.Error(), "count") && !strings.Contains(err.Error(), "set aside") {
 			t.Errorf("%s: %v", word, err)
 		}
 	}

@@ -38,7 +38,7 @@ func TestCorrectEvent(t *testing.T) {
 	} {
 		d, c := deskAt(t, begun(t))
 		old := c.took(t, d, test.of).Verdicts()[0].Event
-		out := c.took(t, d, Correct{Meant: These("last"), Changes: strings.Split(test.changes, "|"), Sure: true})
+		out := c.took(t, d, Correct{Meant: these("last"), Changes: strings.Split(test.changes, "|"), Sure: true})
 		fresh := out.Verdicts()[0].Event
 		if !test.want(fresh) || fresh.Target != old.ID || fresh.Reason != "why" || noted[Replaces](t, out).Events[0].ID != old.ID {
 			t.Errorf("%s: %+v", test.changes, fresh)
@@ -70,11 +70,11 @@ func TestCorrectRefused(t *testing.T) {
 		{"4", "rig=hammer", `the plan has no rig "hammer"`},
 		{"4", "reading=heavy", "reading: "},
 	} {
-		if _, err := c.write(d, "why", Correct{Meant: These(test.event), Changes: []string{test.change}, Sure: true}); err == nil || !strings.Contains(err.Error(), test.want) {
+		if _, err := c.write(d, "why", Correct{Meant: these(test.event), Changes: []string{test.change}, Sure: true}); err == nil || !strings.Contains(err.Error(), test.want) {
 			t.Errorf("%s of %s: %v", test.change, test.event, err)
 		}
 	}
-	if _, err := c.write(d, "why", Correct{Meant: These("2")}); err == nil {
+	if _, err := c.write(d, "why", Correct{Meant: these("2")}); err == nil {
 		t.Error("nothing to correct, and taken")
 	}
 	if d.refresh(); len(d.Record().Events()) != before {
@@ -87,11 +87,11 @@ func TestCorrectRefused(t *testing.T) {
 func TestAftermath(t *testing.T) {
 	d, c := deskAt(t, begun(t))
 	c.took(t, d, Stage{Subjects: []string{"1"}, Name: "glue-up"}, Stage{Subjects: []string{"1"}, Name: "clamp removal"})
-	out := c.took(t, d, Correct{Meant: These("2"), Changes: []string{"code=2"}})
+	out := c.took(t, d, Correct{Meant: these("2"), Changes: []string{"code=2"}})
 	if asks := noted[AsksNow](t, out).Marks; len(asks) == 0 || asks[0].Code != code(1) {
 		t.Errorf("%+v", asks)
 	}
-	out = c.took(t, d, Void{These("last")})
+	out = c.took(t, d, Void{these("last")})
 	if again := noted[CountsAgain](t, out).Events[0]; again.Seq != 2 {
 		t.Errorf("event %d counts again", again.Seq)
 	}

@@ -67,7 +67,7 @@ func TestUndo(t *testing.T) {
 	for _, line := range []Line{".GLUEUP", "1", "2"} {
 		c.lines(t, d, line)
 	}
-	c.took(t, e, Void{These("last")})
+	c.took(t, e, Void{these("last")})
 	noted[AsideAlready](t, c.lines(t, d, ".UNDO"))
 	if back := noted[TakenBack](t, c.lines(t, d, ".UNDO")).Events; len(back) != 1 || back[0].Code != code(1) {
 		t.Errorf("taken back: %+v", back)

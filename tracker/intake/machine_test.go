@@ -327,7 +327,7 @@ func (m *machine) form(d *Desk, p *post) {
 		m.takes(d, p, Move{[]string{one}, bath}, foretold{fresh: []string{fact{code: one, bath: bath, by: p.by}.says()}}, false)
 	default:
 		if last := m.model.last(); last != nil {
-			m.takes(d, p, Void{These(last.id)}, foretold{void: []string{last.id}}, false)
+			m.takes(d, p, Void{these(last.id)}, foretold{void: []string{last.id}}, false)
 		}
 	}
 }

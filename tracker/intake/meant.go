@@ -16,9 +16,6 @@ type Meant struct {
 	Back    bool            // to be taken back: the last command may be one that set entries aside
 }
 
-// These are events named by words.
-func These(words ...string) Meant { return Meant{Events: words} }
-
 // An entry is what somebody recorded, and what counts of it now.
 type entry struct{ was, now tracker.Event }
 

@@ -34,7 +34,7 @@ func TestStageGivenLeavesOthers(t *testing.T) {
 	p := snap("a", "12:30", "1/1", "2/1", "3/1")
 	a.reads(Given{}, Entry{}, p)
 	a.corrects(p.id(code(1), 1), "cut")
-	a.types("12:41", Void{These(p.id(code(2), 1))})
+	a.types("12:41", Void{these(p.id(code(2), 1))})
 	s := a.reads(Given{Stage: "glue-up"}, Entry{}, p).says("known 1/1 cut 12:30, not 2/1 none 12:30, right 3/1 glue-up 12:30")
 	if n := wants[StageGiven](s, 1); n[0].Entries != 1 || n[0].Left != 2 {
 		t.Errorf("%+v", n)
@@ -89,7 +89,7 @@ func TestCorrect(t *testing.T) {
 	a := newAlbum(t)
 	tray, plain := snap("a", "12:30", "1/1", "2/1", ".CUT"), snap("b", "12:31", "3/1")
 	a.reads(Given{}, Entry{}, tray)
-	a.types("12:40", Void{These("last")})
+	a.types("12:40", Void{these("last")})
 	a.reads(Given{Stage: "cut"}, Entry{}, plain)
 	s := a.reads(Given{Stage: "glue-up"}, Entry{}, plain).says("known 3/1 cut 12:31").adds(0)
 	if n := wants[LeftAtStage](s, 1); !slices.Equal(n[0].Names, []string{"b"}) {

@@ -55,7 +55,7 @@ func TestIssueNumbers(t *testing.T) {
 		t.Errorf("never printed: %v, %v", fresh, err)
 	}
 	print("1/1")
-	c.took(t, d, Void{These("last")})
+	c.took(t, d, Void{these("last")})
 	if got := next(); !slices.Equal(got, []int{2, 3, 2}) {
 		t.Errorf("after a print was set aside %v", got)
 	}

@@ -124,7 +124,7 @@ func TestEventNamed(t *testing.T) {
 			t.Errorf("%q is event %d, %v; want %d", test.word, e.Seq, err, test.want)
 		}
 	}
-	c.took(t, d, Void{These("last")})
+	c.took(t, d, Void{these("last")})
 	d.refresh()
 	if e, err := eventNamed(d.Record(), "last"); err != nil || e.Seq != 2 {
 		t.Errorf("last after a void is %d, %v", e.Seq, err)
