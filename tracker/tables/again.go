@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"time"
 
 	"soaktag/schedule"
 	"soaktag/tracker"
@@ -27,8 +28,10 @@ func (im importer) again(events []tracker.Event, rows []row) {
 		switch {
 		case known && rows[i].get("id") != "":
 			events[i] = k.under(e, rows[i])
+			k.notSaid(events[i], e, rows[i])
 		case !known:
 			events[i] = k.place(e)
+			k.notSaid(events[i], e, rows[i])
 		}
 	}
 }
@@ -66,7 +69,29 @@ func (k onRecord) key(e tracker.Event) string {
 	if e.DeviceTime || e.Kind == tracker.ClockSeen {
 		clock = e.Device + " " + inUTC(e.Shown)
 	}
-	return fmt.Sprintf("%d %q %q %q %s %s %q %q", e.Kind, code, e.Stage, e.End, inUTC(e.At.From), inUTC(e.At.To), try, clock)
+	return fmt.Sprintf("%d %q %q %q %s %s %q %q", e.Kind, code, e.Stage, e.End, inUTC(e.At.From), inUTC(k.ofDay(e)), try, clock)
+}
+
+// ofDay is when an event was at the latest; of a day alone that was not over when it
+// was read, the end of that day, which is what the day means when it is over.
+func (k onRecord) ofDay(e tracker.Event) time.Time {
+	from := e.At.From.In(k.study.Zone)
+	midnight := time.Date(from.Year(), from.Month(), from.Day(), 0, 0, 0, 0, from.Location())
+	end := time.Date(from.Year(), from.Month(), from.Day()+1, 0, 0, 0, 0, from.Location())
+	cut := e.At.To.Equal(milli(cmp.Or(e.Recorded, k.now))) && e.At.To.Before(end)
+	if e.At.Exact() || !e.At.From.Equal(midnight) || !cut {
+		return e.At.To
+	}
+	return end
+}
+
+// notSaid warns of who a row says did it, where the entry that it is the same as says
+// somebody else: which of the two is a matter of a correction.
+func (k onRecord) notSaid(as, e tracker.Event, r row) {
+	old, known := k.record.Stands(cmp.Or(as.Target, as.ID))
+	if known && e.By != "" && old.By != "" && !strings.EqualFold(old.By, e.By) {
+		r.sheet.warn(r.line, "by %q is not recorded, the entry is there already, by %q: soaktag amend correct %d by=%q --reason \"why\" puts that right", e.By, old.By, old.Seq, e.By)
+	}
 }
 
 // place is e, or where the record has it already, that or a correction of it. What

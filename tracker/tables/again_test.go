@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 	"testing"
+	"time"
 
 	"soaktag/schedule"
 	"soaktag/tracker"
@@ -30,6 +31,7 @@ func TestATableThatGrew(t *testing.T) {
 		"another specimen":             {broken, "1 0 0", strings.Replace(judged, "D1", "D2", 1), "1 0 0"},
 		"another wood failure":         {judged, "1 0 0", wood + when + "4.5 MPa,separated,50,CF\n", "1 0 0"},
 		"who and a remark":             {broken, "1 0 0", "specimen,stage,at,reading,ended,by,note\n" + when + "4.5 MPa,separated,Anna,rang\n", "0 1 0"},
+		"another remark":               {"specimen,stage,at,reading,ended,note\n" + when + "4.5 MPa,separated,rang\n", "1 0 0", "specimen,stage,at,reading,ended,note\n" + when + "4.5 MPa,separated,dull\n", "0 1 0", "specimen,stage,at,reading,ended,note\n" + when + "4.5 MPa,separated,dull\n", "0 0 1"},
 		"two equal rows stay two":      {broken + when + "4.5 MPa,separated\n", "2 0 0", judged + when + "4.5 MPa,separated,40,CF\n", "0 2 0", judged, "0 0 1"},
 		"a row more":                   {broken, "1 0 0", judged + "EPX-D2,break,2026-03-17 10:05,5.5 MPa,separated,,\n", "1 1 0"},
 		"bond measures":                {"specimen,stage,at,bond_length\nEPX-D1,cut,2026-02-21 09:33,40 mm\n", "2 0 0", "specimen,stage,at,bond_length,bond_width\nEPX-D1,cut,2026-02-21 09:33,4 cm,45 mm\n", "0 1 1"},
@@ -57,6 +59,11 @@ func TestATableThatGrew(t *testing.T) {
 // came takes a table into a record and tells how many events were new, corrections,
 // and known.
 func came(t *testing.T, r *tracker.Record, text string) string {
+	t.Helper()
+	return cameAt(t, r, text, now)
+}
+
+func cameAt(t *testing.T, r *tracker.Record, text string, now time.Time) string {
 	t.Helper()
 	events, _, err := tables.ReadEvents("t.csv", strings.NewReader(text), r, now)
 	if err != nil {
@@ -113,6 +120,45 @@ func TestWhatStandsAfterATableThatGrew(t *testing.T) {
 			name == "typed" && (tries[0].State != "wet" || tries[0].Reading != "4.5 MPa"),
 			name == "reading put right" && tries[0].Reading != "5.4 MPa":
 			t.Errorf("%s: %s, %+v", name, got, tries[0])
+		}
+	}
+}
+
+// A day alone is the same day when it is over, and with a column more it completes the
+// entry of the evening; a time that ends there is another.
+func TestADayThatIsOver(t *testing.T) {
+	const plain, more = "specimen,stage,at,reading,ended\nEPX-D1,break,%s,4.5 MPa,separated\n", "specimen,stage,at,reading,ended,wood_failure_pct\nEPX-D1,break,%s,4.5 MPa,separated,40\n"
+	evening := time.Date(2026, 3, 17, 18, 0, 0, 0, time.UTC)
+	for _, test := range []struct{ at, later, want string }{
+		{"2026-03-17", "2026-03-17", "0 1 0"},
+		{"2026-03-16", "2026-03-16", "0 1 0"},
+		{"2026-03-17", "2026-03-17 10:00", "1 0 0"},
+		{"2026-03-17 00:00..2026-03-17 17:00", "2026-03-17", "1 0 0"},
+	} {
+		r := begun(t)
+		if got := cameAt(t, r, fmt.Sprintf(plain, test.at), evening); got != "1 0 0" {
+			t.Fatalf("%s: %s", test.at, got)
+		}
+		if got := cameAt(t, r, fmt.Sprintf(more, test.later), evening.Add(15*time.Hour)); got != test.want {
+			t.Errorf("%s, then %s: %s, want %s", test.at, test.later, got, test.want)
+		}
+	}
+}
+
+// Who did it is no ground for a second entry, and not lost without a word.
+func TestAnotherPersonIsTold(t *testing.T) {
+	const text = "specimen,stage,at,by\nEPX-D1,cut,2026-02-21 09:33,%s\n"
+	for _, test := range []struct{ first, second, want string }{
+		{"Anna", "Ben", `by "Ben" is not recorded, the entry is there already, by "Anna": soaktag amend correct`},
+		{"Anna", "ANNA", ""},
+		{"", "Ben", ""},
+		{"Anna", "", ""},
+	} {
+		r := begun(t)
+		cameAt(t, r, fmt.Sprintf(text, test.first), now)
+		_, warnings, err := tables.ReadEvents("t.csv", strings.NewReader(fmt.Sprintf(text, test.second)), r, now)
+		if got := fmt.Sprint(warnings); err != nil || !strings.Contains(got, test.want) || test.want == "" && len(warnings) > 0 {
+			t.Errorf("%s, then %s: %s, %v", test.first, test.second, got, err)
 		}
 	}
 }
