@@ -29,7 +29,20 @@ func (r *reader) readDay(s string) (day, error) {
 		back := (int(today.Weekday()) - int(weekday) + 7) % 7
 		return day{today.AddDate(0, 0, -back), func(t time.Time) time.Time { return t.AddDate(0, 0, -7) }}, nil
 	}
-	return readDate(s, today)
+	d, err := readDate(s, today)
+	if r.nearest && err == nil && d.before != nil {
+		d = d.nearest(today)
+	}
+	return d, err
+}
+
+// nearest is the same day of the year, ahead where that is nearer than the last one.
+func (d day) nearest(today time.Time) day {
+	next := d.date.AddDate(1, 0, 0)
+	if next.Day() == d.date.Day() && next.Sub(today) < today.Sub(d.date) {
+		return day{date: next}
+	}
+	return day{date: d.date}
 }
 
 func readWeekday(s string) (time.Weekday, bool) {

@@ -40,10 +40,10 @@ func ParseTime(text string, now time.Time, zone *time.Location) (Span, []Doubt, 
 // that count from now count from that day instead. What is after now is in the
 // future all the same.
 func ParseTimeOn(text string, day, now time.Time, zone *time.Location) (Span, []Doubt, error) {
-	if zone == nil {
-		zone = time.UTC
-	}
-	r := reader{base: day, now: now, zone: zone}
+	return (&reader{base: day, now: now, zone: cmp.Or(zone, time.UTC)}).read(text)
+}
+
+func (r *reader) read(text string) (Span, []Doubt, error) {
 	s, err := r.span(plainTime(text))
 	if err == nil && (beyond(s.From) || beyond(s.To)) {
 		err = fmt.Errorf("no study was in that year; write it as in 2026-03-27 18:10")
@@ -54,10 +54,11 @@ func ParseTimeOn(text string, day, now time.Time, zone *time.Location) (Span, []
 	return s, r.doubts, nil
 }
 
-// ParseInstant reads one instant; a day alone stands for its end, and at the
-// latest for now. The errors are those of ParseTime, and that a range is none.
+// ParseInstant reads one instant that may lie ahead: a day without its year is the
+// nearest one, not the last. A day alone stands for its end, today for now. The
+// errors are those of ParseTime, and that a range is none.
 func ParseInstant(text string, now time.Time, zone *time.Location) (time.Time, error) {
-	span, _, err := ParseTime(text, now, zone)
+	span, _, err := (&reader{base: now, now: now, zone: cmp.Or(zone, time.UTC), nearest: true}).read(text)
 	switch plain := plainTime(text); {
 	case err != nil:
 		return time.Time{}, err
@@ -86,6 +87,8 @@ type reader struct {
 	named  string // what the zone's clocks are called, where that was written; else empty
 	wrong  error  // they are never called so then
 	doubts []Doubt
+
+	nearest bool // a day without its year is the nearest, be it ahead
 }
 
 func (r *reader) span(s string) (Span, error) {

@@ -271,7 +271,9 @@ func TestParseTimeOn(t *testing.T) {
 func TestParseInstant(t *testing.T) {
 	now := time.Date(2026, 3, 31, 9, 0, 0, 0, time.UTC)
 	for text, want := range map[string]string{"18:00": "2026-03-31T18:00", "2026-03-27": "2026-03-28T00:00", "today": "2026-03-31T09:00",
-		"2026-04-02": "2026-04-03T00:00", "8:00..9:00": "not a range", "27 mar..": "not a range", "later": "write now"} {
+		"2026-04-02": "2026-04-03T00:00", "1 Apr": "2026-04-02T00:00", "30 mar": "2026-03-31T00:00", "31 mar": "2026-03-31T09:00",
+		"1 apr 18:10": "2026-04-01T18:10", "31 mar 18:10": "2026-03-31T18:10", "28 sep": "2026-09-29T00:00", "1 oct": "2025-10-02T00:00", "29 feb": "2024-03-01T00:00",
+		"wed": "2026-03-26T00:00", "8:00..9:00": "not a range", "27 mar..": "not a range", "later": "write now"} {
 		got, err := ParseInstant(text, now, time.UTC)
 		switch {
 		case err != nil && !strings.Contains(err.Error(), want):

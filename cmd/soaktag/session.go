@@ -10,6 +10,7 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strconv"
 	"strings"
 	"time"
 
@@ -242,6 +243,9 @@ func (s *session) asOf(c *cli.Context, rec *tracker.Record) (time.Time, error) {
 	at, err := schedule.ParseInstant(text, s.now(), rec.Zone())
 	if err != nil {
 		return time.Time{}, refused(fmt.Errorf("--as-of: %w", err))
+	}
+	if !strings.Contains(text, strconv.Itoa(at.In(rec.Zone()).Year())) {
+		s.hint("--as-of %q is taken for %s", text, wording.Time(at, rec.Zone()))
 	}
 	return at, nil
 }
