@@ -23,15 +23,15 @@ func writeNew(path string, write func(io.Writer) error) error {
 	return wholefile.Replace(path, write)
 }
 
-// A format is how a file that a command writes begins: what begins otherwise was
-// not written by it.
-type format string
+// A format is how a file that a command writes begins, and what it holds that says who
+// wrote it: what is otherwise was not written by soaktag.
+type format struct{ begins, mark string }
 
-const (
-	pdfFile  format = "%PDF-"
-	svgFile  format = "<svg"
-	htmlFile format = "<!DOCTYPE html>"
-	icsFile  format = "BEGIN:VCALENDAR"
+var (
+	pdfFile  = format{"%PDF-", "/Producer (soaktag)"}
+	svgFile  = format{"<svg", "<metadata>soaktag</metadata>"}
+	htmlFile = format{"<!DOCTYPE html>", `<meta name="generator" content="soaktag">`}
+	icsFile  = format{"BEGIN:VCALENDAR", "PRODID:-//soaktag//"}
 )
 
 func replaceFlag() cli.Flag {
@@ -57,8 +57,12 @@ func mayWrite(c *cli.Context, as format, path string) error {
 		return usageError("%s is a folder; name a file in it", path)
 	case !c.Bool("replace"):
 		return usageError("%s is there already: add --replace to write it anew, or name another file", path)
-	case !info.Mode().IsRegular() || !wholefile.Begins(path, string(as)):
+	case !info.Mode().IsRegular() || !wholefile.Begins(path, as.begins):
 		return usageError("%s is there already and not of the kind that %s writes: --replace leaves it alone; name another file", path, c.Command.Name)
+	case !wholefile.Holds(path, as.mark):
+		return usageError("%s is there already and does not say that soaktag wrote it: --replace leaves it alone; name another file", path)
+	case info.Mode().Perm()&0o200 == 0:
+		return usageError("%s is there already and may only be read: --replace leaves it alone; name another file", path)
 	}
 	return nil
 }

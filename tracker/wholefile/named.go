@@ -1,6 +1,7 @@
 package wholefile
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"io"
@@ -41,6 +42,18 @@ func Begins(path, text string) bool {
 	start := make([]byte, len(text))
 	_, err = io.ReadFull(f, start)
 	return err == nil && string(start) == text
+}
+
+// Holds reports whether the file at path can be read and holds text, up to the first
+// 64 MiB: no file of ours comes near that.
+func Holds(path, text string) bool {
+	f, err := os.Open(path)
+	if err != nil {
+		return false
+	}
+	defer f.Close()
+	all, err := io.ReadAll(io.LimitReader(f, 64<<20))
+	return err == nil && bytes.Contains(all, []byte(text))
 }
 
 // MakeFolder makes a folder, and those that it lies in, unless it is there.

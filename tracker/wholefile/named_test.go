@@ -40,6 +40,9 @@ func TestNamed(t *testing.T) {
 	if err := wholefile.MakeFolder(filepath.Join(dir, "a", "b")); err != nil {
 		t.Error(err)
 	}
+	if !wholefile.Holds(file, "stu") || wholefile.Holds(file, "stoo") || wholefile.Holds(none, "") || wholefile.Holds(dir, "") {
+		t.Error("Holds")
+	}
 	if !wholefile.Begins(file, "[stu") || wholefile.Begins(file, "[study] and more") || wholefile.Begins(none, "[") || wholefile.Begins(dir, "[") {
 		t.Error("how a file begins is not told")
 	}

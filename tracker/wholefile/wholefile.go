@@ -12,9 +12,9 @@ import (
 )
 
 // Replace has write fill a file beside path under a temporary name (.soaktag-*),
-// syncs it and renames it to path. What was there is replaced; where write or the
-// disk fails it stays as it was, and nothing is left beside it. The errors of
-// write come back as they are.
+// syncs it and renames it to path. What was there is replaced, and who may read and
+// write it stays; where write or the disk fails it stays as it was, and nothing is
+// left beside it. The errors of write come back as they are.
 func Replace(path string, write func(io.Writer) error) (err error) {
 	f, err := os.CreateTemp(filepath.Dir(path), ".soaktag-*")
 	if err != nil {
@@ -28,13 +28,21 @@ func Replace(path string, write func(io.Writer) error) (err error) {
 	if err := write(f); err != nil {
 		return err
 	}
-	if err := errors.Join(f.Chmod(0o644), f.Sync(), f.Close()); err != nil {
+	if err := errors.Join(f.Chmod(modeOf(path)), f.Sync(), f.Close()); err != nil {
 		return fmt.Errorf("write %s: %w", path, err)
 	}
 	if err := os.Rename(f.Name(), path); err != nil {
 		return fmt.Errorf("write %s: %w", path, err)
 	}
 	return nil
+}
+
+// modeOf is the mode of what is at path; of a new file that everybody may read it.
+func modeOf(path string) fs.FileMode {
+	if info, err := os.Stat(path); err == nil && info.Mode().IsRegular() {
+		return info.Mode().Perm()
+	}
+	return 0o644
 }
 
 // Cause is an error of the file system without the name it happened to, which

@@ -37,7 +37,7 @@ func SVG(layouts []design.Layout, study *tracker.Study) string {
 		body.WriteString(drawn)
 		y += height
 	}
-	return fmt.Sprintf(`<svg xmlns="http://www.w3.org/2000/svg" width="%gmm" height="%.2fmm">`+"\n<title>%s: cuts</title>\n%s</svg>\n",
+	return fmt.Sprintf(`<svg xmlns="http://www.w3.org/2000/svg" width="%gmm" height="%.2fmm">`+"\n<title>%s: cuts</title>\n<metadata>soaktag</metadata>\n%s</svg>\n",
 		paperWidth, y, xmlText(study.Title), body.String())
 }
 
