@@ -181,7 +181,7 @@ func (s *source) ticksNote() []string {
 	}
 	text := "Tick and thin line: mean of survivors, as in the words above, with its 95 % interval"
 	if met(func(g strength.Group) bool { return estimateOf(g).Bound == stat.AtLeast }) {
-		text += "; “≥” and an arrow where wood gave way first in any of them, taken at its reading"
+		text += "; “≥” and an arrow where wood gave way first in any of them, taken at its reading, or a rig at more than their mean"
 	}
 	return []string{text + "."}
 }

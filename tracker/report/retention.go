@@ -28,7 +28,7 @@ func newRetention(r strength.Retention) retentionRow {
 	row := retentionRow{R: r, Sign: share(r.Bound), Ratio: percent(r.Ratio), Paired: percent(r.PairedRatio),
 		Limits: ofRatio(r.Low, r.High, percent).towards(r.Bound), Pair: ofRatio(r.PairedLow, r.PairedHigh, percent).towards(r.Bound),
 		Reasons: reasonsText(r.Reasons)}
-	row.Stands = r.Comparable && r.Ratio != nil
+	row.Stands = r.Comparable && r.Ratio != nil || r.ZerosFirst()
 	if row.Fieller = limitsOf(r.FiellerLow, r.FiellerHigh, percent); row.Fieller.text() == "" {
 		row.FiellerShape = string(r.FiellerShape)
 	}
@@ -43,7 +43,7 @@ func newRetention(r strength.Retention) retentionRow {
 func (s *source) retention(r strength.Retention) retentionRow {
 	row := newRetention(r)
 	row.Adhesive, row.Of = s.kind(r.Adhesive), s.survivorsNote(r)
-	if zerosFirst(r) {
+	if r.ZerosFirst() {
 		row.Ratio, row.Paired = percent(r.RatioWithZeros), number{}
 		row.Limits, row.Pair, row.Fieller, row.FiellerShape = limits{}, limits{}, limits{}, ""
 	}
@@ -52,10 +52,6 @@ func (s *source) retention(r strength.Retention) retentionRow {
 	}
 	return row
 }
-
-// zerosFirst reports that most fell apart, so that what is kept counts them as 0
-// before it speaks of the few that held.
-func zerosFirst(r strength.Retention) bool { return r.MostFell && r.RatioWithZeros != nil }
 
 // retentions are those worth a row, in the order of the figures: with one
 // specimen dry or wet nothing follows, and the boxes have said so.
@@ -192,7 +188,7 @@ func (p *keptPlot) row(r retentionRow, several bool) {
 	switch {
 	case !r.Stands:
 		p.reasons(r)
-	case zerosFirst(r.R):
+	case r.R.ZerosFirst():
 		p.estimate("with zeros", r.R.RatioWithZeros, nil, nil, r)
 		p.estimate("that held", r.R.Ratio, r.R.Low, r.R.High, r)
 		p.survivors(r)

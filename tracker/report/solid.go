@@ -148,7 +148,7 @@ func (s *source) survivorsNote(r strength.Retention) string {
 	var notes []string
 	switch fell := strings.Join(gone, " and ") + " fell apart"; {
 	case len(gone) == 0:
-	case zerosFirst(r):
+	case r.ZerosFirst():
 		notes = append(notes, fell+" and count as 0", "of the survivors "+sign(r.Bound)+withLimits(percent(r.Ratio), limitsOf(r.Low, r.High, percent).towards(r.Bound)))
 	case r.RatioWithZeros != nil:
 		notes = append(notes, "of the survivors", fell+", with these as 0 "+sign(r.Bound)+percent(r.RatioWithZeros).Shown+" %")

@@ -119,6 +119,16 @@ func (r *Retention) zeros(wet, dry Group) {
 	}
 }
 
+// ZerosFirst reports that most fell apart, so that what is kept counts them as 0 before
+// it speaks of the few that held; that these are too few for limits does not matter.
+func (r Retention) ZerosFirst() bool {
+	few := func(why Reason) bool {
+		return why.Kind == OneSurvivor || why.Kind == OneBlock || why.Kind == PassedOver
+	}
+	other := slices.ContainsFunc(r.Reasons, func(why Reason) bool { return !few(why) })
+	return r.MostFell && r.RatioWithZeros != nil && r.Ratio != nil && *r.Ratio > 0 && (r.Comparable || !other)
+}
+
 // mostFell reports whether more than half of g fell apart, of those that count.
 func (g Group) mostFell() bool { return 2*g.FellApart > g.N-g.LeftOut }
 

@@ -57,6 +57,7 @@ var provoked = []struct{ what, data, not, must string }{
 	{"most of the winner fell apart", "A 12 12.1 fell fell fell fell fell fell; B 8x8", "A held best|A read highest|B held less", "6 of 8 fell apart"},
 	{"few of the winner fell apart", "A 7x12 fell; B 8x2", "", "mean 10.5 MPa (n 8, 1 that fell apart as 0), of those that held 12.0 MPa"},
 	{"kept by a few", "A 12 12.1 fell fell fell; A/dry 4x12.4", "soaked, 97.2", "38.9|of those that held 97.2"},
+	{"kept by one", "A 12 fell fell fell; A/dry 4x12", "soaked, -, |soaked, 100.0", "soaked, 25.0|of those that held 100.0|one survivor"},
 	{"kept by most", "A 4x8 fell; A/dry 4x10", "", "80.0|with what fell apart as 0: 64.0"},
 	{"zeros in the dry ones", "A 4x8; A/dry 4x10 fell", "", "with what fell apart as 0: 100.0"},
 

@@ -232,10 +232,10 @@ func leftOf(g strength.Group, all []strength.Retention) string {
 		return ""
 	case g.AllApart():
 		return "0"
+	case r.ZerosFirst():
+		return bounded(r.Bound, Percent(r.RatioWithZeros))
 	case !r.Comparable:
 		return "-"
-	case r.MostFell && r.RatioWithZeros != nil:
-		return bounded(r.Bound, Percent(r.RatioWithZeros))
 	default:
 		return bounded(r.Bound, Percent(r.Ratio))
 	}
@@ -257,10 +257,12 @@ func keptBy(g strength.Group, all []strength.Retention) *strength.Retention {
 func leftBeside(g strength.Group, all []strength.Retention) string {
 	r := keptBy(g, all)
 	switch {
-	case r == nil || !r.Comparable || r.RatioWithZeros == nil || g.AllApart():
+	case r == nil || g.AllApart():
 		return ""
-	case r.MostFell:
+	case r.ZerosFirst():
 		return "left " + bounded(r.Bound, Percent(r.Ratio)) + " of the " + fmt.Sprint(len(g.Survivors())) + " that held"
+	case !r.Comparable || r.RatioWithZeros == nil:
+		return ""
 	}
 	return "left " + bounded(r.Bound, Percent(r.RatioWithZeros)) + " with"
 }
@@ -322,7 +324,7 @@ func BriefNotes(groups []strength.Group, r strength.Report) string {
 func mostFell(r strength.Report) string {
 	var who []string
 	for _, ret := range r.Retention {
-		if ret.Comparable && ret.MostFell && ret.RatioWithZeros != nil && *ret.RatioWithZeros > 0 {
+		if ret.ZerosFirst() {
 			who = append(who, ret.Adhesive+" "+ret.Treatment)
 		}
 	}

@@ -17,9 +17,9 @@ func RetentionRow(r strength.Retention, paired bool) []string {
 	switch {
 	case r.Ratio != nil && *r.Ratio == 0:
 		left, limits, why, pairs = "0", "", "all fell apart", []string{"", "", ""}
-	case !r.Comparable:
+	case !r.Comparable && !r.ZerosFirst():
 		left, limits, why, pairs = "-", "", "not comparable, see below", []string{"", "", ""}
-	case r.MostFell && r.RatioWithZeros != nil:
+	case r.ZerosFirst():
 		left, limits, why = bounded(r.Bound, Percent(r.RatioWithZeros)), "", "with what fell apart as 0; of those that held "+ofHeld(r)
 	case r.RatioWithZeros != nil:
 		why = "with what fell apart as 0: " + bounded(r.Bound, Percent(r.RatioWithZeros))
