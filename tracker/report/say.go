@@ -171,15 +171,10 @@ func (s *source) sums() []sentence {
 		{"Fitted median", "Maximum likelihood on " + scale + ", wood and rig breaks as lower bounds; profile-likelihood limits at the cut-off n ln(1 + t²/(n−1)), which are those of Student's t where nothing is a bound. A bound counts in n as what it tells: nothing far below the others, about two thirds of a specimen in their middle. " +
 			"What fell apart stays out. Where no bond gave way: a one-sided 95 % lower bound. Share that fell apart: exact limits after Clopper and Pearson."},
 		{"Retention", "Mean of survivors wet over dry; limits on the logarithm with Welch's degrees of freedom, beside them Fieller's on the plain scale. By board: the geometric mean of the ratios within each board. " +
-<<<<<<< HEAD
-			"At most: wood gave way first in a dry specimen; at least: in a wet one; ?: in both."},
+			"At most: wood gave way first in a dry specimen, or a rig at more than the mean; at least: in a wet one; ?: in both."},
 		{"Comparisons", "Ratio of geometric means of survivors. Two adhesives count as told apart only if the gap is too wide for the scatter of all groups together (Tukey and Kramer) and for the scatter of just these two (Welch; with many pairs each must clear a higher bar), " +
 			"if their arithmetic means rank as the logarithms do, and if lower bounds in the weaker one, taken as bounds, leave it so; limits and p are the wider and the larger of these. Where enough fell apart, half of the risk of 5 % is kept for the shares (Fisher's exact test, closed over all groupings), and strength and shares must not contradict each other. " +
 			"With one to four times unlike scatter this errs in at most one study in fifteen, and with few specimens in far fewer. Several specimens sawn from one bonded block count once. " +
-=======
-			"At most: wood gave way first in a dry specimen, or a rig at more than the mean; at least: in a wet one; ?: in both."},
-		{"Comparisons", "Ratio of geometric means of survivors, with limits that hold for all pairs of a treatment at once (Tukey and Kramer, 95 %). Several specimens sawn from one bonded block count once. " +
->>>>>>> 2edd020 (strength: count zeros first where most fell apart)
 			"Letters after Piepho (2004)."},
 		{"Drift", "Actual less planned length, between instants. Common drift is the median of the groups' medians, differential drift a group's median less that. Who may be compared is judged within a treatment: a group whose differential drift there is out of tolerance is not compared, nor are two that lie further apart than the plan allows, " +
 			"except that one which soaked longer and still came out above has won, unless its adhesive goes on curing in water. No strength was corrected for drift."},

@@ -57,7 +57,7 @@ func (c comparer) elsewhere() (out []Finding) {
 		for _, why := range passedOver(c.all, g) {
 			out = append(out, Finding{Kind: LeftAside, Group: g, Reason: why})
 		}
-		if len(fair) > 0 && len(c.own(g, false, c.apartByZeros(g.Adhesive))) == 0 && (g.Rig != fair[0].Rig || g.State != fair[0].State) {
+		if len(fair) > 0 && !g.AllApart() && len(c.own(g, false, c.apartByZeros(g.Adhesive))) == 0 && (g.Rig != fair[0].Rig || g.State != fair[0].State) {
 			out = append(out, Finding{Kind: BrokenElsewhere, Group: g, Other: fair[0]})
 		}
 	}

@@ -122,7 +122,7 @@ func (p *Comparison) take(e stat.Pair) {
 // reasons says why a and b should not be compared.
 func (c comparer) reasons(p Comparison, a, b Group) []Reason {
 	why := slices.Concat(c.own(a, p.wins(1), p.byZeros()), c.own(b, p.wins(-1), p.byZeros()))
-	if a.Rig != b.Rig {
+	if a.Rig != b.Rig && !a.AllApart() && !b.AllApart() { // what fell apart met no rig
 		why = append(why, Reason{Kind: OtherRigs, Who: Party{Adhesive: a.Adhesive}, Where: a.Rig, Than: Party{Adhesive: b.Adhesive}, ThanWhere: b.Rig})
 	}
 	if a.State != b.State {
@@ -245,22 +245,24 @@ func (c comparer) pair(a, b string) Comparison {
 }
 
 // alike are the adhesives with no reason of their own, of the rig and state in
-// which most of them were broken, each comparable with each.
+// which most of them were broken, each comparable with each; what fell apart met no rig
+// and stands beside those of any.
 func (c comparer) alike() []Group {
 	type condition struct{ rig, state Text }
 	sets := map[condition][]Group{}
 	var largest []Group
-	for _, g := range c.groups {
-		if len(c.own(g, false, c.apartByZeros(g.Adhesive))) > 0 {
-			continue
-		}
+	own := filter(c.groups, func(g Group) bool { return len(c.own(g, false, c.apartByZeros(g.Adhesive))) == 0 })
+	for _, g := range own {
 		at := condition{g.Rig, g.State}
-		sets[at] = append(sets[at], g)
-		if len(sets[at]) > len(largest) {
+		if sets[at] = append(sets[at], g); len(sets[at]) > len(largest) && !g.AllApart() {
 			largest = sets[at]
 		}
 	}
-	return c.mutual(largest)
+	if len(largest) == 0 {
+		return nil
+	}
+	at := condition{largest[0].Rig, largest[0].State}
+	return c.mutual(filter(own, func(g Group) bool { return condition{g.Rig, g.State} == at || g.AllApart() && g.State == at.state }))
 }
 
 // mutual takes out the one that is comparable with the fewest, the last of

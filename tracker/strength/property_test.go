@@ -126,8 +126,8 @@ func comparedOf(r strength.Report, key string, with strength.Group) int {
 		}
 	}
 	for i, g := range r.Groups {
-		if g.Adhesive == key && g.Treatment == with.Treatment && g.AllApart() {
-			return i // met no rig
+		if g.Adhesive == key && g.Treatment == with.Treatment && (g.AllApart() || with.AllApart()) {
+			return i // what fell apart met no rig
 		}
 	}
 	panic(key + " is compared with what has another rig or state")

@@ -16,7 +16,7 @@ var provoked = []struct{ what, data, not, must string }{
 	// bimodal groups
 	{"two crowds in the highest", "A 4x0.12 8x18; B 12x11.9; C 12x11.6; D 12x11; E 12x10.8; F 12x10.5", "A read highest|A held best|B held less than A|B held best|told apart from", "cannot be told apart"},
 	{"two crowds below another", "Z 12x25; A 4x0.12 8x18; B 12x11.9; C 12x11.6; D 12x11; E 12x10.8", "held less than A|held less than Z and A", "cannot be told apart"},
-	{"two crowds, one of them nothing", "A 4x18 fell fell fell fell; B 8x8", "A held best|A read highest|B held less", "A"},
+	{"two crowds, one of them nothing", "A 4x18 fell fell fell fell; B 8x8", "A held best|A read highest|B held less|B held best", "4 of 8 of A fell apart; with these as 0 it does not stand above B"},
 	{"the lesser crowd would be last", "A 4x2 4x16; B 8x7", "A held best|B held best|held less than", "cannot be told apart"},
 
 	// bounds far above
@@ -54,7 +54,7 @@ var provoked = []struct{ what, data, not, must string }{
 	{"some of one on another rig", "A 4x8; B 4x5; B@jig >14 >15", "soaked: A held best", "B, on the jig, is not comparable"},
 
 	// zeros in the best
-	{"most of the winner fell apart", "A 12 12.1 fell fell fell fell fell fell; B 8x8", "A held best|A read highest|B held less", "6 of 8 fell apart"},
+	{"most of the winner fell apart", "A 12 12.1 fell fell fell fell fell fell; B 8x8", "A held best|A read highest|B held less|B held best", "6 of 8 of A fell apart, surely more than of B, and it reads higher all the same: neither is surely better"},
 	{"few of the winner fell apart", "A 7x12 fell; B 8x2", "", "mean 10.5 MPa (n 8, 1 that fell apart as 0), of those that held 12.0 MPa"},
 	{"kept by a few", "A 12 12.1 fell fell fell; A/dry 4x12.4", "soaked, 97.2", "38.9|of those that held 97.2"},
 	{"kept by one", "A 12 fell fell fell; A/dry 4x12", "soaked, -, |soaked, 100.0", "soaked, 25.0|of those that held 100.0|one survivor"},
@@ -63,8 +63,9 @@ var provoked = []struct{ what, data, not, must string }{
 
 	// zeros in the worst
 	{"those that held read more", "A 4x6; B 10 10.1 fell fell; C 4x2", "soaked: A read highest|soaked: A held best, mean", "A stands highest with what fell apart as 0, mean 6.0 MPa (n 4)|the 2 of 4 of B that held read 10.1 MPa"},
-	{"eight held, six of eight fell", "A 8x8; B 8.3 8.4 fell fell fell fell fell fell", "B held best|B read highest", "6 of 8 fell apart"},
-	{"all of the other fell apart", "A 12 12.1 12.2; B fell fell fell", "cannot be told apart", "all 3 fell apart"},
+	{"eight held, six of eight fell", "A 8x8; B 8.3 8.4 fell fell fell fell fell fell", "B held best|B read highest|cannot be told apart", "more of B fell apart (6 of 8) than of A (0 of 8): told apart by that"},
+	{"all of the other fell apart", "A 12 12.1 12.2; B fell fell fell", "cannot be told apart|different rigs", "all 3 fell apart"},
+	{"all eight of the last fell apart", "A 8x8; B 8x6; C fell fell fell fell fell fell fell fell", "not compared|different rigs|broken on  ", "A held best, mean 8.0 MPa (n 8); told apart from B and C|more of C fell apart (8 of 8) than of A"},
 
 	// equal values
 	{"three equal", "A 8 8 8; B 4x5; A/dry 12 12 12", "8.00 to 8.00|66.7 to 66.7", "all readings are equal"},
@@ -72,9 +73,9 @@ var provoked = []struct{ what, data, not, must string }{
 	{"equal beside scatter", "A 8 8 8; A/dry 11 12 13", "8.00 to 8.00", "66.7"},
 
 	// four spreads
-	{"three wide, eight narrow", "A 6 12 9; B 8x4.51; C 8x4.41", "A held best|told apart from B and C", "A"},
+	{"three wide, eight narrow", "A 6 12 9; B 8x4.51; C 8x4.41", "A held best|told apart from B and C", "A reads 1.9 to 2.0 times B and C: apart if all scatter alike"},
 	{"one wide against three narrow", "A 4 16 8 10; B 8x7; C 8x6.8; D 8x6.9", "A held best|A read highest", "cannot be told apart"},
-	{"two readings", "A 9 9.1; B 8x6; C 8x5.9", "A held less", "A"},
+	{"two readings", "A 9 9.1; B 8x6; C 8x5.9", "A held less", "A held best, mean 9.1 MPa (n 2); told apart from B and C"},
 
 	// stragglers
 	{"a straggler lifts the mean", "A 8 8.1 8.2 20!; B 7.9 8 8.1 8.2; C 3 3.1 3.2 3", "soaked: A held best", "8.1 MPa without"},
