@@ -28,9 +28,10 @@ type Filling struct {
 	briefly bool   // what may be left for later is not asked
 	inWords bool   // a bare number is no key: in a stream of scans it is the next serial
 
-	it    item      // what named it: with a time of its own perhaps
-	named bool      // somebody named it; else it was proposed
-	since time.Time // of the first answer
+	it     item      // what named it: with a time of its own perhaps
+	rigWas string    // before another was asked for
+	named  bool      // somebody named it; else it was proposed
+	since  time.Time // of the first answer
 }
 
 // A step is one question of a form.
@@ -288,6 +289,9 @@ func (f *Filling) setWood(text string) error {
 	number, shallow := cutShallow(text)
 	if _, err := ParsePercent(number); err != nil {
 		return err
+	}
+	if shallow && !f.faces {
+		return refuse("shallow is told of a face that is read dry, by soaktag faces; here %s alone", number)
 	}
 	f.try.WoodFailure, f.shallow = number, f.faces && (shallow || f.shallow)
 	return nil

@@ -63,7 +63,7 @@ func (l Line) take(d *Desk, out *Outcome) (err error) {
 
 // refuse notes what stands for nothing; nothing asks after it.
 func (d *Desk) refuse(out *Outcome, err error) {
-	d.asked = nil
+	d.asked, d.sit.missed = nil, d.sit.act == breaking
 	d.tally.Refused++
 	out.add(NotRecorded{refusalOf(err), d.stage})
 }

@@ -1,6 +1,7 @@
 package intake
 
 import (
+	"cmp"
 	"errors"
 	"slices"
 	"strconv"
@@ -22,6 +23,7 @@ type sitting struct {
 	rig    string        // named once, and kept
 	again  *Subject      // taken back last, and proposed next; nil for nothing
 	shown  *proposal     // with the question, and what Enter takes; nil before it is asked
+	missed bool          // the last line at the press was refused: a bare number is no code then
 	passed []labels.Code // halves that somebody did not have to hand
 	kept   []tracker.Event
 }
@@ -146,6 +148,8 @@ func (d *Desk) reply(out *Outcome, line string) (taken bool, err error) {
 		return true, d.takeUp(out, item{sub: Dummy()}, true)
 	case h == nil && d.sit.again != nil && d.isSerial(text):
 		return true, d.whichMeant(out, text)
+	case h == nil && d.sit.missed && d.isSerial(text):
+		return true, d.unanswered(out, refuse("%s after a line that was not taken: scan its label or type its whole code, or Enter for the one proposed", Quoted(text)))
 	case h == nil && d.isReading(text):
 		return true, d.unanswered(out, refuse("%s: a reading of which specimen? Enter takes the one proposed", Quoted(text)))
 	case h == nil:
@@ -242,6 +246,7 @@ func (d *Desk) otherRig(out *Outcome) error {
 	}
 	d.sit.rig = ""
 	if h := d.sit.hand; h != nil {
+		h.rigWas = cmp.Or(h.try.Rig, h.rigWas)
 		h.forget(askRig)
 	}
 	return nil
@@ -294,7 +299,7 @@ func (d *Desk) takeUp(out *Outcome, it item, named bool) error {
 		out.add(TimeInDoubt{doubt, it.at})
 	}
 	d.hold(sub, it, named)
-	d.asked, d.since = nil, d.now()
+	d.asked, d.since, d.sit.missed = nil, d.now(), false
 	out.add(InHand{sub})
 	if d.sit.act != facing && sub.Code != tracker.DummyCode {
 		out.Notes = append(out.Notes, d.Foresee(sub).Notes...)
@@ -349,6 +354,9 @@ func (d *Desk) filled(out *Outcome) error {
 // that, and asks for its reading.
 func (d *Desk) putDown(out *Outcome) error {
 	h := d.sit.hand
+	if h != nil && h.try.Rig == "" && h.rigWas != "" {
+		_ = h.set(askRig, h.rigWas) // another was asked for, and never named
+	}
 	switch {
 	case h == nil:
 		return nil
