@@ -41,6 +41,10 @@ func readAdhesive(t table, key string, base []schedule.Interval) tracker.Adhesiv
 	a.PotLife = positive(t, "pot_life", "duration", schedule.ParseDuration)
 	a.OpenTime = positive(t, "open_time", "duration", schedule.ParseDuration)
 	a.ClosedTime = positive(t, "closed_time", "duration", schedule.ParseDuration)
+	if a.ClosedTime > 0 && a.OpenTime > a.ClosedTime {
+		t.at("open_time", note{Warning, "open-over-closed", fmt.Sprintf("the open time, %s, is longer than the closed time, %s", schedule.Short(a.OpenTime), schedule.Short(a.ClosedTime)),
+			"an adhesive dries faster in the open: are the two the other way round?"})
+	}
 	a.Mix, _ = parsed(t, "mix", "mix", quantity.ParseRatio)
 	a.CuresInWater, _ = get[bool](t, "cures_in_water")
 	a.SolidWood, _ = get[bool](t, "solid_wood")

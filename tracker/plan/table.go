@@ -8,6 +8,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"unicode"
 
 	"github.com/pelletier/go-toml/v2"
 
@@ -215,10 +216,15 @@ func (t table) needText(key string) string {
 	return s
 }
 
-// someText reads a text that may be missing but must not be empty.
+// someText reads a text that may be missing but must not be empty. What cannot be
+// printed in it, such as a line end, is read as a gap.
 func (t table) someText(key string) (string, bool) {
 	s, ok := get[string](t, key)
 	s = strings.TrimSpace(s)
+	if strings.ContainsFunc(s, unicode.IsControl) {
+		s = strings.Join(strings.FieldsFunc(s, func(r rune) bool { return unicode.IsControl(r) || r == ' ' }), " ")
+		t.at(key, note{Warning, "unprintable", fmt.Sprintf("%s has characters that cannot be printed, and is read as %q", t.child(key), s), "write it in one line, of letters, digits and signs"})
+	}
 	if ok && s == "" {
 		t.at(key, note{Error, "empty", t.child(key) + " is empty", "write something or leave the key out"})
 	}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"time"
 
 	"soaktag/schedule"
 	"soaktag/tracker"
@@ -132,6 +133,10 @@ func readWater(t table) string {
 	return text
 }
 
+// leastWaterChange is the least time that anybody leaves water in a bath: common
+// practice, no published source.
+const leastWaterChange = time.Hour
+
 // readWaterChange reads how long the water of a bath stays: "2 d +/- 12 h", or "at
 // most 2 d". A length alone may be off by a quarter: common practice, no published
 // source.
@@ -140,6 +145,9 @@ func readWaterChange(t table) schedule.Planned {
 	if ok && (p.Kind == schedule.AsPartner || p.Kind == schedule.AtLeast || p.Kind != schedule.None && p.Length <= 0) {
 		t.at("water_change", note{Error, "water-change", t.child("water_change") + " is no time by which water is changed again", `write "2 d", "2 d +/- 12 h" or "at most 2 d"`})
 		return schedule.Planned{}
+	}
+	if ok && p.Kind != schedule.None && p.Length > 0 && p.Length < leastWaterChange {
+		t.at("water_change", note{Warning, "water-change-often", "the water would be changed every " + schedule.Exact(p.Length), `a slip of the unit? write "2 d", "2 d +/- 12 h" or "at most 2 d"`})
 	}
 	if p.Assumed {
 		p.Early, p.Late, p.Assumed = p.Length/4, p.Length/4, false

@@ -112,6 +112,9 @@ func (d dealer) checkName(r row, name string) {
 		r.problem("name %q stands already on line %d", name, line)
 	}
 	d.seen[key] = r.line
+	if answers := beginsAnswer(name); answers != "" {
+		r.sheet.warn(r.line, "name %q is also an answer at the press (%s): typed alone there it will mean the name; better choose another mark", name, answers)
+	}
 	if _, _, serial := labels.ParseSerial(name); serial {
 		r.sheet.warn(r.line, "name %q is also a serial: typed alone it will mean the name", name)
 	}
@@ -128,10 +131,33 @@ func (d dealer) means(name string) string {
 			return fmt.Sprintf("bath %s", a.Bath)
 		}
 	}
-	if strings.EqualFold(name, "room") {
+	word := strings.ToLower(name)
+	_, noReading := quantity.ParseReading(name)
+	_, noEnding := tracker.HowNamed(name)
+	switch {
+	case word == "room":
 		return "the room, which measure writes about"
+	case word == "u":
+		return "the answer that takes one back"
+	case word == "rig" || word == "dummy":
+		return fmt.Sprintf("the word %q at the press", word)
+	case noReading == nil:
+		return "a reading of the gauge"
+	case noEnding == nil:
+		return "how a try ended"
 	}
 	return ""
+}
+
+// beginsAnswer names the endings of a try that a name begins like; empty for none.
+func beginsAnswer(name string) string {
+	var like []string
+	for _, how := range tracker.Endings() {
+		if name != "" && strings.HasPrefix(tracker.PlainWord(string(how)), tracker.PlainWord(name)) {
+			like = append(like, string(how))
+		}
+	}
+	return strings.Join(like, ", ")
 }
 
 func (d dealer) stages() (names []string) {

@@ -245,7 +245,7 @@ func TestSpecimensThatAreRefused(t *testing.T) {
 		"A,dry,RF," + code.String() + ",,\n" + // 2
 		"A,dry,RF," + code.Packed() + ",,\n" + // 3
 		"A,wet,RF,a,,\n" + // 4
-		"Z,dry,XX,b,,\n" + // 5 twice
+		"Z,dry,XX,g,,\n" + // 5 twice
 		"A,dry,RF,c,0 mm,\n" + // 6
 		"A,dry,RF,C,4 cm,\n" + // 7
 		"A,dry,RF,,,\n" + // 8
