@@ -24,7 +24,7 @@ func (s *session) printTelling(study *tracker.Study) {
 	if k > 2 {
 		heads = append(heads, fmt.Sprintf("any of %d pairs", k*(k-1)/2))
 	}
-	t := screen.NewTable(append(heads, "for")...)
+	t := screen.NewTable(append(heads, "surely", "for")...)
 	for _, told := range all {
 		t.Row(tellingRow(told, study, k)...)
 	}
@@ -46,5 +46,5 @@ func tellingRow(t design.Telling, study *tracker.Study, k int) []string {
 	if k > 2 {
 		row = append(row, wording.Detected(t, t.All))
 	}
-	return append(row, wording.Price(t.Price(study)))
+	return append(row, wording.Detected(t, t.Sure), wording.Price(t.Price(study)))
 }

@@ -26,7 +26,8 @@ type Telling struct {
 	N, K       int      // specimens each, adhesives
 	More       int      // of each than planned
 	Pair       float64  // ratio of two strengths found with Power, one pair planned beforehand
-	All        float64  // the same when every pair of the K is looked at
+	All        float64  // the same when every pair of the K is looked at, if all scatter alike
+	Sure       float64  // the same surely, by their own scatter as well; 0 with one each, which never is
 	ByChance   float64  // chance that of K equal adhesives the best looks Ahead of the next
 }
 
@@ -72,6 +73,11 @@ func (t *Telling) work() (err error) {
 	if t.All, err = stat.DetectableRatio(t.N, t.K, Scatter, alpha, Power, true); err != nil {
 		return err
 	}
+	if t.N > 1 {
+		if t.Sure, err = stat.SurelyDetectableRatio(t.N, t.K, Scatter, alpha, Power); err != nil {
+			return err
+		}
+	}
 	t.ByChance, err = stat.ChanceBestLooksAhead(t.K, t.N, Ahead, Scatter)
 	return err
 }
@@ -106,20 +112,24 @@ func fewest(s *tracker.Study, t tracker.Treatment) (n int) {
 	return n
 }
 
-// Detectable is the ratio found in any pair, to a thousandth, in the treatment
-// with the fewest specimens; zero where there is nothing to tell apart.
-func Detectable(s *tracker.Study) float64 {
+// Detectable are the ratios found in any pair if all scatter alike, and surely, to a
+// thousandth, in the treatment with the fewest specimens; zero where there is nothing to
+// tell apart, or nothing surely.
+func Detectable(s *tracker.Study) (alike, sure float64) {
 	all, err := Tell(s)
 	if err != nil {
-		return 0
+		return 0, 0
 	}
-	worst := 0.0
+	single := false
 	for _, t := range all {
 		if len(t.Treatments) > 0 {
-			worst = max(worst, t.All)
+			alike, sure, single = max(alike, t.All), max(sure, t.Sure), single || t.N == 1
 		}
 	}
-	return math.Round(worst*1000) / 1000
+	if single {
+		sure = 0
+	}
+	return math.Round(alike*1000) / 1000, math.Round(sure*1000) / 1000
 }
 
 // A Price is what more specimens of each cost.

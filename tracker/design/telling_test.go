@@ -21,6 +21,9 @@ func TestTell(t *testing.T) {
 	got := ""
 	for _, x := range all {
 		got += fmt.Sprintf("%v n %d of %d: %.2f %.2f by chance %.2f; ", x.Treatments, x.N, x.K, x.Pair, x.All, x.ByChance)
+		if x.Sure < x.All {
+			t.Errorf("surely %v, if alike %v", x.Sure, x.All)
+		}
 	}
 	want := "[dry soaked] n 4 of 2: 1.43 1.43 by chance 0.37; [] n 6 of 2: 1.31 1.31 by chance 0.27; [] n 8 of 2: 1.25 1.25 by chance 0.20; [] n 10 of 2: 1.22 1.22 by chance 0.16; "
 	if got != want {

@@ -22,11 +22,13 @@ type Check struct {
 	AdhesiveG    map[string]float64 `json:"adhesive_g"`
 	BallastKg    map[string]float64 `json:"ballast_kg"`
 	Loads        []CheckLoad        `json:"loads"`
-	Detectable   *float64           `json:"detectable_ratio"`
+	Detectable   *float64           `json:"detectable_ratio"` // in any pair, if all scatter alike
 	Dates        []CheckDate        `json:"dates"`
 	Days         []CheckDay         `json:"days"` // laid out in the shop's hours; none where that was not possible
 	Sittings     []CheckSitting     `json:"sittings"`
 	Schedules    []CheckSchedule    `json:"schedules"`
+
+	DetectableSure *float64 `json:"detectable_ratio_sure"` // by their own scatter as well
 }
 
 // A CheckProblem is something wrong with a plan, or that will go wrong.
@@ -105,13 +107,20 @@ func (o *Check) fill(study *tracker.Study) {
 		}
 	}
 	o.foresee(study)
-	if ratio := design.Detectable(study); ratio > 0 {
-		o.Detectable = &ratio
-	}
+	alike, sure := design.Detectable(study)
+	o.Detectable, o.DetectableSure = above0(alike), above0(sure)
 	o.Schedules = NewSchedules(study)
 	for _, d := range study.Dates() {
 		o.Dates = append(o.Dates, CheckDate{d.Stage, d.Treatment, d.At.In(study.Zone).Format(time.RFC3339)})
 	}
+}
+
+// above0 is x, null where it is 0: not known.
+func above0(x float64) *float64 {
+	if x == 0 {
+		return nil
+	}
+	return &x
 }
 
 // known turns a place that is not known into null.

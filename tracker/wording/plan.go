@@ -216,18 +216,18 @@ func tells(study *tracker.Study) string {
 		return ""
 	}
 	now := all[0]
-	lead, ratios := fmt.Sprintf("%d each: ratio ", now.N), []string{fmt.Sprintf("%.2f", now.All)}
+	lead, ratios := fmt.Sprintf("%d each: ratio ", now.N), []string{fmt.Sprintf("%.2f (%.2f if alike)", now.Sure, now.All)}
 	if now.N == 1 { // of one each results compares nothing
 		lead, ratios = "1 each: nothing; ratio with ", nil
 	}
 	for _, more := range all {
 		if len(more.Treatments) == 0 && more.More < 6 {
-			ratios = append(ratios, fmt.Sprintf("%d: %.2f", more.N, more.All))
+			ratios = append(ratios, fmt.Sprintf("%d: %.2f", more.N, more.Sure))
 		}
 	}
 	text := lead + strings.Join(ratios, ", ")
 	if now.K > 2 {
-		text += fmt.Sprintf("; by luck the best of %d equals is %.0f %% ahead in %.0f of 100", now.K, 100*design.Ahead, 100*now.ByChance)
+		text += fmt.Sprintf("; by luck 1 of %d equals leads by %.0f %% in %.0f of 100", now.K, 100*design.Ahead, 100*now.ByChance)
 	}
 	return text
 }
