@@ -16,25 +16,40 @@ import (
 // lot: an evening's work. It waits for the last of them, which harms none.
 const oneSitting = 3 * time.Hour
 
+// A lot is a group while it is parted, with what a further item has to know of those
+// in it.
+type lot struct {
+	DueGroup
+	widest time.Duration // of their windows
+	manned bool          // somebody is in the shop in one of these
+}
+
 // lots parts a group by windows. Taken as they begin, each item joins the lot
 // before it if what they have in common is at least half of each one's window,
 // and somebody is there in it if somebody is in each one's own.
 func (s *Study) lots(g DueGroup) []DueGroup {
 	items := slices.Clone(g.Items)
 	slices.SortStableFunc(items, func(a, b Due) int { return cmp.Or(a.begins().Compare(b.begins()), sooner(a, b)) })
-	var lots []DueGroup
+	var lots []lot
 	for _, d := range items {
-		if n := len(lots) - 1; n >= 0 && s.joins(lots[n], d) {
-			lots[n].Items, lots[n].Window = append(lots[n].Items, d), lots[n].Window.And(d.Window)
-			continue
+		if n := len(lots) - 1; n < 0 || !s.joins(lots[n], d) {
+			lots = append(lots, lot{DueGroup: DueGroup{DueKey: g.DueKey, Blind: g.Blind, Window: d.Window}})
 		}
-		lots = append(lots, DueGroup{DueKey: g.DueKey, Blind: g.Blind, Window: d.Window, Items: []Due{d}})
+		s.take(&lots[len(lots)-1], d)
 	}
-	for i := range lots {
-		lots[i].Part = len(lots) > 1
-		slices.SortStableFunc(lots[i].Items, sooner)
+	groups := make([]DueGroup, len(lots))
+	for i, l := range lots {
+		groups[i] = l.DueGroup
+		groups[i].Part = len(lots) > 1
+		slices.SortStableFunc(groups[i].Items, sooner)
 	}
-	return lots
+	return groups
+}
+
+// take adds a due to a lot that it joins.
+func (s *Study) take(l *lot, d Due) {
+	l.Items, l.Window = append(l.Items, d), l.Window.And(d.Window)
+	l.widest, l.manned = max(l.widest, d.width()), l.manned || s.manned(d.Window)
 }
 
 // begins is when a due can be done: when its window opens, or at once when the
@@ -46,19 +61,20 @@ func (d Due) begins() time.Time {
 	return d.Window.Opens
 }
 
+// width is how long a window is, from when the due can be done.
+func (d Due) width() time.Duration { return d.Window.Closes.Sub(d.begins()) }
+
 // joins reports whether a due may be done with a lot that begins no later.
-func (s *Study) joins(lot DueGroup, d Due) bool {
-	if lot.Window.Closes.IsZero() != d.Window.Closes.IsZero() || lot.Window.Opens.IsZero() != d.Window.Opens.IsZero() {
+func (s *Study) joins(l lot, d Due) bool {
+	if l.Window.Closes.IsZero() != d.Window.Closes.IsZero() || l.Window.Opens.IsZero() != d.Window.Opens.IsZero() {
 		return false
 	}
-	common := lot.Window.And(d.Window)
+	common := l.Window.And(d.Window)
 	if common.Closes.IsZero() {
-		return d.begins().Sub(lot.Items[0].begins()) <= oneSitting
+		return d.begins().Sub(l.Items[0].begins()) <= oneSitting
 	}
-	room, unmanned := common.Closes.Sub(d.begins()), !s.manned(common)
-	return !slices.ContainsFunc(append(slices.Clip(lot.Items), d), func(own Due) bool {
-		return room < own.Window.Closes.Sub(own.begins())/2 || unmanned && s.manned(own.Window)
-	})
+	room := common.Closes.Sub(d.begins())
+	return room >= max(l.widest, d.width())/2 && (s.manned(common) || !l.manned && !s.manned(d.Window))
 }
 
 // Lots are the lots of the specimens of which a stage is next as somebody named it,
