@@ -33,14 +33,15 @@ func (s *session) due(c *cli.Context) error {
 	}
 	items := view.rec.Due(view.now)
 	s.attention = s.attention || tracker.States(items)[schedule.Overdue] > 0
+	dangers := strength.InDanger(view.rec, view.now)
 	if c.Bool("json") {
-		return s.json(c, "due/1", tables.NewDue(items, strength.InDanger(view.rec, view.now), view.zone()))
+		return s.json(c, "due/1", tables.NewDue(items, dangers, view.zone()))
 	}
-	s.printDue(view, items, c.Bool("all"))
+	s.printDue(view, items, dangers, c.Bool("all"))
 	return nil
 }
 
-func (s *session) printDue(v view, items []tracker.Due, all bool) {
+func (s *session) printDue(v view, items []tracker.Due, dangers []strength.Danger, all bool) {
 	counts := tracker.States(items)
 	s.print("%s: overdue %d, due %d, soon %d, running %d\n", wording.Time(v.now, v.zone()),
 		counts[schedule.Overdue], counts[schedule.Due], counts[schedule.Soon], counts[schedule.Ongoing])
@@ -59,7 +60,7 @@ func (s *session) printDue(v view, items []tracker.Due, all bool) {
 		s.print("nothing to do now%s\n", spelled("; ", look))
 		s.hint("soaktag status says how far the study is, soaktag results what it comes to")
 	}
-	s.printDangers(v)
+	s.printDangers(dangers)
 	if waits {
 		s.printStart(v, start)
 	}

@@ -36,13 +36,14 @@ func (s *session) showStatus(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	doc := tables.NewStatus(view.rec, view.now)
+	dangers := strength.InDanger(view.rec, view.now)
+	doc := tables.NewStatus(view.rec, dangers, view.now)
 	doc.Study.File, doc.Study.Events, doc.Study.Head = fromHere(view.file), view.events, view.head
 	s.attention = s.attention || doc.Overdue > 0 || doc.Asks > 0
 	if c.Bool("json") {
 		return s.json(c, "status/1", doc)
 	}
-	s.printStatus(view, doc)
+	s.printStatus(view, doc, dangers)
 	return nil
 }
 
@@ -55,7 +56,7 @@ func fromHere(path string) string {
 	return path
 }
 
-func (s *session) printStatus(v view, doc tables.Status) {
+func (s *session) printStatus(v view, doc tables.Status, dangers []strength.Danger) {
 	s.print("%s\n", doc.Study.Title)
 	s.print("%s  %s, %s, %s\n\n", filepath.Base(doc.Study.File), wording.Plural(len(v.rec.Specimens()), "specimen"), wording.Plural(int(doc.Study.Events), "event"),
 		wording.Time(v.now, v.zone()))
@@ -68,7 +69,7 @@ func (s *session) printStatus(v view, doc tables.Status) {
 		s.print("%s\n", wording.Trial(t, v.zone()))
 	}
 	s.print("soon %d, due %d, overdue %d, asking %d\n", doc.Soon, doc.Due, doc.Overdue, doc.Asks)
-	s.printDangers(v)
+	s.printDangers(dangers)
 	s.printMarks(v.rec.OpenMarks())
 	start, waits := v.rec.Start(v.now)
 	if waits {
@@ -80,8 +81,8 @@ func (s *session) printStatus(v view, doc tables.Status) {
 }
 
 // printDangers tells what can still be mended.
-func (s *session) printDangers(v view) {
-	for _, line := range wording.InDanger(strength.InDanger(v.rec, v.now)) {
+func (s *session) printDangers(dangers []strength.Danger) {
+	for _, line := range wording.InDanger(dangers) {
 		s.print("%s\n", line)
 	}
 }

@@ -47,7 +47,7 @@ func (s *session) studyRow(c *cli.Context, path string) ([]string, error) {
 	if c.IsSet("as-of") {
 		rec = rec.AsOf(now)
 	}
-	doc := tables.NewStatus(rec, now)
+	doc := tables.NewStatus(rec, nil, now) // a row says nothing of danger
 	s.attention = s.attention || doc.Overdue > 0 || doc.Asks > 0
 	return []string{doc.Study.Title, wording.Codes(rec.Specimens()), wording.SoFar(rec), count(doc.Overdue), count(doc.Asks)}, nil
 }

@@ -73,15 +73,15 @@ type Trial struct {
 	Silent     []string `json:"silent"`
 }
 
-// NewStatus takes over how a study stands at an instant.
-func NewStatus(rec *tracker.Record, now time.Time) Status {
+// NewStatus takes over how a study stands at an instant, and what is in danger then.
+func NewStatus(rec *tracker.Record, dangers []strength.Danger, now time.Time) Status {
 	study := rec.Study()
 	doc := Status{Study: StatusStudy{Title: study.Title, Prefix: study.Prefix, Zone: study.Zone.String()},
 		Stages: []StatusStage{}, Marks: []RecordMark{}, Trials: []Trial{}}
 	for _, st := range rec.StagesDone() {
 		doc.Stages = append(doc.Stages, StatusStage{Stage: string(st.Stage), Done: st.Done, Of: st.Of})
 	}
-	doc.Danger = newDangers(strength.InDanger(rec, now))
+	doc.Danger = newDangers(dangers)
 	counts := tracker.States(rec.Due(now))
 	doc.Soon, doc.Due, doc.Overdue = counts[schedule.Soon], counts[schedule.Due], counts[schedule.Overdue]
 	for _, m := range rec.OpenMarks() {
