@@ -237,20 +237,30 @@ func DetectableRatio(n, k int, cv, alpha, power float64, all bool) (float64, err
 	if !(power > alpha && power < 1) {
 		return 0, fmt.Errorf("a power of %v: %w", power, ErrDesign)
 	}
-	low, high := 0.0, max(c, 1)
-	for beyondT(c, df, high) < power {
+	delta, err := leastWith(power, max(c, 1), 1e-11, func(delta float64) float64 { return beyondT(c, df, delta) })
+	if err != nil {
+		return 0, err
+	}
+	return inRange(math.Exp(delta * cv * math.Sqrt(2/float64(n))))
+}
+
+// leastWith is the least delta at which a rising chance reaches a power, looked for
+// from a first guess up, to a relative tolerance. ErrRange beyond 1e6.
+func leastWith(power, guess, tolerance float64, chance func(delta float64) float64) (float64, error) {
+	low, high := 0.0, guess
+	for chance(high) < power {
 		if low, high = high, 2*high; high > 1e6 {
 			return 0, ErrRange
 		}
 	}
-	for high-low > 1e-11*high {
-		if middle := (low + high) / 2; beyondT(c, df, middle) < power {
+	for high-low > tolerance*high {
+		if middle := (low + high) / 2; chance(middle) < power {
 			low = middle
 		} else {
 			high = middle
 		}
 	}
-	return inRange(math.Exp(high * cv * math.Sqrt(2/float64(n))))
+	return high, nil
 }
 
 // ChanceBestLooksAhead returns the chance that of k groups that are all

@@ -24,20 +24,11 @@ func SurelyDetectableRatio(n, k int, cv, alpha, power float64) (float64, error) 
 		return 0, fmt.Errorf("one value of each: %w", ErrDesign)
 	}
 	single := -math.Expm1(math.Log1p(-alpha) / math.Sqrt(float64(k*(k-1))/2))
-	low, high := 0.0, 1.0
-	for ownPower(n, single, high) < power {
-		if low, high = high, 2*high; high > 1e6 {
-			return 0, ErrRange
-		}
+	delta, err := leastWith(power, 1, 1e-9, func(delta float64) float64 { return ownPower(n, single, delta) })
+	if err != nil {
+		return 0, err
 	}
-	for high-low > 1e-9*high {
-		if middle := (low + high) / 2; ownPower(n, single, middle) < power {
-			low = middle
-		} else {
-			high = middle
-		}
-	}
-	own, err := inRange(math.Exp(high * cv * math.Sqrt(2/float64(n))))
+	own, err := inRange(math.Exp(delta * cv * math.Sqrt(2/float64(n))))
 	return max(together, own), err
 }
 
