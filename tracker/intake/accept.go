@@ -35,7 +35,7 @@ func (f Accept) take(d *Desk, out *Outcome) (err error) {
 	if err := d.accepted(out, d.acceptances(marks, d.Reason), d.Reason); err != nil {
 		return err
 	}
-	if err := d.readBack(); err != nil {
+	if err := d.reread(); err != nil {
 		return err
 	}
 	out.add(Stand{asNow(d.rec, marks)})

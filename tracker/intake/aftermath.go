@@ -1,7 +1,6 @@
 package intake
 
 import (
-	"fmt"
 	"slices"
 
 	"soaktag/labels"
@@ -63,18 +62,27 @@ func touched(rec *tracker.Record, events []tracker.Event) (all []*tracker.Life) 
 // newly of earlier entries, what asks again although it was accepted of the entry that
 // was replaced, and which try is the break in place of another.
 func (s footing) sinceThen(out *Outcome, rec *tracker.Record) {
-	var asking []tracker.Mark
 	s.brokenSince(out, rec)
+	var marks []tracker.Mark
 	for _, life := range touched(rec, s.of) {
-		for _, m := range life.Marks {
-			if !m.Open() || s.asked[keyOf(m)] {
-				continue
-			}
-			if reason := acceptedBefore(rec, m); reason != "" {
-				out.add(AsksAgain{m, reason})
-			} else if !isOf(s.of, m) {
-				asking = append(asking, m)
-			}
+		marks = append(marks, life.Marks...)
+	}
+	asksSince(out, rec, marks, s.asked, s.of)
+}
+
+// asksSince tells which marks ask that did not before: anew, or again although they
+// were accepted of the entry that was replaced. What hangs on events that were told
+// already is left out.
+func asksSince(out *Outcome, rec *tracker.Record, marks []tracker.Mark, before map[markKey]bool, told []tracker.Event) {
+	var asking []tracker.Mark
+	for _, m := range marks {
+		if !m.Open() || before[keyOf(m)] {
+			continue
+		}
+		if reason := acceptedBefore(rec, m); reason != "" {
+			out.add(AsksAgain{m, reason})
+		} else if !isOf(told, m) {
+			asking = append(asking, m)
 		}
 	}
 	if len(asking) > 0 {
@@ -148,23 +156,10 @@ func (d *Desk) asking() map[markKey]bool {
 // specimens that the amendment itself does not name. Marks on the events told
 // already are left out.
 func (d *Desk) asksNow(out *Outcome, before map[markKey]bool, told ...tracker.Event) error {
-	if err := d.readBack(); err != nil {
+	if err := d.reread(); err != nil {
 		return err
 	}
-	var asking []tracker.Mark
-	for _, m := range d.rec.Marks() {
-		if !m.Open() || before[keyOf(m)] {
-			continue
-		}
-		if reason := acceptedBefore(d.rec, m); reason != "" {
-			out.add(AsksAgain{m, reason})
-		} else if !isOf(told, m) {
-			asking = append(asking, m)
-		}
-	}
-	if len(asking) > 0 {
-		out.add(AsksNow{asking})
-	}
+	asksSince(out, d.rec, d.rec.Marks(), before, told)
 	return nil
 }
 
@@ -172,7 +167,7 @@ func (d *Desk) asksNow(out *Outcome, before map[markKey]bool, told ...tracker.Ev
 // replaced count again.
 func (d *Desk) revived(out *Outcome, gone []entry) error {
 	var back []tracker.Event
-	if err := d.readBack(); err != nil {
+	if err := d.reread(); err != nil {
 		return err
 	}
 	for _, e := range gone {
@@ -183,13 +178,6 @@ func (d *Desk) revived(out *Outcome, gone []entry) error {
 	}
 	if len(back) > 0 {
 		out.add(CountsAgain{back})
-	}
-	return nil
-}
-
-func (d *Desk) readBack() error {
-	if err := d.refresh(); err != nil {
-		return fmt.Errorf("recorded, but not read back: %w", err)
 	}
 	return nil
 }

@@ -10,7 +10,6 @@ package intake
 
 import (
 	"errors"
-	"fmt"
 	"slices"
 	"time"
 
@@ -98,7 +97,7 @@ func (d *Desk) keep(out *Outcome, events ...tracker.Event) error {
 	if err := d.commit(out, events); err != nil {
 		return err
 	}
-	if err := d.readBack(); err != nil {
+	if err := d.reread(); err != nil {
 		return err
 	}
 	before.sinceThen(out, d.rec)
@@ -134,8 +133,8 @@ func (d *Desk) afterTrials(out *Outcome, events []tracker.Event) error {
 	if !slices.ContainsFunc(events, isTrialEvent) {
 		return nil
 	}
-	if err := d.refresh(); err != nil {
-		return fmt.Errorf("recorded, but not read back: %w", err)
+	if err := d.reread(); err != nil {
+		return err
 	}
 	for _, t := range d.rec.Trials() {
 		if slices.ContainsFunc(events, func(e tracker.Event) bool { return isAbout(e, t) }) {

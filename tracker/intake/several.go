@@ -66,8 +66,12 @@ func namedBy(rec *tracker.Record, text string, now time.Time) (is func(tracker.S
 
 // unused are the serials of a range that none of its codes has.
 func unused(codes []labels.Code, lo, hi int) (out []int) {
+	used := map[int]bool{}
+	for _, c := range codes {
+		used[c.Serial] = true
+	}
 	for serial := lo; serial <= hi; serial++ {
-		if !slices.ContainsFunc(codes, func(c labels.Code) bool { return c.Serial == serial }) {
+		if !used[serial] {
 			out = append(out, serial)
 		}
 	}
