@@ -1,9 +1,6 @@
 package main
 
 import (
-	"cmp"
-	"io"
-
 	"github.com/urfave/cli/v2"
 
 	"soaktag/tracker/intake"
@@ -91,18 +88,13 @@ func (b *book) one(c *cli.Context, what string) (intake.Subject, error) {
 }
 
 // facesSheet prints the sheet for the fracture faces.
-func (s *session) facesSheet(c *cli.Context, page worksheet.Sheet) (err error) {
-	page.Page = cmp.Or(c.String("page"), page.Page)
-	if page.Date, err = s.stamp(); err != nil {
-		return err
-	}
+func (s *session) facesSheet(c *cli.Context, page worksheet.Sheet) error {
 	if len(page.Rows) == 0 {
 		return usageError("no half waits to have its faces read")
 	}
-	out := c.String("out")
-	if err := writeOut(c, pdfFile, out, func(w io.Writer) error { return printFault(worksheet.Write(w, page)) }); err != nil {
+	if err := s.writeSheets(c, []worksheet.Sheet{page}); err != nil {
 		return err
 	}
-	s.print("%s: faces, %s, in the order of soaktag faces\n", out, wording.Counted(len(page.Rows), "half", "halves"))
+	s.print("%s: faces, %s, in the order of soaktag faces\n", c.String("out"), wording.Counted(len(page.Rows), "half", "halves"))
 	return nil
 }

@@ -65,11 +65,7 @@ func (s *session) worksheet(c *cli.Context) error {
 		}
 		pages[0].Cuts = worksheet.CutMaps(layouts, rec.Study())
 	}
-	pages[0].Page = cmp.Or(c.String("page"), pages[0].Page)
-	if pages[0].Date, err = s.stamp(); err != nil {
-		return err
-	}
-	if err := writeOut(c, pdfFile, out, func(w io.Writer) error { return printFault(worksheet.Write(w, pages...)) }); err != nil {
+	if err := s.writeSheets(c, pages); err != nil {
 		return err
 	}
 	s.print("%s: %s\n", out, worksheet.Told(pages))
@@ -77,6 +73,15 @@ func (s *session) worksheet(c *cli.Context) error {
 		s.say("left out: %s", text)
 	}
 	return nil
+}
+
+// writeSheets writes pages as one PDF on the paper asked for, else on that of the study.
+func (s *session) writeSheets(c *cli.Context, pages []worksheet.Sheet) (err error) {
+	pages[0].Page = cmp.Or(c.String("page"), pages[0].Page)
+	if pages[0].Date, err = s.stamp(); err != nil {
+		return err
+	}
+	return writeOut(c, pdfFile, c.String("out"), func(w io.Writer) error { return printFault(worksheet.Write(w, pages...)) })
 }
 
 // isDrawing reports whether a file is to be an SVG drawing.
