@@ -148,13 +148,14 @@ func (r rivals) half(a, b scatter, q float64) float64 {
 	if q == 0 || min(a.n, b.n) < 2 {
 		return 0
 	}
-	single := -math.Expm1(math.Log1p(-r.risk) / math.Sqrt(r.pairs()))
-	return max(q*r.se(a, b), ownHalf(a, b, single))
+	return max(q*r.se(a, b), ownHalf(a, b, single(r.risk, r.k)))
 }
 
-// rooted adjusts p for m pairs that share their members: 1 - (1-p)^sqrt(m).
-func (r rivals) rooted(p float64) float64 {
-	return -math.Expm1(math.Sqrt(r.pairs()) * math.Log1p(-p))
-}
+// rooted adjusts p for the pairs of k that share their members: 1 - (1-p)^sqrt(m),
+// m = k(k-1)/2.
+func (r rivals) rooted(p float64) float64 { return -math.Expm1(root(r.k) * math.Log1p(-p)) }
 
-func (r rivals) pairs() float64 { return float64(r.k*(r.k-1)) / 2 }
+// single is the p of one pair that comes to risk for the pairs of k, as rooted has it.
+func single(risk float64, k int) float64 { return -math.Expm1(math.Log1p(-risk) / root(k)) }
+
+func root(k int) float64 { return math.Sqrt(float64(k*(k-1)) / 2) }

@@ -23,8 +23,7 @@ func SurelyDetectableRatio(n, k int, cv, alpha, power float64) (float64, error) 
 	if n < 2 {
 		return 0, fmt.Errorf("one value of each: %w", ErrDesign)
 	}
-	single := -math.Expm1(math.Log1p(-alpha) / math.Sqrt(float64(k*(k-1))/2))
-	delta, err := leastWith(power, 1, 1e-9, func(delta float64) float64 { return ownPower(n, single, delta) })
+	delta, err := leastWith(power, 1, 1e-9, ownPower(n, single(alpha, k)))
 	if err != nil {
 		return 0, err
 	}
@@ -32,20 +31,29 @@ func SurelyDetectableRatio(n, k int, cv, alpha, power float64) (float64, error) 
 	return max(together, own), err
 }
 
-// ownPower is the chance that ownP of two groups of n with one true spread is under p,
-// in the right direction, their means lying delta standard errors apart. With w and
-// 1-w the shares of their two variances in the sum, which do not depend on it,
+// ownPower gives the chance that ownP of two groups of n with one true spread is under
+// p, in the right direction, by how many standard errors delta their means lie apart.
+// With w and 1-w the shares of their two variances in the sum, which do not depend on it,
 //
 //	∫ f(w) P(T > t(1-p/2; (n-1)/(w²+(1-w)²))) dw,   f the density of Beta((n-1)/2, (n-1)/2),
 //
-// T noncentral t with 2n-2 degrees of freedom. It runs over θ, w = sin² θ, where f is smooth.
-func ownPower(n int, p, delta float64) float64 {
+// T noncentral t with 2n-2 degrees of freedom. It runs over θ, w = sin² θ, where f is
+// smooth; the t of each θ is worked out once.
+func ownPower(n int, p float64) func(delta float64) float64 {
 	m := float64(n - 1)
-	weight := func(theta float64) float64 { return math.Pow(math.Sin(2*theta), m-1) }
-	found := func(theta float64) float64 {
-		w := math.Sin(theta) * math.Sin(theta)
-		return weight(theta) * beyondT(tAt(math.Log(p), m/(w*w+(1-w)*(1-w))), 2*m, delta)
+	var theta, weight, least [24]float64
+	quad.Legendre{}.FixedLocations(theta[:], weight[:], 0, math.Pi/4)
+	sum := 0.0
+	for i, x := range theta {
+		w := math.Sin(x) * math.Sin(x)
+		weight[i] *= math.Pow(math.Sin(2*x), m-1)
+		least[i] = tAt(math.Log(p), m/(w*w+(1-w)*(1-w)))
+		sum += weight[i]
 	}
-	over := func(f func(float64) float64) float64 { return quad.Fixed(f, 0, math.Pi/4, 24, quad.Legendre{}, 0) }
-	return over(found) / over(weight)
+	return func(delta float64) (chance float64) {
+		for i, t := range least {
+			chance += weight[i] / sum * beyondT(t, 2*m, delta)
+		}
+		return chance
+	}
 }
