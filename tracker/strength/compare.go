@@ -53,7 +53,8 @@ type comparer struct {
 }
 
 func (c comparer) pairs() (out []Comparison) {
-	estimates, others, verdicts := c.estimates(), c.others(), c.verdicts()
+	estimates, others, contenders := c.estimates(), c.others(), c.contenders()
+	verdicts := c.verdicts(contenders)
 	for i := range c.groups {
 		for j := i + 1; j < len(c.groups); j++ {
 			p := Comparison{Treatment: c.groups[i].Treatment, A: c.groups[i].Adhesive, B: c.groups[j].Adhesive,
@@ -62,6 +63,7 @@ func (c comparer) pairs() (out []Comparison) {
 				p.take(e)
 			}
 			if len(verdicts) > 0 {
+				p.Fell = [2]stat.Share{contenders[i].Share(), contenders[j].Share()}
 				p.judge(verdicts[0], c.groups[i], c.groups[j])
 				verdicts = verdicts[1:]
 			}

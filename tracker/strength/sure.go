@@ -28,16 +28,20 @@ func (p Comparison) byZeros() bool {
 
 // verdicts sets the groups in order two by two; none where a strength has no
 // logarithm, or there is nothing to compare.
-func (c comparer) verdicts() []stat.Verdict {
-	var all []stat.Contender
-	for _, g := range c.groups {
-		all = append(all, g.contender())
-	}
+func (c comparer) verdicts(all []stat.Contender) []stat.Verdict {
 	verdicts, err := stat.Judge(all, level)
 	if err != nil {
 		return nil
 	}
 	return verdicts
+}
+
+// contenders are what is known of the groups.
+func (c comparer) contenders() (all []stat.Contender) {
+	for _, g := range c.groups {
+		all = append(all, g.contender())
+	}
+	return all
 }
 
 // contender is what is known of g, one value a bonded block: that of the survivors in
@@ -74,7 +78,6 @@ func (s Specimen) loaded() bool { return s.Bound.Measured() && s.ShearMPa != nil
 func (p *Comparison) judge(v stat.Verdict, a, b Group) {
 	sure := v.P(level)
 	p.PSure, p.Better, p.Sure, p.Ground = &sure, v.Better, v.Better != 0, v.Ground
-	p.Fell = [2]stat.Share{a.contender().Share(), b.contender().Share()}
 	if p.Ratio != nil && v.Half > 0 {
 		p.SureLow, p.SureHigh = number(*p.Ratio*math.Exp(-v.Half)), number(*p.Ratio*math.Exp(v.Half))
 	}
@@ -82,20 +85,20 @@ func (p *Comparison) judge(v stat.Verdict, a, b Group) {
 	switch {
 	case p.Sure && turned && !p.byZeros():
 		p.Better, p.Sure = 0, false
-		p.Doubt = doubt(v, a, b, p.Ratio)
+		p.Doubt = p.doubt(a, b)
 		p.Doubt.Kind, p.Doubt.Way = Reversed, way
 	case !p.Sure && p.Ground != stat.NothingFound:
-		p.Doubt = doubt(v, a, b, p.Ratio)
+		p.Doubt = p.doubt(a, b)
 	}
 }
 
 // doubt says what forbids an order of a pair.
-func doubt(v stat.Verdict, a, b Group, ratio *float64) Doubt {
-	if ratio != nil && *ratio < 1 {
+func (p Comparison) doubt(a, b Group) Doubt {
+	if p.Ratio != nil && *p.Ratio < 1 {
 		a, b = b, a
 	}
 	d := Doubt{Who: a.Adhesive, Than: b.Adhesive}
-	switch v.Ground {
+	switch p.Ground {
 	case stat.BoundsHide:
 		d.Kind, d.N, d.Of = HidesMore, b.tally(func(s Specimen) bool { return s.Bound.MayBeMore() }), b.N
 	case stat.MoreZeros:
@@ -107,17 +110,17 @@ func doubt(v stat.Verdict, a, b Group, ratio *float64) Doubt {
 	case stat.RiskShared:
 		d.Kind = RiskHalved
 	case stat.Opposed:
-		return opposed(a, b)
+		return p.opposed()
 	}
 	return d
 }
 
 // opposed is the doubt of two of which surely more fell apart of the one, and that one
 // reads higher or has the higher mean all the same.
-func opposed(a, b Group) Doubt {
-	x, y := a.contender().Share(), b.contender().Share()
-	if x.Of*y.N < y.Of*x.N {
-		a, b, x = b, a, y
+func (p Comparison) opposed() Doubt {
+	who, than, more, fewer := p.A, p.B, p.Fell[0], p.Fell[1]
+	if more.Of*fewer.N < fewer.Of*more.N {
+		who, than, more = than, who, fewer
 	}
-	return Doubt{Kind: MoreFell, Who: a.Adhesive, Than: b.Adhesive, N: x.Of, Of: x.N}
+	return Doubt{Kind: MoreFell, Who: who, Than: than, N: more.Of, Of: more.N}
 }
