@@ -73,14 +73,9 @@ func fewOf(f strength.Finding) []string {
 // calling is the study with adhesives called by their keys, where these are
 // shorter, except some.
 func (s *source) calling(named []string) *tracker.Study {
-	study := *s.study
-	study.Adhesives = slices.Clone(study.Adhesives)
-	for i, a := range study.Adhesives {
-		if len(a.Name) > len(a.Key)+2 && !slices.Contains(named, a.Key) {
-			study.Adhesives[i].Name = ""
-		}
-	}
-	return &study
+	return wording.ByKeys(s.study, func(a tracker.Adhesive) bool {
+		return len(a.Name) > len(a.Key)+2 && !slices.Contains(named, a.Key)
+	})
 }
 
 // told are the findings without those that the page says in its own place.

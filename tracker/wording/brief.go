@@ -23,7 +23,7 @@ const mostCannot = 8
 // BriefOf says shortly what results come to. What a row of the table or its letters
 // say is not said again.
 func BriefOf(r strength.Report, study *tracker.Study) Brief {
-	b := briefer{Report: r, study: byKeys(study)}
+	b := briefer{Report: r, study: ByKeys(study, func(tracker.Adhesive) bool { return true })}
 	out := Brief{Headline: b.headline(), Cannot: b.cannot()}
 	if n := len(out.Cannot); n > mostCannot {
 		out.Cannot = append(out.Cannot[:mostCannot-1:mostCannot-1], fmt.Sprintf("%d more with --full", n-mostCannot+1))
@@ -31,12 +31,14 @@ func BriefOf(r strength.Report, study *tracker.Study) Brief {
 	return out
 }
 
-// byKeys is a study whose adhesives have no name but their key.
-func byKeys(study *tracker.Study) *tracker.Study {
+// ByKeys is a study in which some adhesives have no name but their key.
+func ByKeys(study *tracker.Study, some func(tracker.Adhesive) bool) *tracker.Study {
 	s := *study
 	s.Adhesives = slices.Clone(s.Adhesives)
-	for i := range s.Adhesives {
-		s.Adhesives[i].Name = ""
+	for i, a := range s.Adhesives {
+		if some(a) {
+			s.Adhesives[i].Name = ""
+		}
 	}
 	return &s
 }
