@@ -133,19 +133,15 @@ func (c comparer) reasons(p Comparison, a, b Group) []Reason {
 	if len(why) == 0 {
 		why = apart(c.within, a, b, func(longer Group) bool { return c.wonLonger(p, longer) })
 	}
-	if p.Ratio == nil && !p.byZeros() {
-		why = append(why, c.noEstimate(a, b))
+	if both := len(withSurvivors([]Group{a, b})) == 2; both && p.Ratio == nil && !p.byZeros() {
+		why = append(why, c.noEstimate())
 	}
 	return why
 }
 
-// noEstimate says why two could not be set side by side.
-func (c comparer) noEstimate(a, b Group) Reason {
-	for _, g := range []Group{a, b} {
-		if len(g.Survivors()) == 0 {
-			return few(nil, g.party())
-		}
-	}
+// noEstimate says why two with survivors could not be set side by side; of one without
+// any own has said so.
+func (c comparer) noEstimate() Reason {
 	if c.noScatter() {
 		return Reason{Kind: NoScatter}
 	}

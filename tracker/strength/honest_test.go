@@ -260,3 +260,16 @@ func TestFindingsSoFarAndInInches(t *testing.T) {
 		t.Errorf("findings %q", got)
 	}
 }
+
+// Where all of one fell apart a pair says so once, not of each question again.
+func TestNoSurvivorIsSaidOnce(t *testing.T) {
+	r := study(t, "A 8 8.2 8.1; B fell fell fell").report()
+	for _, p := range r.Comparisons {
+		if n := len(p.Reasons); n != 1 || p.Reasons[0].Kind != strength.NoSurvivor {
+			t.Errorf("%s and %s: %+v, want no survivor once", p.A, p.B, p.Reasons)
+		}
+	}
+	if len(r.Comparisons) == 0 {
+		t.Error("nothing is compared")
+	}
+}
