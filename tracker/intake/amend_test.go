@@ -71,6 +71,7 @@ func TestAmendmentsRefused(t *testing.T) {
 		{"none", Add{Adhesive: "CAS", Treatment: "dry"}, "add 1 to 100"},
 		{"too many", Add{Adhesive: "CAS", Treatment: "dry", Count: 101}, "add 1 to 100"},
 		{"the same plan", another("x", "x"), "to the letter"},
+		{"baths alike", another(`bath = "B2"`, `bath = "b1"`), "have one card"},
 		{"no plan", Replan{"p.toml", []byte("nonsense")}, ""},
 		{"another prefix", another(`"TRF"`, `"TRX"`), "would rewrite what happened"},
 	} {

@@ -55,6 +55,9 @@ func (d *Desk) foresee(f Replan) (r Replanned, fact tracker.Event, err error) {
 	if r.Differences, err = plan.Differences(d.rec.Study().Text, f.Text); err != nil {
 		return r, fact, refuse("%v", err)
 	}
+	if confused := d.confused(f.Name, &next); len(confused) > 0 {
+		return r, fact, refuse("%s", strings.Join(confused, "; ")).with(ChangeTheFile{f.Name})
+	}
 	if all := rewrites(d.rec, &next); len(all) > 0 {
 		return r, fact, refuse("%s is refused: it would rewrite what happened; nothing recorded", f.Name).because(Rewriting{all})
 	}
@@ -69,6 +72,18 @@ func (d *Desk) foresee(f Replan) (r Replanned, fact tracker.Event, err error) {
 	}
 	r.foreseen(d.rec, after)
 	return r, fact, nil
+}
+
+// confused tells which names of another plan would stand for two things. Those of
+// the plan in force stay: it began before anybody asked.
+func (d *Desk) confused(file string, next *tracker.Study) (texts []string) {
+	now := plan.Names(file, d.rec.Study())
+	for _, p := range plan.Names(file, next) {
+		if !slices.ContainsFunc(now, func(q plan.Problem) bool { return q.Text == p.Text }) {
+			texts = append(texts, p.Text+"; "+p.Hint)
+		}
+	}
+	return texts
 }
 
 func (f Replan) take(d *Desk, out *Outcome) (err error) {

@@ -123,12 +123,23 @@ func readBath(rec *tracker.Record, text string) (string, bool) {
 		}
 		name = card.Name
 	}
-	for _, bath := range Baths(rec) {
-		if labels.SameName(bath, name) {
-			return bath, true
-		}
+	baths := Baths(rec)
+	if typed := afterBath(text); slices.Contains(baths, typed) { // of two that differ in case only, the very one
+		return typed, true
 	}
-	return "", false
+	at := slices.IndexFunc(baths, func(bath string) bool { return labels.SameName(bath, name) })
+	if at < 0 {
+		return "", false
+	}
+	return baths[at], true
+}
+
+// afterBath is a text without the word bath before it.
+func afterBath(text string) string {
+	if first, name, ok := strings.Cut(text, " "); ok && strings.EqualFold(first, "bath") {
+		return strings.TrimSpace(name)
+	}
+	return text
 }
 
 // Baths lists the baths of the plan and those that specimens were moved into.

@@ -32,7 +32,31 @@ func Names(file string, s *tracker.Study) []Problem {
 		}
 		baths = append(baths, a.Bath)
 	}
+	n.typed(s)
 	return n.problems
+}
+
+// typed looks at names that have no card: those of rigs and boards, which are
+// found in any case.
+func (n *namer) typed(s *tracker.Study) {
+	var rigs, boards []string
+	for _, rig := range s.Rigs {
+		n.unlikeTyped("rig", rig.Name, rigs)
+		rigs = append(rigs, rig.Name)
+	}
+	for _, board := range s.Wood.Boards {
+		n.unlikeTyped("board", board.Name, boards)
+		boards = append(boards, board.Name)
+	}
+}
+
+// unlikeTyped wants a name that nobody types for one before it.
+func (n *namer) unlikeTyped(what, name string, before []string) {
+	for _, other := range before {
+		if labels.SameName(name, other) && name != other {
+			n.problem("the %ss %q and %q differ only in case, spaces or signs", what, other, name)
+		}
+	}
 }
 
 func stageNames(stages []schedule.Stage) (names []string) {

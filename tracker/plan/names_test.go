@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -48,5 +49,21 @@ func TestNamesOfSchedules(t *testing.T) {
 		if problems := Names("x.toml", &s); len(problems) > 0 {
 			t.Errorf("%s: %v", p.Name, problems)
 		}
+	}
+}
+
+// Rigs and boards have no card, and are typed.
+func TestNamesThatAreTyped(t *testing.T) {
+	s := tracker.Study{
+		Rigs: []tracker.Rig{{Name: "press"}, {Name: "jig"}, {Name: "PRESS"}},
+		Wood: tracker.Wood{Boards: []tracker.Board{{Name: "oak 1"}, {Name: "Oak-1"}, {Name: "oak 2"}}},
+	}
+	want := []string{`the rigs "press" and "PRESS" differ only in case, spaces or signs`, `the boards "oak 1" and "Oak-1" differ only in case, spaces or signs`}
+	var got []string
+	for _, p := range Names("x.toml", &s) {
+		got = append(got, p.Text)
+	}
+	if !slices.Equal(got, want) {
+		t.Errorf("%q, want %q", got, want)
 	}
 }
