@@ -33,6 +33,7 @@ const (
 	readWrite access = "rw" // never creates: a mistyped name must not make an empty study
 	reading   access = "ro"
 	frozen    access = "frozen" // where the database can write nothing at all, and need not
+	alone     access = "alone"  // where the disk has no room for what several need to share the file
 )
 
 // dsn spells path so that ?, #, % and spaces in it survive.
@@ -53,11 +54,15 @@ func dsn(path string, mode access) (string, error) {
 // them: it belongs to the file, and naming it would convert a foreign one.
 func options(mode access) url.Values {
 	q := url.Values{"mode": {string(mode)}, "_defensive": {"1"}, "_dqs": {"0"}}
-	if mode == frozen {
+	switch mode {
+	case frozen:
 		q.Set("mode", string(reading))
 		q.Set("immutable", "1")
+	case alone:
+		q.Set("mode", string(readWrite))
+		q.Add("_pragma", "locking_mode(exclusive)") // the index of the journal is then in memory, not in a file
 	}
-	for _, s := range settings() {
+	for _, s := range settings(mode) {
 		q.Add("_pragma", fmt.Sprintf("%s(%d)", s.name, s.value))
 	}
 	return q
@@ -70,9 +75,12 @@ type setting struct {
 
 // settings are read back at open, because a mistyped one is silently ignored.
 // The last two flush the drive's own cache on systems where a sync does not.
-func settings() []setting {
-	return []setting{{"busy_timeout", 15000}, {"synchronous", 2}, {"recursive_triggers", 1}, {"cache_size", -16000},
-		{"fullfsync", 1}, {"checkpoint_fullfsync", 1}}
+func settings(mode access) []setting {
+	all := []setting{{"busy_timeout", 15000}, {"synchronous", 2}, {"recursive_triggers", 1}, {"fullfsync", 1}, {"checkpoint_fullfsync", 1}}
+	if mode == alone { // the driver goes by the alphabet, and cache_size opens the journal: before locking_mode
+		return all
+	}
+	return append(all, setting{"cache_size", -16000})
 }
 
 // openFile opens an existing database, whatever is in it.
@@ -112,15 +120,18 @@ func openStudy(path string, mode access) (*file, error) {
 }
 
 // openToRead opens a study that will only be read, also where nothing can be
-// written. Where it can be, the database must be free to clear its journal away
+// written and on a full disk. Where it can be, the database must be free to clear its journal away
 // on closing, as after any other command.
 func openToRead(path string) (*file, error) {
 	f, err := openStudy(path, readWrite)
-	if !errors.Is(err, ErrReadOnly) {
+	full, readOnly := errors.Is(err, ErrFull), errors.Is(err, ErrReadOnly)
+	switch {
+	case !full && !readOnly:
 		return f, err
-	}
-	if !unfinished(path) {
+	case !unfinished(path):
 		return openStudy(path, frozen)
+	case full:
+		return openStudy(path, alone)
 	}
 	return openBesideJournal(path)
 }
@@ -211,7 +222,7 @@ func (f *file) pragma(name string) (v int64, err error) {
 }
 
 func (f *file) readBack() error {
-	for _, s := range settings() {
+	for _, s := range settings(f.mode) {
 		got, err := f.pragma(s.name)
 		if err != nil {
 			return err

@@ -222,6 +222,48 @@ func TestDiskFull(t *testing.T) {
 	}
 }
 
+// TestReadOnAFullDisk: what records nothing works as on a disk that is read-only,
+// also where a part of the study is still in the journal.
+func TestReadOnAFullDisk(t *testing.T) {
+	for _, journal := range []bool{false, true} {
+		dir := smallDisk(t)
+		path := filepath.Join(dir, "study.soaktag")
+		db, good := newStudy(t, 10, 30)
+		_, n := mustHead(t, db)
+		if !journal {
+			if err := db.Close(); err != nil {
+				t.Fatal(err)
+			}
+		} else {
+			write(t, path+"-wal", string(read(t, good+"-wal")))
+		}
+		write(t, path, string(read(t, good)))
+		_ = os.WriteFile(filepath.Join(dir, "junk"), make([]byte, 2<<20), 0o644) // as much of it as fits
+		if _, err := Open(path, readPlan); !errors.Is(err, ErrFull) {
+			t.Fatalf("journal %t: the disk is not full: %v", journal, err)
+		}
+		if r := Verify(path); r.Events != n || len(r.Problems) > 0 {
+			t.Errorf("journal %t: verify: %+v", journal, r)
+		}
+		full, err := OpenToRead(path, readPlan)
+		if err != nil {
+			t.Fatalf("journal %t: %v", journal, err)
+		}
+		if events := len(mustState(t, full).Events()); int64(events) != n {
+			t.Errorf("journal %t: %d events of %d", journal, events, n)
+		}
+		if err := full.Backup(filepath.Join(t.TempDir(), "b.soaktag")); err != nil {
+			t.Errorf("journal %t: backup to another disk: %v", journal, err)
+		}
+		if _, err := full.Record(stageEvent(500, 10)); err == nil || !strings.HasPrefix(err.Error(), "NOT recorded") {
+			t.Errorf("journal %t: record: %v", journal, err)
+		}
+		if err := full.Close(); err != nil {
+			t.Errorf("journal %t: close: %v", journal, err)
+		}
+	}
+}
+
 func recordUntilFull(t *testing.T, db *DB) int {
 	t.Helper()
 	for i := range 10000 {

@@ -83,8 +83,8 @@ func Open(path string, read tracker.PlanReader) (*DB, error) {
 }
 
 // OpenToRead opens a study that nothing will be recorded in, also where
-// nothing can be written: a folder or disk that is read-only. Record fails
-// there with ErrReadOnly. Otherwise it is Open.
+// nothing can be written: a folder or disk that is read-only, or full. Record
+// fails there with ErrReadOnly or ErrFull. Otherwise it is Open.
 func OpenToRead(path string, read tracker.PlanReader) (*DB, error) {
 	f, err := openToRead(path)
 	if err != nil {
