@@ -44,7 +44,7 @@ var arrows = map[string]string{
 	"tracker/intake":    "labels labels/photo schedule tracker tracker/design tracker/plan tracker/quantity tracker/store tracker/strength",
 	"tracker/wording":   "labels schedule tracker tracker/design tracker/intake tracker/quantity tracker/stat tracker/strength",
 	"tracker/worksheet": "labels labels/sheet schedule tracker tracker/design tracker/quantity tracker/wording",
-	"tracker/station":   "labels labels/photo schedule tracker tracker/quantity tracker/store",
+	"tracker/station":   "labels labels/photo schedule tracker tracker/intake tracker/report tracker/store tracker/strength tracker/wholefile tracker/wording",
 
 	"cmd/soaktag":                 anything,
 	"cmd/soaktag/internal/screen": "",

@@ -15,7 +15,16 @@ import (
 // syncs it and renames it to path. What was there is replaced, and who may read and
 // write it stays; where write or the disk fails it stays as it was, and nothing is
 // left beside it. The errors of write come back as they are.
-func Replace(path string, write func(io.Writer) error) (err error) {
+func Replace(path string, write func(io.Writer) error) error {
+	return replace(path, modeOf(path), write)
+}
+
+// ReplaceSecret is Replace of a file that nobody but its owner may read.
+func ReplaceSecret(path string, write func(io.Writer) error) error {
+	return replace(path, 0o600, write)
+}
+
+func replace(path string, mode fs.FileMode, write func(io.Writer) error) (err error) {
 	f, err := os.CreateTemp(filepath.Dir(path), ".soaktag-*")
 	if err != nil {
 		return fmt.Errorf("write %s: its folder does not exist or cannot be written to (%w)", path, Cause(err))
@@ -28,7 +37,7 @@ func Replace(path string, write func(io.Writer) error) (err error) {
 	if err := write(f); err != nil {
 		return err
 	}
-	if err := errors.Join(f.Chmod(modeOf(path)), f.Sync(), f.Close()); err != nil {
+	if err := errors.Join(f.Chmod(mode), f.Sync(), f.Close()); err != nil {
 		return fmt.Errorf("write %s: %w", path, err)
 	}
 	if err := os.Rename(f.Name(), path); err != nil {

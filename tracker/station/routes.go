@@ -1,0 +1,43 @@
+package station
+
+import "net/http"
+
+// An audience says who may have something.
+type audience int
+
+const (
+	phones    audience = iota // with the cookie that pairing gave
+	anyone                    // the page itself, and what pairs
+	guests                    // with the token in the path, {token}; phones too
+	calendars                 // with the calendar's token in the query; phones too
+)
+
+// A route is one thing that is served.
+type route struct {
+	pattern string // of http.ServeMux
+	who     audience
+	body    int64 // the most bytes that come with it; what GET has is nothing
+	serve   func(s *Station, w http.ResponseWriter, r *http.Request)
+}
+
+// What may come with a request, in bytes.
+const (
+	noBody    = 0
+	smallBody = 64 << 10 // a form
+	photoBody = 66 << 20 // a photograph of the most bytes that a study keeps, and its entry
+)
+
+// routes is everything that is served, a line each. GET / takes the first page
+// alone; what no line is for is told so.
+var routes = []route{
+	// doors
+	{"POST /pair", anyone, 4 << 10, (*Station).servePair},
+
+	// the page: / and /station.js are for anyone
+
+	// what comes in: take, state, news, clock, read
+
+	// what is shown: show, report, papers, photographs; for guests and calendars
+
+	// the reader in the page
+}
