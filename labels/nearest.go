@@ -56,10 +56,16 @@ func letters(text string) string {
 	}, tidy(text))
 }
 
-// farness compares with the whole code and with both halves.
+// farness compares with the whole code and with both halves. Of what differs too
+// much in length alone no more is asked: a serial by itself is near no code.
 func farness(text string, c Code) int {
 	whole := c.Whole().Packed()
-	cost := func(known string) int { return aligned([]rune(text), []rune(known), slip, change) }
+	cost := func(known string) int {
+		if longer := len(text) - len(known); max(longer, -longer)*slip > farthest {
+			return farthest + 1
+		}
+		return aligned([]rune(text), []rune(known), slip, change)
+	}
 	return min(cost(whole), cost(whole+"1"), cost(whole+"2"))
 }
 
@@ -67,8 +73,18 @@ func change(a, b rune) int {
 	switch {
 	case a == b:
 		return 0
-	case strings.Contains(lookAlikes, string([]rune{a, b})), strings.Contains(lookAlikes, string([]rune{b, a})):
+	case lookAlike[[2]rune{a, b}]:
 		return alike
 	}
 	return slip
 }
+
+// lookAlike has the pairs of lookAlikes both ways round.
+var lookAlike = func() map[[2]rune]bool {
+	both := map[[2]rune]bool{}
+	for _, pair := range strings.Fields(lookAlikes) {
+		a, b := rune(pair[0]), rune(pair[1])
+		both[[2]rune{a, b}], both[[2]rune{b, a}] = true, true
+	}
+	return both
+}()
