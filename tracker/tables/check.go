@@ -29,6 +29,10 @@ type Check struct {
 	Schedules    []CheckSchedule    `json:"schedules"`
 
 	DetectableSure *float64 `json:"detectable_ratio_sure"` // by their own scatter as well
+
+	// 80 times in 100 the limits of a group's mean will lie this share of it away, or less.
+	MeanWithin *float64    `json:"mean_within"`
+	MeanNeeds  []CheckNeed `json:"mean_needs"`
 }
 
 // A CheckProblem is something wrong with a plan, or that will go wrong.
@@ -41,6 +45,12 @@ type CheckProblem struct {
 	Rule   string `json:"rule"`
 	Text   string `json:"text"`
 	Hint   string `json:"hint,omitempty"`
+}
+
+// A CheckNeed is how many of each it takes to know a mean within a share of it.
+type CheckNeed struct {
+	Within     float64 `json:"within"`
+	Replicates int     `json:"replicates"`
 }
 
 // A CheckLoad is what breaks will ask of a rig.
@@ -76,7 +86,7 @@ type CheckDate struct {
 func NewCheck(study *tracker.Study, problems []plan.Problem, calendar design.Calendar, broken bool) Check {
 	o := Check{
 		Problems: []CheckProblem{}, AdhesiveG: map[string]float64{}, BallastKg: map[string]float64{},
-		Loads: []CheckLoad{}, Dates: []CheckDate{}, Days: []CheckDay{}, Sittings: []CheckSitting{}, Schedules: []CheckSchedule{},
+		Loads: []CheckLoad{}, Dates: []CheckDate{}, Days: []CheckDay{}, Sittings: []CheckSitting{}, Schedules: []CheckSchedule{}, MeanNeeds: []CheckNeed{},
 	}
 	for _, p := range problems {
 		o.Problems = append(o.Problems, CheckProblem{
@@ -109,6 +119,11 @@ func (o *Check) fill(study *tracker.Study) {
 	o.foresee(study)
 	alike, sure := design.Detectable(study)
 	o.Detectable, o.DetectableSure = above0(alike), above0(sure)
+	means := design.Means(study)
+	o.MeanWithin = above0(means.Within)
+	for _, n := range means.Needs {
+		o.MeanNeeds = append(o.MeanNeeds, CheckNeed{n.Within, n.N})
+	}
 	o.Schedules = NewSchedules(study)
 	for _, d := range study.Dates() {
 		o.Dates = append(o.Dates, CheckDate{d.Stage, d.Treatment, d.At.In(study.Zone).Format(time.RFC3339)})

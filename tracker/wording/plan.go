@@ -30,6 +30,7 @@ func Plan(study *tracker.Study, calendar design.Calendar) (lines []PlanLine) {
 	}
 	add("bath", baths(study))
 	add("tells", tells(study))
+	add("means", means(study))
 	add("days", days(study, calendar))
 	add("schedule", protocols(study))
 	add("mind", dangers(study))
@@ -230,6 +231,30 @@ func tells(study *tracker.Study) string {
 		text += fmt.Sprintf("; by luck 1 of %d equals leads by %.0f %% in %.0f of 100", now.K, 100*design.Ahead, 100*now.ByChance)
 	}
 	return text
+}
+
+// means says how well the means of the plan's groups will be known, and what it takes
+// to know them better. Of one each there is nothing to say, as tells does.
+func means(study *tracker.Study) string {
+	r := design.Means(study)
+	if r.Within == 0 {
+		return ""
+	}
+	known := fmt.Sprintf("known to ± %.0f %% or better %.0f times in 100, at a scatter of %.0f %%", 100*r.Within, 100*design.Power, 100*design.Scatter)
+	if r.Within >= 1 {
+		known = "limits wider than the mean itself"
+	}
+	var more []string
+	for _, need := range r.Needs {
+		if need.N > r.N {
+			more = append(more, fmt.Sprintf("± %.0f %% with %d", 100*need.Within, need.N))
+		}
+	}
+	text := fmt.Sprintf("%d each: %s", r.N, known)
+	if len(more) == 0 {
+		return text
+	}
+	return text + "; " + strings.Join(more, ", ")
 }
 
 // Detected is a ratio that a number of specimens tells apart; of one of each
