@@ -69,7 +69,7 @@ func (s *session) printStatus(v view, doc tables.Status, dangers []strength.Dang
 		s.print("%s\n", wording.Trial(t, v.zone()))
 	}
 	s.print("soon %d, due %d, overdue %d, asking %d\n", doc.Soon, doc.Due, doc.Overdue, doc.Asks)
-	s.printDangers(dangers)
+	s.printLines("", wording.InDanger(dangers))
 	s.printMarks(v.rec.OpenMarks())
 	start, waits := v.rec.Start(v.now)
 	if waits {
@@ -77,13 +77,6 @@ func (s *session) printStatus(v view, doc tables.Status, dangers []strength.Dang
 	}
 	if doc.Overdue+doc.Due > 0 || waits {
 		s.hint("soaktag due says what to do first")
-	}
-}
-
-// printDangers tells what can still be mended.
-func (s *session) printDangers(dangers []strength.Danger) {
-	for _, line := range wording.InDanger(dangers) {
-		s.print("%s\n", line)
 	}
 }
 

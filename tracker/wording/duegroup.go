@@ -75,16 +75,23 @@ func Roughly(items []tracker.Due) string {
 // Work is what a group asks for, in a few words. Out of the water it goes to
 // the press, unless the plan lets it dry or rest first.
 func Work(study *tracker.Study, g tracker.DueGroup) string {
+	do, command := work(study, g)
+	return do + led(", then ", command)
+}
+
+// work is what a group asks for and, where that has no words of its own, how to
+// record it.
+func work(study *tracker.Study, g tracker.DueGroup) (do, command string) {
 	stage, _ := schedule.PassOf(g.Stage)
 	if stage == schedule.LiftOut {
 		if iv, rests := study.Rest(g.Items[0].Specimen, g.Stage); rests {
-			return "lift out and weigh; then " + iv.Name + ": " + iv.Planned.String()
+			return "lift out and weigh; then " + iv.Name + ": " + iv.Planned.String(), ""
 		}
 	}
 	if do := tracker.WorkOf(stage).Do; do != "" {
-		return do
+		return do, ""
 	}
-	return "do it, then soaktag log SUBJECT --stage \"" + string(stage) + "\""
+	return "do it", "soaktag log SUBJECT --stage \"" + string(stage) + "\""
 }
 
 // DueNames names the specimens of a small group, and of a large one their

@@ -1,9 +1,8 @@
-package main
+package wording
 
 import (
-	"bytes"
 	"fmt"
-	"strings"
+	"slices"
 	"testing"
 	"time"
 
@@ -33,12 +32,12 @@ func TestDueInOneGo(t *testing.T) {
 	if late := blocks[2][0].Items[0].Window.Opens; late != ten.Add(70*time.Minute) {
 		t.Errorf("the last block begins %s", late)
 	}
-	var out bytes.Buffer
-	(&session{stdout: &out}).printBlock(&tracker.Study{Zone: time.UTC}, blocks[0])
-	for _, want := range []string{"DUE  clamp removal: 7 specimens\n    do: take the clamps off\n",
-		labels.New("TUB", 7).String() + ", A7 dry: from Wed 2026-05-06 11:00 UTC to Wed 2026-05-06 13:00 UTC\n"} {
-		if !strings.Contains(out.String(), want) {
-			t.Errorf("no %q in\n%s", want, out.String())
-		}
+	said := dueSaid(&tracker.Study{Zone: time.UTC}, blocks[0])
+	if said.Label != "DUE" || said.Title != "clamp removal: 7 specimens" || said.When != "" || said.Do != "take the clamps off" {
+		t.Errorf("it says %q", said)
+	}
+	want := labels.New("TUB", 7).String() + ", A7 dry: from Wed 2026-05-06 11:00 UTC to Wed 2026-05-06 13:00 UTC"
+	if !slices.Contains(said.Parts, DuePart{Says: want}) {
+		t.Errorf("no %q in %q", want, said.Parts)
 	}
 }
