@@ -46,39 +46,27 @@ func (s *session) printDrift(v view, intervals []tracker.IntervalDrift) {
 		if i > 0 {
 			s.print("\n")
 		}
-		s.printInterval(iv)
+		s.printInterval(wording.Drifted(iv))
 	}
 }
 
-func (s *session) printInterval(iv tracker.IntervalDrift) {
-	s.print("%s, planned %s%s: %s\n", iv.Interval, iv.Planned, wording.OriginalPlan(iv), wording.CommonDrift(iv))
-	if len(iv.Groups) > 0 && iv.Judged {
-		s.print("%s", groupTable(iv))
-		s.printException(iv)
+func (s *session) printInterval(d wording.DriftSaid) {
+	s.print("%s\n", d.Head)
+	if len(d.Rows) > 0 {
+		s.print("%s", tableOf(wording.DriftHeadings, d.Rows, "  "))
 	}
-	for _, sp := range iv.Strays() {
-		s.print("  %s: %s\n", wording.Name(sp.Of), wording.Lasted(sp))
+	if d.Except != "" {
+		s.print("%s", screen.Prose(d.Except, "  ", "  "))
 	}
+	s.printLines("  ", d.Strays)
 }
 
-func groupTable(iv tracker.IntervalDrift) *screen.Table {
-	t := screen.NewTable("adhesive", "treatment", ">n", ">median lasted", ">drift", ">against the rest", "")
-	t.Indent = "  "
-	for _, g := range iv.Groups {
-		beside := "-"
-		if g.Judged {
-			beside = wording.Signed(g.Differential)
-		}
-		t.Row(g.Adhesive, g.Treatment, count(g.N), wording.ToMinute(g.Length), wording.Signed(g.Drift), beside, wording.GroupDrift(iv, g))
+// tableOf sets rows below headings.
+func tableOf(headings []string, rows [][]string, indent string) *screen.Table {
+	t := screen.NewTable(headings...)
+	t.Indent = indent
+	for _, row := range rows {
+		t.Row(row...)
 	}
 	return t
-}
-
-// printException qualifies "not treated like the rest" where a group soaked
-// longer: that may have cost it strength, and cannot have helped it.
-func (s *session) printException(iv tracker.IntervalDrift) {
-	if iv.SoakedLonger() {
-		s.print("  Except: a group that soaked longer and still won has won, unless it goes on curing in water;\n" +
-			"  soaktag results says so beside the pair.\n")
-	}
 }

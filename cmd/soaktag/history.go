@@ -3,7 +3,6 @@ package main
 import (
 	"fmt"
 	"slices"
-	"strings"
 	"time"
 
 	"github.com/urfave/cli/v2"
@@ -42,53 +41,37 @@ func (s *session) history(c *cli.Context) error {
 	if err != nil {
 		return refused(err)
 	}
-	doc := tables.NewHistory(view.rec, sp)
 	if c.Bool("json") {
-		return s.json(c, "history/1", doc)
+		return s.json(c, "history/1", tables.NewHistory(view.rec, sp))
 	}
-	s.printHistory(view, sp, doc)
+	s.printHistory(wording.LifeOf(view.rec, sp, false))
 	return nil
 }
 
-func (s *session) printHistory(v view, sp tracker.Specimen, doc tables.History) {
-	s.print("%s  %s %s%s%s\n", wording.Name(sp), sp.Adhesive, sp.Treatment,
-		spelled(", board ", sp.Board), spelled(", bath ", sp.Bath))
-	if sp.Parent != "" {
-		s.print("re-glued from the halves of %s\n", sp.Parent)
-	}
-	if len(doc.Specimen.Children) > 0 {
-		s.print("its halves were re-glued as %s\n", strings.Join(doc.Specimen.Children, ", "))
-	}
-	s.printEvents(v, sp, doc)
-	for _, line := range wording.LifeMarks(v.rec.Life(sp.Code).Marks, v.rec.History(sp.Code)) {
-		s.print("%s\n", line)
-	}
-	if next := doc.Specimen.Next; next != "" {
-		s.print("next: %s%s\n", next, wording.Again(v.rec.Life(sp.Code)))
-	}
+func (s *session) printHistory(told wording.LifeTold) {
+	s.print("%s\n", told.Head)
+	s.printLines("", told.Kin)
+	s.printEvents(told.Events)
+	s.printLines("", said(append(told.Marks, spelled("next: ", told.Next))...))
 }
 
 // shortSum is how much of a photograph's name a table shows.
 const shortSum = 12
 
 // printEvents prints a life, with the photographs where there are any.
-func (s *session) printEvents(v view, sp tracker.Specimen, doc tables.History) {
+func (s *session) printEvents(events []wording.LifeEvent) {
 	headings := []string{"event", "when", "what"}
-	first := slices.IndexFunc(doc.Events, func(e tables.HistoryEvent) bool { return e.Photo != "" })
+	first := slices.IndexFunc(events, func(e wording.LifeEvent) bool { return e.Photo != "" })
 	if first >= 0 {
 		headings = append(headings, "photograph")
 	}
-	t, passes := screen.NewTable(headings...), v.rec.Life(sp.Code).PassNames()
-	for i, entry := range v.rec.History(sp.Code) {
-		photo := ""
-		if sum := doc.Events[i].Photo; sum != "" {
-			photo = string(sum[:shortSum])
-		}
-		t.Row(fmt.Sprintf("#%d", entry.Event.Seq), wording.Span(entry.Span, v.zone()), wording.Happened(entry, passes), photo)
+	t := screen.NewTable(headings...)
+	for _, e := range events {
+		t.Row(e.Number, e.When, e.What, e.Photo[:min(shortSum, len(e.Photo))])
 	}
 	s.print("%s", t)
 	if first >= 0 {
-		s.hint("soaktag export DIR writes the photographs, as DIR/photos/%s...", doc.Events[first].Photo[:shortSum])
+		s.hint("soaktag export DIR writes the photographs, as DIR/photos/%s...", events[first].Photo[:shortSum])
 	}
 }
 

@@ -39,7 +39,7 @@ func (s *session) results(c *cli.Context) error {
 	}
 	switch study := view.rec.Study(); {
 	case len(report.Groups) == 0:
-		s.print("nothing has been broken yet\n")
+		s.print("%s\n", wording.NoResults)
 	case c.Bool("full"):
 		s.printFull(study, report)
 	default:
@@ -52,25 +52,19 @@ func (s *session) results(c *cli.Context) error {
 func (s *session) printBrief(study *tracker.Study, r strength.Report) {
 	brief := wording.BriefOf(r, study)
 	s.printFindings(brief.Headline)
-	several, single := r.BySize()
-	if len(several) > 0 {
-		s.print("Shear strength, mean in %s of what survived; the order is that of the plan, not a ranking\n", study.Units.StressUnit())
-		t := screen.NewTable(wording.BriefHeadings...)
-		for _, g := range several {
-			t.Row(wording.BriefRow(g, several, r, study)...)
-		}
-		s.print("%s%s", t, screen.Prose(wording.BriefNotes(several, r), "", ""))
-		if names := wording.NamesOf(several, study); names != "" {
-			s.print("%s", screen.Prose(names, "", ""))
+	if len(brief.Rows) > 0 {
+		s.print("%s\n%s", brief.Caption, tableOf(wording.BriefHeadings, brief.Rows, ""))
+		for _, note := range brief.Notes {
+			s.print("%s", screen.Prose(note, "", ""))
 		}
 		s.print("\n")
 	}
-	if len(single) > 0 {
-		s.printBoxes(study, r)
+	if brief.Singles != nil {
+		s.printBoxes(*brief.Singles)
 		s.print("\n")
 	}
 	if len(brief.Cannot) > 0 {
-		s.print("What cannot be said\n")
+		s.print("%s\n", wording.CannotTitle)
 		s.printFindings(brief.Cannot)
 	}
 	s.print("soaktag results --full has every pair, strength left by board, marks and codes.\n")
@@ -87,7 +81,7 @@ func (s *session) printFull(study *tracker.Study, r strength.Report) {
 		s.print("\n")
 	}
 	if len(single) > 0 {
-		s.printBoxes(study, r)
+		s.printBoxes(wording.BoxesOf(study, r))
 	}
 	r = r.WithoutSingles()
 	s.printRetention(r)
@@ -123,8 +117,7 @@ func (s *session) printLines(lead string, lines []string) {
 }
 
 // printBoxes puts groups of one specimen into the four boxes, in plan order.
-func (s *session) printBoxes(study *tracker.Study, r strength.Report) {
-	b := wording.BoxesOf(study, r)
+func (s *session) printBoxes(b wording.Boxes) {
 	s.print("%s\n\n", b.Title)
 	for _, of := range b.Treatments {
 		s.print("%s\n", of.Treatment)
@@ -141,11 +134,7 @@ func (s *session) printRetention(r strength.Report) {
 		return
 	}
 	headings, rows := wording.RetentionTable(r)
-	t := screen.NewTable(headings...)
-	for _, row := range rows {
-		t.Row(row...)
-	}
-	s.print("\nRetention: strength left, in %% of the dry control\n\n%s", t)
+	s.print("\nRetention: strength left, in %% of the dry control\n\n%s", tableOf(headings, rows, ""))
 	s.print("<= and >=: something else gave way first in the dry, or the wet, specimens; ?: in both.\n")
 	s.printLines("  ", wording.BesideRetention(r))
 }

@@ -14,6 +14,7 @@ import (
 	"soaktag/tracker/quantity"
 	"soaktag/tracker/stat"
 	"soaktag/tracker/strength"
+	"soaktag/tracker/wording"
 )
 
 // One of several planned is "so far"; one planned is one. A specimen that was
@@ -28,7 +29,7 @@ func TestResultsOneSpecimenSoFar(t *testing.T) {
 	for want, specimens := range map[string][]strength.Specimen{
 		"One specimen each: ": {broke}, "One specimen each so far: ": {broke, waits}} {
 		var out bytes.Buffer
-		(&session{stdout: &out}).printBoxes(study, strength.Report{Specimens: specimens, Groups: []strength.Group{single}})
+		(&session{stdout: &out}).printBoxes(wording.BoxesOf(study, strength.Report{Specimens: specimens, Groups: []strength.Group{single}}))
 		if got := out.String(); !strings.HasPrefix(got, want) || strings.Contains(got, "1 of 1") != (len(specimens) == 1) {
 			t.Errorf("want %q, printed:\n%s", want, got)
 		}

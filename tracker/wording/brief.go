@@ -14,8 +14,18 @@ import (
 // what held, and what cannot be said. Beside its table it speaks in keys.
 type Brief struct {
 	Headline []string
+	Caption  string     // of the table
+	Rows     [][]string // of groups of several specimens, below BriefHeadings
+	Notes    []string   // below the table: its signs, and what its keys stand for
+	Singles  *Boxes     // of groups of one; nil without any
 	Cannot   []string
 }
+
+// NoResults is said where there is nothing to brief anybody of.
+const NoResults = "nothing has been broken yet"
+
+// CannotTitle stands above what cannot be said.
+const CannotTitle = "What cannot be said"
 
 // mostCannot is how many things that cannot be said there is room for.
 const mostCannot = 8
@@ -26,9 +36,29 @@ func BriefOf(r strength.Report, study *tracker.Study) Brief {
 	b := briefer{Report: r, study: ByKeys(study, func(tracker.Adhesive) bool { return true })}
 	out := Brief{Headline: b.headline(), Cannot: b.cannot()}
 	if n := len(out.Cannot); n > mostCannot {
-		out.Cannot = append(out.Cannot[:mostCannot-1:mostCannot-1], fmt.Sprintf("%d more with --full", n-mostCannot+1))
+		out.Cannot = append(out.Cannot[:mostCannot-1:mostCannot-1], fmt.Sprintf("%d more with --full, and in the report", n-mostCannot+1))
+	}
+	several, single := r.BySize()
+	if len(several) > 0 {
+		out.table(several, r, study)
+	}
+	if len(single) > 0 {
+		boxes := BoxesOf(study, r)
+		out.Singles = &boxes
 	}
 	return out
+}
+
+// table sets the groups of several specimens side by side.
+func (b *Brief) table(several []strength.Group, r strength.Report, study *tracker.Study) {
+	b.Caption = fmt.Sprintf("Shear strength, mean in %s of what survived; the order is that of the plan, not a ranking", study.Units.StressUnit())
+	for _, g := range several {
+		b.Rows = append(b.Rows, BriefRow(g, several, r, study))
+	}
+	b.Notes = []string{briefNotes(several, r)}
+	if names := namesOf(several, study); names != "" {
+		b.Notes = append(b.Notes, names)
+	}
 }
 
 // ByKeys is a study in which some adhesives have no name but their key.
@@ -285,8 +315,8 @@ func briefMakeup(g strength.Group, kept []strength.Retention, study *tracker.Stu
 	return strings.Join(parts, ", ")
 }
 
-// NamesOf says what the keys of a table stand for, where a name says more.
-func NamesOf(groups []strength.Group, study *tracker.Study) string {
+// namesOf says what the keys of a table stand for, where a name says more.
+func namesOf(groups []strength.Group, study *tracker.Study) string {
 	var names []string
 	for _, a := range study.Adhesives {
 		of := func(g strength.Group) bool { return g.Adhesive == a.Key }
@@ -297,8 +327,8 @@ func NamesOf(groups []strength.Group, study *tracker.Study) string {
 	return strings.Join(names, "; ")
 }
 
-// BriefNotes explain the signs in a table of BriefRows, those that are there.
-func BriefNotes(groups []strength.Group, r strength.Report) string {
+// briefNotes explain the signs in a table of BriefRows, those that are there.
+func briefNotes(groups []strength.Group, r strength.Report) string {
 	any := func(is func(strength.Group) bool) bool { return slices.ContainsFunc(groups, is) }
 	var notes []string
 	note := func(when bool, text string) {

@@ -11,8 +11,46 @@ import (
 	"soaktag/tracker"
 )
 
-// OriginalPlan puts the plan that the study began with beside the one in force.
-func OriginalPlan(iv tracker.IntervalDrift) string {
+// A DriftSaid is how far one interval is off the plan, for a screen and a page.
+type DriftSaid struct {
+	Head   string
+	Rows   [][]string // a group each, below DriftHeadings; none where nothing can be judged yet
+	Except string     // what limits the table; else empty
+	Strays []string   // specimens that left the plan, a line each
+}
+
+// DriftHeadings stand above the rows of a DriftSaid; those set to the right begin
+// with ">".
+var DriftHeadings = []string{"adhesive", "treatment", ">n", ">median lasted", ">drift", ">against the rest", ""}
+
+// Drifted words how far an interval is off the plan.
+func Drifted(iv tracker.IntervalDrift) DriftSaid {
+	d := DriftSaid{Head: fmt.Sprintf("%s, planned %s%s: %s", iv.Interval, iv.Planned, originalPlan(iv), commonDrift(iv))}
+	for _, g := range iv.Groups {
+		if iv.Judged {
+			d.Rows = append(d.Rows, driftRow(iv, g))
+		}
+	}
+	if len(d.Rows) > 0 && iv.SoakedLonger() {
+		// it qualifies "not treated like the rest": a longer soak may have cost strength, and cannot have helped
+		d.Except = "Except: a group that soaked longer and still won has won, unless it goes on curing in water; soaktag results says so beside the pair."
+	}
+	for _, sp := range iv.Strays() {
+		d.Strays = append(d.Strays, Name(sp.Of)+": "+Lasted(sp))
+	}
+	return d
+}
+
+func driftRow(iv tracker.IntervalDrift, g tracker.GroupDrift) []string {
+	beside := "-"
+	if g.Judged {
+		beside = Signed(g.Differential)
+	}
+	return []string{g.Adhesive, g.Treatment, strconv.Itoa(g.N), ToMinute(g.Length), Signed(g.Drift), beside, GroupDrift(iv, g)}
+}
+
+// originalPlan puts the plan that the study began with beside the one in force.
+func originalPlan(iv tracker.IntervalDrift) string {
 	switch {
 	case iv.Mixed:
 		return " at first, amended while some had begun: all against that first plan"
@@ -24,8 +62,8 @@ func OriginalPlan(iv tracker.IntervalDrift) string {
 	return ""
 }
 
-// CommonDrift is what moved all groups together, and what that means.
-func CommonDrift(iv tracker.IntervalDrift) string {
+// commonDrift is what moved all groups together, and what that means.
+func commonDrift(iv tracker.IntervalDrift) string {
 	ended := 0
 	for _, g := range iv.Groups {
 		ended += g.N
