@@ -43,8 +43,8 @@ var arrows = map[string]string{
 	"tracker/tables":    "labels schedule schedule/ical tracker tracker/design tracker/plan tracker/quantity tracker/stat tracker/strength tracker/wholefile tracker/wording",
 	"tracker/intake":    "labels labels/photo schedule tracker tracker/design tracker/plan tracker/quantity tracker/store tracker/strength",
 	"tracker/wording":   "labels schedule tracker tracker/design tracker/intake tracker/quantity tracker/stat tracker/strength",
-	"tracker/worksheet": "labels labels/sheet schedule tracker tracker/design tracker/quantity tracker/wording",
-	"tracker/station":   "labels labels/photo schedule tracker tracker/intake tracker/report tracker/store tracker/strength tracker/wholefile tracker/wording",
+	"tracker/worksheet": "labels labels/sheet schedule tracker tracker/design tracker/intake tracker/quantity tracker/wording",
+	"tracker/station":   "labels labels/photo labels/qr labels/sheet schedule schedule/ical tracker tracker/intake tracker/report tracker/store tracker/strength tracker/tables tracker/wholefile tracker/wording tracker/worksheet",
 
 	"cmd/soaktag":                 anything,
 	"cmd/soaktag/internal/screen": "",

@@ -78,10 +78,7 @@ func (s *session) printed(c *cli.Context, job *sheet.Job, choose func(*tracker.R
 	if err != nil {
 		return desked(err)
 	}
-	job.Title, job.Ruler = rec.Study().Title, worksheet.Ruler(rec.Study().Units)
-	for _, l := range issues {
-		job.Labels = append(job.Labels, sheet.Label{Code: l.Code, Trial: l.Trial, Issue: l.Number})
-	}
+	worksheet.AddLabels(job, rec.Study(), issues)
 	out := c.String("out")
 	if err := writeOut(c, pdfFile, out, func(w io.Writer) error { return printFault(sheet.Write(w, *job)) }); err != nil {
 		return err

@@ -54,16 +54,12 @@ func (s *session) worksheet(c *cli.Context) error {
 	if isDrawing(out) {
 		return s.drawing(c, rec, stage)
 	}
-	pages, err := worksheet.Chosen(rec, stage, c.Int("sitting"), s.now())
+	pages, undrawn, err := worksheet.Drawn(rec, stage, c.Int("sitting"), s.now())
 	if err != nil {
 		return usageError("%w", err)
 	}
-	if tracker.WorkOf(stage).Drawn {
-		layouts, err := worksheet.Layouts(rec)
-		if err != nil {
-			s.say("no drawing of the cuts: %v", err)
-		}
-		pages[0].Cuts = worksheet.CutMaps(layouts, rec.Study())
+	if undrawn != nil {
+		s.say("no drawing of the cuts: %v", undrawn)
 	}
 	if err := s.writeSheets(c, pages); err != nil {
 		return err

@@ -48,8 +48,8 @@ func dealtByPlan(rec *tracker.Record) bool {
 	return true
 }
 
-// CutMaps are the layouts of a study as the sheet draws them.
-func CutMaps(layouts []design.Layout, study *tracker.Study) []CutMap {
+// cutMaps are the layouts of a study as the sheet draws them.
+func cutMaps(layouts []design.Layout, study *tracker.Study) []CutMap {
 	var maps []CutMap
 	for _, l := range layouts {
 		maps = append(maps, mapOf(l, study))

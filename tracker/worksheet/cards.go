@@ -4,6 +4,7 @@ import (
 	"soaktag/labels"
 	"soaktag/labels/sheet"
 	"soaktag/tracker"
+	"soaktag/tracker/intake"
 )
 
 // Cards lists the cards of a study, for the stages of its plan, for people and
@@ -28,6 +29,15 @@ func Cards(rec *tracker.Record, people, baths []string) []sheet.Card {
 		}
 	}
 	return cards
+}
+
+// AddLabels puts the labels of issues on a job, under the title of the study and
+// with a scale bar as its people measure paper.
+func AddLabels(job *sheet.Job, study *tracker.Study, issues []intake.Issue) {
+	job.Title, job.Ruler = study.Title, Ruler(study.Units)
+	for _, l := range issues {
+		job.Labels = append(job.Labels, sheet.Label{Code: l.Code, Trial: l.Trial, Issue: l.Number})
+	}
 }
 
 // heldBy lists the codes of the specimens of a bath, as dealt.

@@ -48,6 +48,18 @@ func Chosen(rec *tracker.Record, stage schedule.Stage, sitting int, now time.Tim
 	return nil, fmt.Errorf("there is no sitting %d: what is still to glue has 1 to %d", sitting, last)
 }
 
+// Drawn is Chosen with the drawings of the cuts before the first sheet, where its
+// stage has any. undrawn says why there is none; see Layouts.
+func Drawn(rec *tracker.Record, stage schedule.Stage, sitting int, now time.Time) (sheets []Sheet, undrawn, err error) {
+	sheets, err = Chosen(rec, stage, sitting, now)
+	if err != nil || !tracker.WorkOf(stage).Drawn {
+		return sheets, nil, err
+	}
+	layouts, undrawn := Layouts(rec)
+	sheets[0].Cuts = cutMaps(layouts, rec.Study())
+	return sheets, undrawn, nil
+}
+
 // Told says what is on some sheets.
 func Told(sheets []Sheet) string {
 	rows, lots, boards := 0, 0, len(sheets[0].Cuts)
