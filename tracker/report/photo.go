@@ -72,25 +72,34 @@ func (s *source) face(p tracker.PhotoAt, sp strength.Specimen) face {
 
 // show makes a photograph small and upright.
 func (f *face) show(original []byte) error {
+	small, size, err := Small(original, faceSide)
+	if err != nil {
+		return err
+	}
+	f.Width, f.Height = size.X, size.Y
+	f.Source = template.URL("data:image/jpeg;base64," + base64.StdEncoding.EncodeToString(small))
+	return nil
+}
+
+// Small is a photograph made small and upright, as JPEG: its longer side has at
+// most so many pixels, and size is what it has. The error says why that cannot be:
+// it is neither JPEG nor PNG, is damaged, or has more pixels than are opened at all.
+func Small(original []byte, side int) (small []byte, size image.Point, err error) {
 	about, _, err := image.DecodeConfig(bytes.NewReader(original))
 	switch {
 	case err != nil:
-		return errors.New("neither JPEG nor PNG")
+		return nil, size, errors.New("neither JPEG nor PNG")
 	case float64(about.Width)*float64(about.Height) > mostDots || about.Width < 1 || about.Height < 1:
-		return fmt.Errorf("%d x %d pixels", about.Width, about.Height)
+		return nil, size, fmt.Errorf("%d x %d pixels", about.Width, about.Height)
 	}
 	whole, _, err := image.Decode(bytes.NewReader(original))
 	if err != nil {
-		return errors.New("damaged")
+		return nil, size, errors.New("damaged")
 	}
-	small := upright(shrunk(whole, faceSide), imagefile.ReadExif(original).Orientation)
+	shown := upright(shrunk(whole, side), imagefile.ReadExif(original).Orientation)
 	var text bytes.Buffer
-	if err := jpeg.Encode(&text, small, &jpeg.Options{Quality: 78}); err != nil {
-		return err
-	}
-	f.Width, f.Height = small.Bounds().Dx(), small.Bounds().Dy()
-	f.Source = template.URL("data:image/jpeg;base64," + base64.StdEncoding.EncodeToString(text.Bytes()))
-	return nil
+	err = jpeg.Encode(&text, shown, &jpeg.Options{Quality: 78})
+	return text.Bytes(), shown.Rect.Size(), err
 }
 
 // shrunk averages over squares of whole pixels, so that the longer side is at
