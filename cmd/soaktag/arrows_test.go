@@ -44,7 +44,9 @@ var arrows = map[string]string{
 	"tracker/intake":    "labels labels/photo schedule tracker tracker/design tracker/plan tracker/quantity tracker/store tracker/strength",
 	"tracker/wording":   "labels schedule tracker tracker/design tracker/intake tracker/quantity tracker/stat tracker/strength",
 	"tracker/worksheet": "labels labels/sheet schedule tracker tracker/design tracker/intake tracker/quantity tracker/wording",
-	"tracker/station":   "labels labels/photo labels/qr labels/sheet schedule schedule/ical tracker tracker/intake tracker/report tracker/store tracker/strength tracker/tables tracker/wholefile tracker/wording tracker/worksheet",
+	"tracker/station":   "labels labels/photo labels/qr labels/sheet schedule schedule/ical tracker tracker/intake tracker/report tracker/station/page tracker/store tracker/strength tracker/tables tracker/wholefile tracker/wording tracker/worksheet",
+
+	"tracker/station/page": "",
 
 	"cmd/soaktag":                 anything,
 	"cmd/soaktag/internal/screen": "",

@@ -33,7 +33,9 @@ var routes = []route{
 	// doors
 	{"POST /pair", anyone, 4 << 10, (*Station).servePair},
 
-	// the page: / and /station.js are for anyone
+	// the page
+	{"GET /{$}", anyone, noBody, (*Station).servePage},
+	{"GET /station.js", anyone, noBody, (*Station).serveScript},
 
 	// what comes in: take, state, news, clock, read
 

@@ -1,0 +1,132 @@
+// What came of the entries of this phone: the last one in large type, those
+// before it in a list. Grey until the station has answered.
+const UI = (() => {
+  const marks = { // the report's marks: full, cannot tell, cross, hollow
+    good: "M12 3a9 9 0 1 0 .01 0z", asks: "M12 2L22 12L12 22L2 12z",
+    bad: "M4 4L20 20M20 4L4 20", kept: "M4 4H20V20H4z", reading: "M4 4H20V20H4z",
+  };
+  const longest = 12;
+  let log = Memory.get("log", []); // newest first: {id, what, at, stage, answer, undone, agreed}
+
+  // add queues an entry with what the page shows now, and says that it is kept.
+  async function add(entry, blob) {
+    const full = await Queue.add({stage: Stage.name(), by: Who.name(), ...entry}, blob);
+    Stage.used();
+    cards(entry, full.n);
+    if (!log.some(i => i.id === full.id)) log.unshift({id: full.id, what: what(entry), at: Clock.now(), stage: full.stage});
+    log.length = Math.min(log.length, longest);
+    if (!log[0].answer) Sense.tell("kept");
+    show();
+    return full;
+  }
+
+  // cards obeys at once the cards that an entry holds: the station may be far.
+  function cards(entry, n) {
+    const texts = entry.kind === "line" ? [entry.line] : (entry.found || []).map(f => f.text).filter(t => t.startsWith("."));
+    for (const text of texts) { Who.hear(text); Stage.hear(text, n); }
+  }
+
+  // what names an entry in a word or two.
+  function what(entry) {
+    switch (entry.kind) {
+      case "line": return Stage.titled(entry.line)?.title || Check.code(entry.line) || entry.line.toUpperCase();
+      case "photo": return "photograph";
+      case "break": return entry.break.subject;
+      case "faces": return entry.faces.subject;
+      case "ended": return entry.ended.subject + " " + entry.ended.how;
+    }
+    return entry.kind.toUpperCase() + " " + (item(entry.of)?.what || "");
+  }
+
+  const item = id => log.find(i => i.id === id);
+
+  // answer shows what the station said of an entry.
+  function answer(a) {
+    const one = item(a.id);
+    if (!one) return;
+    const news = !one.answer;
+    one.answer = a;
+    Stage.told(a);
+    if (a.by) Who.put(a.by);
+    if (a.found) Photo.outline(a);
+    if (news) Sense.tell(a.state);
+    show();
+  }
+
+  // refer is the newest entry that UNDO or YES could mean.
+  const undoable = i => !i.undone && (i.answer ? i.answer.undo : !i.verb);
+  const agreeable = i => !i.agreed && !i.undone && i.answer?.yes;
+
+  async function refer(kind, one) {
+    one[kind === "undo" ? "undone" : "agreed"] = true;
+    const full = await add({kind, of: one.id});
+    const mine = item(full.id);
+    if (mine) mine.verb = true;
+    show();
+  }
+
+  // says makes the words of an entry without an answer yet.
+  const kept = i => ({state: "kept", word: "KEPT", line: "on this phone" + (i.stage ? ", at " + i.stage : "") + "; the station has not answered yet", code: i.what});
+
+  // put writes into the place of the last answer.
+  function put(a) {
+    $("answer").dataset.state = a.state;
+    $("mark").setAttribute("d", marks[a.state] || "");
+    $("says").textContent = a.word || "";
+    $("whose").textContent = a.code || "";
+    $("line").textContent = a.line || "";
+    $("load").hidden = !a.force && !a.stress;
+    $("load").textContent = [a.force, a.stress].filter(Boolean).join(" · ");
+    $("do").replaceChildren(...items(a.do));
+    $("more").replaceChildren(...items(a.more));
+    $("answer").scrollTop = 0;
+  }
+
+  let last = "";
+
+  function show() {
+    if (log.length) {
+      const a = log[0].answer || kept(log[0]), text = JSON.stringify(a);
+      if (text !== last) put({code: log[0].what, ...a});
+      last = text;
+    }
+    name($("undo"), log.find(undoable));
+    name($("yes"), log.find(agreeable));
+    earlier();
+    Memory.put("log", log);
+  }
+
+  // name writes under a button which entry it would mean. A button that loses its
+  // meaning under the focus hands it to the answer.
+  function name(b, one) {
+    const held = document.activeElement === b;
+    b.disabled = !one;
+    b.querySelector("small").textContent = one ? one.what : "";
+    b.onclick = one ? () => refer(b.id, one) : null;
+    if (held && !one) $("answer").focus();
+  }
+
+  function earlier() {
+    $("past").hidden = log.length < 2;
+    $("earlier").replaceChildren(...log.slice(1).map(row));
+  }
+
+  function row(i) {
+    const a = i.answer || kept(i);
+    const li = make("li", {}, make("b", {}, i.what), ` ${a.word}, ${hour(i.at)}. ${a.line}`);
+    li.dataset.state = a.state;
+    if (agreeable(i)) li.append(button("YES", i.what, () => refer("yes", i)));
+    if (agreeable(i) && undoable(i)) li.append(button("UNDO", i.what, () => refer("undo", i)));
+    return li;
+  }
+
+  // reading says that a photograph is looked at; the next answer takes its place.
+  function reading(word, line) { last = ""; put({state: "reading", word, line}); }
+
+  function start() {
+    Queue.answers(answer);
+    show();
+  }
+
+  return {start, add, answer, reading, show, what};
+})();

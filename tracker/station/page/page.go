@@ -1,0 +1,50 @@
+// Package page is what a phone is sent: one page with its style inside, and one
+// script. They are plain files, joined here and nowhere else; there is no build step.
+package page
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"embed"
+	"encoding/base64"
+	"strings"
+)
+
+//go:embed page.html style.css *.js
+var files embed.FS
+
+// scripts are the files of the script in the order in which they are joined: each
+// needs only what stands before it, until the last one begins.
+var scripts = []string{
+	"dom.js", "check.js", "sense.js", "who.js", "stage.js", "answers.js", "photo.js", "camera.js",
+	"press.js", "ways.js", "places.js", "phone.js", "start.js",
+}
+
+// HTML is the page, and its style's hash as a content security policy names it.
+func HTML() (html []byte, styleHash string) {
+	style := file("style.css")
+	sum := sha256.Sum256(style)
+	html = bytes.Replace(file("page.html"), []byte("{style}"), style, 1)
+	return html, "'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) + "'"
+}
+
+// Script is the page's script: all files in one function, so that they share their
+// names with each other and with nobody else.
+func Script() []byte {
+	var b strings.Builder
+	b.WriteString("(() => {\n\"use strict\";\n")
+	for _, name := range scripts {
+		b.Write(file(name))
+	}
+	b.WriteString("})();\n")
+	return []byte(b.String())
+}
+
+// file is one of the embedded files, which are always there.
+func file(name string) []byte {
+	content, err := files.ReadFile(name)
+	if err != nil {
+		panic(err) // the list names what is not embedded: every test of the package says so
+	}
+	return content
+}

@@ -1,0 +1,92 @@
+// What concerns the phone itself: pairing, what is kept, no network, the reader.
+const Phone = (() => {
+  let kept = 0, warned = "";
+
+  // pair asks for the code on the terminal; the queue is kept meanwhile.
+  function pair() {
+    if (!$("pair").hidden) return;
+    $("pair").hidden = false;
+    $("called").value ||= Memory.get("called", "");
+    ($("token").value ? $("called") : $("token")).focus();
+  }
+
+  // invited takes the code out of the address, where it came by a photographed symbol.
+  function invited() {
+    const m = /^#pair=(.+)$/.exec(location.hash);
+    if (!m) return;
+    history.replaceState(null, "", location.pathname);
+    $("token").value = decodeURIComponent(m[1]);
+    pair();
+  }
+
+  async function send(event) {
+    event.preventDefault();
+    try {
+      await State.pair($("token").value.trim(), $("called").value.trim());
+    } catch (e) {
+      return $("unpaired").textContent = [e.message, e.do].filter(Boolean).join("; ");
+    }
+    Memory.put("called", $("called").value.trim());
+    $("token").value = $("unpaired").textContent = "";
+    $("pair").hidden = true;
+    $("code").focus();
+  }
+
+  // stands says how the queue is.
+  function stands(q) {
+    kept = q.kept;
+    warned = q.warn || "";
+    $("kept").textContent = kept ? "kept on this phone: " + kept : "all is at the station";
+    $("lost").textContent = q.online ? "" : "NO NETWORK";
+    $("net").dataset.lost = !q.online;
+    $("warned").textContent = warned;
+    refused(q.refused);
+    $("unsent").disabled = !kept;
+    if (q.paired === false) pair();
+  }
+
+  // refused lists what the station will not have as it is: it stays here until
+  // somebody sends it again or drops it.
+  function refused(all) {
+    $("refused").hidden = !all.length;
+    $("refused").replaceChildren(...all.map(({entry, error, do: what}) => make("div", {},
+      make("p", {}, make("b", {}, UI.what(entry)), " " + error), make("p", {className: "do"}, what),
+      button("SEND AGAIN", "", () => Queue.again(entry.id)), " ", button("DROP", "", () => Ask.sure("Drop " + UI.what(entry) + " for good?", () => Queue.drop(entry.id))))));
+  }
+
+  function reader() {
+    $("readies").textContent = Reader.state.says || (Reader.ready ? "This phone reads photographs itself." : "");
+  }
+
+  // leaving loses what only this window holds.
+  function leaving(event) {
+    if (kept && warned) event.preventDefault();
+  }
+
+  function own() {
+    $("phone").hidden = !$("phone").hidden;
+    $("phones").setAttribute("aria-expanded", String(!$("phone").hidden));
+    if (!$("phone").hidden) $("phone").scrollIntoView({block: "nearest"});
+  }
+
+  function study(s) {
+    if (!s) return;
+    $("study").textContent = s.study.title;
+    document.title = s.study.title + " · soaktag";
+    $("pair").hidden = true;
+  }
+
+  function start() {
+    $("pairing").onsubmit = send;
+    $("unsent").onclick = () => Queue.save();
+    $("phones").onclick = own;
+    $("phones").setAttribute("aria-expanded", "false");
+    addEventListener("beforeunload", leaving);
+    State.on(study);
+    Queue.on(stands);
+    Reader.on(reader);
+    invited();
+  }
+
+  return {start, pair};
+})();

@@ -1,0 +1,127 @@
+// A photograph: read in the page where the reader is there, queued with what it
+// found, and shown with an outline round every code. What has none was missed.
+const Photo = (() => {
+  const patience = 15000; // ms: a photograph that takes longer goes to the station unread
+  let reading = 0, picture = null, entry = "", size = null;
+
+  const busy = () => reading > 0;
+
+  async function take(file) {
+    if (!file) return;
+    reading++;
+    try {
+      UI.reading("READING", "the photograph");
+      await lay(file);
+      const read = await look(file);
+      size = read && {width: read.width, height: read.height};
+      await send(file, read ? read.found : null);
+    } finally { reading--; }
+  }
+
+  // look reads with the page's own reader: null where it is not there, or too slow.
+  async function look(file) {
+    if (!window.Worker || !Reader.ready) return null;
+    const late = new Promise(done => setTimeout(done, patience, null));
+    try { return await Promise.race([Reader.read(file), late]); } catch { return null; }
+  }
+
+  // send queues it; one label at the press says whose turn it is.
+  async function send(file, found) {
+    const codes = [...new Set((found || []).map(f => Check.code(f.text)).filter(Boolean))];
+    draw((found || []).map(f => ({...f, state: "kept"})));
+    if (Stage.breaks() && found?.length === 1 && codes.length === 1) {
+      UI.show();
+      return Press.turn(codes[0], file);
+    }
+    entry = (await UI.add({kind: "photo", found}, file)).id;
+  }
+
+  // outline takes the station's word on every code of the photograph shown.
+  function outline(answer) {
+    if (answer.id === entry) draw(answer.found);
+  }
+
+  // lay puts the photograph on the canvas, upright, no larger than a screen.
+  async function lay(file) {
+    $("seen").hidden = false;
+    $("count").textContent = "";
+    $("found").replaceChildren();
+    try { picture = await createImageBitmap(file); } catch { picture = null; }
+    const c = $("picture"), wide = picture ? picture.width / picture.height : 4 / 3;
+    c.width = 1400;
+    c.height = Math.round(1400 / wide);
+    c.style.aspectRatio = String(wide);
+    document.querySelector("main").scrollTop = 0;
+    draw([]);
+    $("count").textContent = "";
+  }
+
+  function draw(found) {
+    const c = $("picture"), pen = c.getContext("2d");
+    pen.clearRect(0, 0, c.width, c.height);
+    if (picture) pen.drawImage(picture, 0, 0, c.width, c.height);
+    const scale = c.width / (size?.width || picture?.width || c.width);
+    found.filter(f => f.corners).forEach(f => frame(pen, f, scale));
+    list(found);
+  }
+
+  const dashes = {kept: [6, 14], asks: [26, 14]};
+  const signs = {good: "", asks: " ?", bad: " ×", kept: ""};
+
+  // frame draws one code's outline, dark within light so that it shows on any
+  // ground, and its word at the upper edge.
+  function frame(pen, {text, corners, state}, scale) {
+    const points = corners.map(([x, y]) => [x * scale, y * scale]);
+    for (const [width, colour, dash] of [[16, "#fffefb", []], [8, "#161513", dashes[state] || []]]) {
+      pen.beginPath();
+      points.forEach(([x, y], i) => i ? pen.lineTo(x, y) : pen.moveTo(x, y));
+      pen.closePath();
+      if (state === "bad") { pen.moveTo(...points[0]); pen.lineTo(...points[2]); pen.moveTo(...points[1]); pen.lineTo(...points[3]); }
+      pen.lineWidth = width;
+      pen.strokeStyle = colour;
+      pen.setLineDash(dash);
+      pen.stroke();
+    }
+    word(pen, short(text) + (signs[state] ?? ""), points);
+  }
+
+  // short leaves out what all codes of a study have in common.
+  const short = text => (Check.code(text) || text).replace(/^[A-Z]+-(?=\d)/, "");
+
+  function word(pen, text, points) {
+    pen.font = "bold 46px system-ui, sans-serif";
+    pen.setLineDash([]);
+    const wide = pen.measureText(text).width + 20;
+    const x = Math.max(0, Math.min(pen.canvas.width - wide, Math.min(...points.map(p => p[0]))));
+    const y = Math.max(0, Math.min(...points.map(p => p[1])) - 56);
+    pen.fillStyle = "#161513";
+    pen.fillRect(x, y, wide, 56);
+    pen.fillStyle = "#fffefb";
+    pen.fillText(text, x + 10, y + 45);
+  }
+
+  function list(found) {
+    $("count").textContent = found.length === 1 ? "1 code outlined" : found.length + " codes outlined";
+    $("picture").setAttribute("aria-label", "the photograph, " + $("count").textContent);
+    $("found").replaceChildren(...found.filter(f => f.says).map(f => make("li", {}, make("b", {}, Check.code(f.text) || f.text), " ", f.says)));
+  }
+
+  function away() {
+    $("seen").hidden = true;
+    picture?.close?.();
+    picture = null;
+    entry = "";
+    $("file").focus();
+  }
+
+  function start() {
+    $("away").onclick = away;
+    $("file").onchange = async () => {
+      const file = $("file").files[0];
+      $("file").value = "";
+      await take(file);
+    };
+  }
+
+  return {start, take, outline, busy};
+})();

@@ -1,0 +1,87 @@
+// The stage in force on this phone, in large type across the top, and until when.
+// It travels with every entry: what the person saw is what is recorded.
+const Stage = (() => {
+  let held = Memory.get("stage", {name: "", until: 0});
+  let timer = 0, shown = "", card = 0;
+  const listeners = [];
+
+  const all = () => State.get()?.stages || [];
+  const lasts = () => State.get()?.cardLasts || 0;
+  const running = () => held.name && Clock.now() < held.until;
+  const name = () => running() ? held.name : "";
+  const facts = () => all().find(s => s.name === name());
+  const breaks = () => Boolean(facts()?.breaks);
+  const on = f => listeners.push(f);
+
+  // put puts a stage in force; without an end it lasts as long as a card does.
+  function put(stage, until = Clock.now() + lasts()) {
+    held = {name: stage, until};
+    Memory.put("stage", held);
+    show();
+  }
+
+  // used puts the end off, as every scan does.
+  function used() { if (running()) put(held.name); }
+
+  // hear puts the stage in force whose card or name this is: the n-th entry.
+  function hear(text, n) {
+    const stage = titled(text);
+    if (!stage) return;
+    card = n;
+    put(stage.name);
+  }
+
+  const titled = text => all().find(s => s.text === text || same(s.name, text));
+
+  // told takes what an answer says of the stage, unless a card came after that entry.
+  function told({stage, n}) {
+    if (stage && n >= card) put(stage.name, stage.until);
+  }
+
+  // follow takes the desk's stage where this phone has none of its own.
+  function follow(state) {
+    if (!held.name && state?.stage?.name) put(state.stage.name, state.stage.until);
+    show();
+  }
+
+  function show() {
+    const stage = facts(), now = name();
+    const word = now ? (stage?.title || now.toUpperCase()) : "NO STAGE";
+    $("word").textContent = word;
+    $("stage").style.setProperty("--letters", Math.max(8, word.length));
+    $("stage").dataset.wet = Boolean(stage?.wet);
+    $("stage").dataset.none = !now;
+    $("until").textContent = now ? "until " + hour(held.until) : held.name ? held.name + " ended " + hour(held.until) : "";
+    care(stage);
+    wait();
+    if (shown !== now) { shown = now; listeners.forEach(f => f(now)); }
+  }
+
+  function care(stage) {
+    $("care").hidden = !stage?.caution;
+    $("care").querySelector("summary").textContent = "Care at " + (stage?.name || "");
+    $("care").querySelector("p").textContent = stage?.caution || "";
+  }
+
+  function wait() {
+    clearTimeout(timer);
+    if (running()) timer = setTimeout(show, Math.min(held.until - Clock.now() + 50, 2 ** 30));
+  }
+
+  function choose() {
+    const choices = all().map(s => {
+      const choice = Ask.choice(s.title, s.do, () => Ways.take(s.text, "tap"));
+      if (s.name === name()) choice.setAttribute("aria-current", "true");
+      return choice;
+    });
+    Ask.open("Stage", ...choices);
+  }
+
+  function start() {
+    $("stage").onclick = choose;
+    State.on(follow);
+    show();
+  }
+
+  return {start, put, used, hear, told, titled, name, breaks, on};
+})();

@@ -1,0 +1,85 @@
+// Two of the four ways in: typing, and tapping one of those expected next. All
+// four end in take, or in a photograph.
+const Ways = (() => {
+  const few = 6, still = 300;
+  let all = false, drawn = 0, listed = "";
+
+  // take records a text, or at the press fills in whose turn it is.
+  function take(text, via) {
+    const code = Check.code(text);
+    if (code && Stage.breaks()) return Press.turn(code);
+    return UI.add({kind: "line", line: text, via});
+  }
+
+  // typed tests the check character before anything is sent.
+  function typed(event) {
+    event.preventDefault();
+    const text = $("code").value.trim();
+    if (!text) return;
+    const codes = (State.get()?.specimens || []).map(s => s.code);
+    const doubt = Check.doubt(text, codes);
+    doubt ? warn(text, doubt) : send(text);
+  }
+
+  function send(text) {
+    take(text, "typed");
+    $("code").value = "";
+    $("wrong").replaceChildren();
+    $("code").focus();
+  }
+
+  function warn(text, doubt) {
+    const {at, near, fits} = doubt, typed = text.toUpperCase();
+    const shown = make("p", {}, typed.slice(0, at), make("mark", {}, typed[at] || "?"), typed.slice(at + 1), " looks wrong there.",
+      fits ? ` ${fits} would fit.` : "");
+    const ways = make("div", {}, ...near.map(c => button(c, "", () => send(c))), button("SEND " + typed, "anyway", () => send(text)));
+    $("wrong").replaceChildren(shown, ways);
+    Sense.tell("bad");
+  }
+
+  // expected lists whose turn it is at the stage in force.
+  function expected() {
+    const state = State.get();
+    const codes = state?.next?.[Stage.name()] || [];
+    const lines = new Map((state?.specimens || []).map(s => [s.code, s]));
+    const rows = codes.slice(0, all ? codes.length : few).map(c => make("li", {}, tap(c, lines.get(c))));
+    if (codes.length > rows.length) rows.push(make("li", {}, button("ALL " + codes.length, "", () => { all = true; expected(); })));
+    put(codes, rows);
+  }
+
+  // put changes the list only where it differs, and never while a finger is on it
+  // or a photograph is being read.
+  function put(codes, rows) {
+    const text = Stage.name() + rows.map(r => r.textContent).join();
+    if (text === listed) return;
+    if (Photo.busy() || $("next").matches(":active")) return void setTimeout(expected, 200);
+    const focus = document.activeElement?.dataset?.code;
+    listed = text;
+    drawn = performance.now();
+    $("nexts").textContent = Stage.name() ? "Expected next: " + codes.length : "Expected next";
+    $("expected").hidden = !codes.length;
+    $("next").replaceChildren(...rows);
+    if (focus) ($("next").querySelector(`[data-code="${CSS.escape(focus)}"]`) || $("next").querySelector("button"))?.focus();
+  }
+
+  // tap is a button for one code. A list that changed under the finger a moment
+  // ago does not count as meant.
+  function tap(code, specimen) {
+    const b = button(code, [specimen?.name, specimen?.line].filter(Boolean).join(", "), event => {
+      if (event.detail && performance.now() - drawn < still) return;
+      take(code, "tap");
+    });
+    b.dataset.code = code;
+    return b;
+  }
+
+  function start() {
+    $("entry").onsubmit = typed;
+    $("code").oninput = () => $("wrong").replaceChildren();
+    State.on(expected);
+    Stage.on(() => { all = false; expected(); });
+    expected();
+  }
+
+  return {start, take};
+})();
