@@ -34,6 +34,7 @@ func (s *session) commands() []*cli.Command {
 		s.calendarCommand(),
 		s.exportCommand(),
 		s.importCommand(),
+		s.stationCommand(),
 		// keep
 		s.backupCommand(),
 		s.restoreCommand(),

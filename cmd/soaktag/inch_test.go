@@ -63,6 +63,7 @@ status
 report --out report.html
 report --slide --out slide.html
 calendar --out due.ics
+station --phones
 verify
 `
 

@@ -139,7 +139,7 @@ func (s *Station) admit(who audience, r *http.Request) (Phone, wording.Turned) {
 
 // known is the phone whose cookie came with a request.
 func (s *Station) known(r *http.Request) (Phone, wording.Turned) {
-	cookie, err := r.Cookie(s.phones.cookie())
+	cookie, err := r.Cookie(s.cookie)
 	if err != nil {
 		return Phone{}, wording.NotPaired
 	}

@@ -15,10 +15,11 @@ import (
 type journal struct {
 	clock func() time.Time
 	hear  func(line string)
+	one   sync.Mutex // held while a line is heard
 
 	mu     sync.Mutex
 	denied map[denial]*repeated
-	came   map[string]*Came
+	came   map[string]*sum
 }
 
 // A denial is what is the same again.
@@ -35,22 +36,53 @@ type repeated struct {
 // quiet is for how long the same again is not told.
 const quiet = 10 * time.Second
 
-// Came is what came in from one phone while the station ran.
-type Came struct {
-	Phone    Phone
-	Taken    int // entries that were recorded
-	Asks     int // of these that ask
-	NotTaken int
+// A sum is what came in from one phone while the station ran.
+type sum struct {
+	phone    Phone
+	taken    int // entries that were recorded
+	asks     int // of these that ask
+	notTaken int
 }
 
 func newJournal(clock func() time.Time, hear func(string)) journal {
 	if hear == nil {
 		hear = func(string) {}
 	}
-	return journal{clock: clock, hear: hear, denied: map[denial]*repeated{}, came: map[string]*Came{}}
+	return journal{clock: clock, hear: hear, denied: map[denial]*repeated{}, came: map[string]*sum{}}
 }
 
-func (j *journal) line(who, what string) { j.hear(wording.StationLine(j.clock(), who, what)) }
+func (j *journal) line(who, what string) { j.say(wording.StationLine(j.clock(), who, what)) }
+
+func (j *journal) say(text string) {
+	j.one.Lock()
+	defer j.one.Unlock()
+	j.hear(text)
+}
+
+// Say has the log hear something else, in turn with what happens.
+func (s *Station) Say(text string) { s.log.say(text) }
+
+// Welcome says where the station is; to a guest as well where that is wanted.
+func (s *Station) Welcome(guest bool) {
+	s.Say(s.URL("/"))
+	if s.Secure {
+		s.Say(wording.CompareFingerprint(fingerprint(s.certificate)))
+	}
+	if guest {
+		s.Say(wording.GuestsAt(s.GuestURL()))
+	}
+}
+
+// Sum says what came in while the station ran, phone by phone.
+func (s *Station) Sum() {
+	all := s.cameIn()
+	for _, c := range all {
+		s.Say(wording.CameIn(c.phone.Name, c.taken, c.asks, c.notTaken))
+	}
+	if len(all) == 0 {
+		s.Say(wording.NothingCameIn)
+	}
+}
 
 // turned tells that a request was turned away.
 func (j *journal) turned(r *http.Request, phone Phone, why wording.Turned) {
@@ -117,28 +149,28 @@ func (j *journal) count(p Phone, state string) {
 	defer j.mu.Unlock()
 	c := j.came[p.ID]
 	if c == nil {
-		c = &Came{}
+		c = &sum{}
 		j.came[p.ID] = c
 	}
-	c.Phone = p
+	c.phone = p
 	switch state {
 	case stateAsks:
-		c.Asks++
-		c.Taken++
+		c.asks++
+		c.taken++
 	case stateBad:
-		c.NotTaken++
+		c.notTaken++
 	default:
-		c.Taken++
+		c.taken++
 	}
 }
 
-// CameIn is what came in while the station ran, phone by phone.
-func (s *Station) CameIn() (all []Came) {
+// cameIn is what came in, the phone that was paired first before the others.
+func (s *Station) cameIn() (all []sum) {
 	s.log.mu.Lock()
 	defer s.log.mu.Unlock()
 	for _, c := range s.log.came {
 		all = append(all, *c)
 	}
-	slices.SortFunc(all, func(a, b Came) int { return a.Phone.Paired.Compare(b.Phone.Paired) })
+	slices.SortFunc(all, func(a, b sum) int { return a.phone.Paired.Compare(b.phone.Paired) })
 	return all
 }

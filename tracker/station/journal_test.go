@@ -13,8 +13,8 @@ func TestCameIn(t *testing.T) {
 	b.came(ann, stateGood, "HBR-001-G glue-up")
 	b.came(ann, stateAsks, "HBR-002-E glue-up")
 	b.came(ben, stateBad, "HBR-002-F")
-	want := []Came{{ann, 2, 1, 0}, {ben, 0, 0, 1}}
-	if got := b.CameIn(); !reflect.DeepEqual(got, want) {
+	want := []sum{{ann, 2, 1, 0}, {ben, 0, 0, 1}}
+	if got := b.cameIn(); !reflect.DeepEqual(got, want) {
 		t.Errorf("%+v, want %+v", got, want)
 	}
 	if told := b.told(); !strings.Contains(told, "13:00:00  Ann  HBR-001-G glue-up\n") || strings.Contains(told, "\x1b") {

@@ -75,7 +75,7 @@ func (s *Station) servePair(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	s.log.line(phone.Name, wording.PhonePaired(phone.ID))
-	http.SetCookie(w, s.cookie(token))
+	http.SetCookie(w, s.cookieOf(token))
 	s.answer(w, map[string]any{"phone": map[string]string{"id": phone.ID, "name": phone.Name}})
 }
 
@@ -103,11 +103,11 @@ func deviceName(text string) string {
 	return text
 }
 
-// cookie is what a phone has to send from now on: no script sees it, no other site's
+// cookieOf is what a phone has to send from now on: no script sees it, no other site's
 // page has it sent.
-func (s *Station) cookie(token string) *http.Cookie {
+func (s *Station) cookieOf(token string) *http.Cookie {
 	return &http.Cookie{
-		Name: s.phones.cookie(), Value: token, Path: "/", MaxAge: 365 * 24 * 3600,
+		Name: s.cookie, Value: token, Path: "/", MaxAge: 365 * 24 * 3600,
 		HttpOnly: true, Secure: s.Secure, SameSite: http.SameSiteStrictMode,
 	}
 }

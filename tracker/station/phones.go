@@ -46,8 +46,7 @@ var (
 // one that is seen has the time of its file changed: so no program overwrites what
 // another wrote, and what is revoked at a second terminal is so at once.
 type folder struct {
-	path   string
-	secret []byte
+	path string
 
 	mu      sync.Mutex
 	touched map[string]time.Time
@@ -64,42 +63,36 @@ func openFolder(study string) (*folder, error) {
 	if err := os.Mkdir(f.path, 0o700); err != nil && !errors.Is(err, fs.ErrExist) {
 		return nil, fmt.Errorf("the folder %s for the station's phones cannot be made: %w", f.path, wholefile.Cause(err))
 	}
-	return f, f.readSecret()
+	if _, err := os.Stat(f.secret()); err == nil {
+		return f, nil
+	}
+	return f, f.newSecret()
 }
 
-// readSecret reads what the links are made of, and makes it where there is none.
-func (f *folder) readSecret() error {
-	path := filepath.Join(f.path, "secret")
-	text, err := os.ReadFile(path)
-	if errors.Is(err, fs.ErrNotExist) {
-		text = []byte(newToken())
-		err = wholefile.ReplaceSecret(path, func(w io.Writer) error { _, err := w.Write(text); return err })
-	}
-	if err != nil {
-		return fmt.Errorf("what the station keeps in %s cannot be read: %w", f.path, wholefile.Cause(err))
-	}
-	f.secret = text
-	return nil
+// secret is the file of what the links are made of.
+func (f *folder) secret() string { return filepath.Join(f.path, "links") }
+
+func (f *folder) newSecret() error {
+	return wholefile.ReplaceSecret(f.secret(), func(w io.Writer) error { _, err := io.WriteString(w, newToken()); return err })
 }
 
-// What a token is for.
+// What the token of a link is for.
 const (
 	forGuests    = "guests"
 	forCalendars = "calendars"
-	forCookies   = "cookies"
 )
 
 // token is the token of a link: the same each time the station runs, and found by
-// nobody who does not have the secret.
+// nobody who does not have the secret. Without one no token is right.
 func (f *folder) token(what string) string {
-	mac := hmac.New(sha256.New, f.secret)
+	secret, err := os.ReadFile(f.secret())
+	if err != nil || len(secret) == 0 {
+		return newToken()
+	}
+	mac := hmac.New(sha256.New, secret)
 	mac.Write([]byte(what))
 	return hex.EncodeToString(mac.Sum(nil)[:16])
 }
-
-// cookie is the name of the cookie: each study's own, since cookies do not tell the
-// ports of a machine apart.
-func (f *folder) cookie() string { return "soaktag-" + f.token(forCookies)[:8] }
 
 // newToken is a text of 128 bits that nobody can guess.
 func newToken() string { return strings.ToLower(rand.Text()) }
@@ -230,15 +223,25 @@ type NotOne struct {
 }
 
 func (e *NotOne) Error() string {
-	if e.Meant == 0 {
-		return fmt.Sprintf("no paired phone has the id or name %q", e.Which)
+	var names []string
+	for _, p := range e.Of {
+		names = append(names, fmt.Sprintf("%s (%s)", p.ID, p.Name))
 	}
-	return fmt.Sprintf("%d phones are called %q; name the one by its id", e.Meant, e.Which)
+	switch {
+	case len(e.Of) == 0:
+		return "no phone is paired"
+	case e.Meant == 0:
+		return fmt.Sprintf("no paired phone has the id or name %q; there are %s", e.Which, strings.Join(names, ", "))
+	}
+	return fmt.Sprintf("%d phones are called %q; name the one by its id: %s", e.Meant, e.Which, strings.Join(names, ", "))
 }
 
 // NewLinks makes the links of guests and calendars of a study's station new: the old
-// ones lead nowhere, once it is started again.
+// ones lead nowhere from now on.
 func NewLinks(study string) error {
-	f := &folder{path: FolderOf(study)}
-	return os.Remove(filepath.Join(f.path, "secret"))
+	f, err := openFolder(study)
+	if err != nil {
+		return err
+	}
+	return f.newSecret()
 }

@@ -2,6 +2,7 @@ package station
 
 import (
 	"context"
+	"crypto/tls"
 	"errors"
 	"io"
 	"log"
@@ -43,7 +44,7 @@ func (s *Station) CalendarURL() string {
 func (s *Station) Serve(stop <-chan struct{}, l net.Listener) error {
 	server := s.server()
 	ended := make(chan error, 1)
-	go func() { ended <- server.Serve(newBounded(l)) }()
+	go func() { ended <- s.serve(server, newBounded(l)) }()
 	select {
 	case err := <-ended:
 		s.stop()
@@ -52,6 +53,14 @@ func (s *Station) Serve(stop <-chan struct{}, l net.Listener) error {
 	}
 	s.stop()
 	return closeServer(server)
+}
+
+func (s *Station) serve(server *http.Server, l net.Listener) error {
+	if !s.Secure {
+		return server.Serve(l)
+	}
+	server.TLSConfig = &tls.Config{Certificates: []tls.Certificate{s.certificate}, MinVersion: tls.VersionTLS12}
+	return server.ServeTLS(l, "", "")
 }
 
 // stop ends what goes on, such as news.

@@ -24,6 +24,7 @@
 package station
 
 import (
+	"crypto/tls"
 	"encoding/json"
 	"net/http"
 	"sync"
@@ -41,20 +42,23 @@ type Options struct {
 	Clock   func() time.Time  // the server's clock
 	Address string            // IP:PORT, the only one that it is asked for under
 	Secure  bool              // it is served by TLS
-	Log     func(line string) // hears what happens, a line each, from several goroutines; nil: nobody listens
+	Log     func(line string) // hears what happens, a line each, one at a time; nil: nobody listens
 }
 
 // A Station serves one study.
 type Station struct {
 	Options
 
-	study  sync.Mutex // held by whoever looks at the record or has a desk take something
-	phones *folder
-	pair   pairing
-	limits limits
-	log    journal
-	ending chan struct{} // closed when the station ends
-	end    sync.Once
+	study       sync.Mutex // held by whoever looks at the record or has a desk take something
+	phones      *folder
+	pair        pairing
+	limits      limits
+	log         journal
+	cookie      string // what it is called: by the study, since cookies do not tell the ports of a machine apart
+	zone        *time.Location
+	certificate tls.Certificate
+	ending      chan struct{} // closed when the station ends
+	end         sync.Once
 }
 
 // New sets up a station on an open study. It makes the folder beside the study,
@@ -69,9 +73,16 @@ func New(o Options) (*Station, error) {
 		return nil, err
 	}
 	s := &Station{Options: o, phones: phones, limits: newLimits(o.Clock), ending: make(chan struct{})}
-	s.log = newJournal(func() time.Time { return o.Clock().In(rec.Zone()) }, o.Log)
-	return s, nil
+	s.cookie, s.zone = "soaktag-"+rec.Study().Prefix, rec.Zone()
+	s.log = newJournal(func() time.Time { return o.Clock().In(s.zone) }, o.Log)
+	if o.Secure {
+		err = s.makeCertificate()
+	}
+	return s, err
 }
+
+// Zone is the zone that the study runs in.
+func (s *Station) Zone() *time.Location { return s.zone }
 
 // Handler is everything that the station serves, behind its doors.
 func (s *Station) Handler() http.Handler { return s.serving(routes) }

@@ -96,3 +96,47 @@ func PhonePaired(id string) string { return "paired, id " + id }
 
 // StationFailed is what a station's terminal says of what it could not do.
 func StationFailed(asked string, err error) string { return "failed: " + asked + ": " + err.Error() }
+
+// CameIn sums up what a phone sent while a station ran.
+func CameIn(who string, taken, asks, notTaken int) string {
+	text := OneLine(who) + ": " + Counted(taken, "entry", "entries")
+	if asks > 0 {
+		text += fmt.Sprintf(", %d of them ask", asks)
+	}
+	if notTaken > 0 {
+		text += fmt.Sprintf(", %d not taken", notTaken)
+	}
+	return text
+}
+
+// Overheard is what is to be known of a station that speaks plain http.
+const Overheard = "plain http: whoever is on this Wi-Fi can overhear it, pairing included; only on a network of your own, else --tls"
+
+// CompareFingerprint is what a phone asks about a certificate that nobody but the station
+// vouches for.
+func CompareFingerprint(print string) string {
+	return "each phone asks about the certificate once: take it only with this SHA-256 fingerprint\n" + print[:len(print)/2+1] + "\n" + print[len(print)/2+1:]
+}
+
+// Invited says how to pair a phone, and until when.
+func Invited(url string, until time.Time, zone *time.Location) string {
+	return url + "\nphotograph the symbol, or type the line above: one phone, until " + until.In(zone).Format("15:04:05") +
+		"; Enter: a code for the next one; Ctrl-C: end"
+}
+
+// GuestsAt names the link for guests.
+func GuestsAt(url string) string { return "guests (results and report only): " + url }
+
+// NothingCameIn is said at the end of a station that no phone sent anything.
+const NothingCameIn = "nothing was taken in"
+
+// LastHere says when a phone was seen, and whether it may come again.
+func LastHere(at time.Time, zone *time.Location, revoked bool) string {
+	if revoked {
+		return Time(at, zone) + ", revoked"
+	}
+	return Time(at, zone)
+}
+
+// Elsewhere is said before an address where a station may be instead.
+const Elsewhere = "choose where"
