@@ -22,9 +22,16 @@ func lumaOf(img image.Image) *plane {
 		return packed(img.Pix, img.Stride, img.Rect)
 	case *image.YCbCr:
 		return packed(img.Y, img.YStride, img.Rect)
+	case *image.RGBA:
+		return mappedRGBA(img, lightness)
 	}
-	return mapped(img, func(r, g, b uint32) uint32 { return (19595*r + 38470*g + 7471*b) >> 24 })
+	return mapped(img, lightness)
 }
+
+// lightness and redness are the grey that a colour of 16 bits a part is taken as.
+func lightness(r, g, b uint32) uint32 { return (19595*r + 38470*g + 7471*b) >> 24 }
+
+func redness(r, _, _ uint32) uint32 { return r >> 8 }
 
 // redOf returns the red of the picture, in which red-brown stains are palest,
 // or nil when the picture is grey.
@@ -34,8 +41,10 @@ func redOf(img image.Image) *plane {
 		return nil
 	case *image.YCbCr:
 		return redOfYCbCr(img)
+	case *image.RGBA:
+		return mappedRGBA(img, redness)
 	}
-	return mapped(img, func(r, _, _ uint32) uint32 { return r >> 8 })
+	return mapped(img, redness)
 }
 
 // differs reports whether two planes of one size differ by more than a shift in
@@ -94,6 +103,21 @@ func mapped(img image.Image, tone func(r, g, b uint32) uint32) *plane {
 			red, green, blue, opaque := at(r.Min.X+x, r.Min.Y+y).RGBA()
 			bare := 0xffff - opaque
 			out[x] = uint8(min(255, tone(red+bare, green+bare, blue+bare)))
+		}
+	}
+	return p
+}
+
+// mappedRGBA is mapped for the pixels of a page, which come as bytes.
+func mappedRGBA(img *image.RGBA, tone func(r, g, b uint32) uint32) *plane {
+	p := &plane{img.Rect.Dx(), img.Rect.Dy(), make([]uint8, img.Rect.Dx()*img.Rect.Dy())}
+	for y := range p.h {
+		out, pix := p.row(y), img.Pix[y*img.Stride:]
+		for x := range out {
+			q := pix[4*x : 4*x+4 : 4*x+4]
+			bare := 0xff - uint32(q[3])
+			deep := func(part uint8) uint32 { return (uint32(part) + bare) * 0x101 } // 8 bits as 16
+			out[x] = uint8(min(255, tone(deep(q[0]), deep(q[1]), deep(q[2]))))
 		}
 	}
 	return p
