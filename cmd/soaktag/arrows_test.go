@@ -25,6 +25,7 @@ var arrows = map[string]string{
 	"labels/sheet":           "labels labels/qr",
 	"labels/sheet/sheettest": "",
 	"labels/photo":           "labels labels/photo/imagefile labels/qr",
+	"labels/photo/inpage":    "labels/photo",
 	"labels/photo/imagefile": "", // a leaf of its own: the record and the report ask what a file is without the weight of the reader
 
 	"schedule":         "",
@@ -44,9 +45,10 @@ var arrows = map[string]string{
 	"tracker/intake":    "labels labels/photo schedule tracker tracker/design tracker/plan tracker/quantity tracker/store tracker/strength",
 	"tracker/wording":   "labels schedule tracker tracker/design tracker/intake tracker/quantity tracker/stat tracker/strength",
 	"tracker/worksheet": "labels labels/sheet schedule tracker tracker/design tracker/intake tracker/quantity tracker/wording",
-	"tracker/station":   "labels labels/photo labels/qr labels/sheet schedule schedule/ical tracker tracker/intake tracker/report tracker/station/page tracker/store tracker/strength tracker/tables tracker/wholefile tracker/wording tracker/worksheet",
+	"tracker/station":   "labels labels/photo labels/qr labels/sheet schedule schedule/ical tracker tracker/intake tracker/report tracker/station/page tracker/station/page/reader tracker/store tracker/strength tracker/tables tracker/wholefile tracker/wording tracker/worksheet",
 
-	"tracker/station/page": "",
+	"tracker/station/page":        "",
+	"tracker/station/page/reader": "", // what the browser runs is in it as bytes
 
 	"cmd/soaktag":                 anything,
 	"cmd/soaktag/internal/screen": "",

@@ -42,4 +42,6 @@ var routes = []route{
 	// what is shown: show, report, papers, photographs; for guests and calendars
 
 	// the reader in the page
+	{"GET /reader.js", phones, noBody, (*Station).serveReaderScript},
+	{"GET /reader.wasm", phones, noBody, (*Station).serveReader},
 }
