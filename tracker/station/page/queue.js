@@ -145,7 +145,9 @@ function makeQueue({ keep, loose, clock, post, count, tell = () => {} }) {
 	}
 
 	async function changed() {
-		const all = await waiting(), refused = all.filter((r) => r.refused);
+		const all = await waiting().catch(() => null); // the disk is gone: what was shown last stays
+		if (!all) return;
+		const refused = all.filter((r) => r.refused);
 		const news = {
 			kept: all.length - refused.length, photos: all.filter((r) => r.photo).length,
 			loose: all.filter((r) => r.place === loose || keep.forgets || r.without).length, link,
