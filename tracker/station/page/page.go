@@ -16,6 +16,7 @@ var files embed.FS
 // scripts are the files of the script in the order in which they are joined: each
 // needs only what stands before it, until the last one begins.
 var scripts = []string{
+	"clock.js", "keep.js", "queue.js", "send.js",
 	"dom.js", "check.js", "sense.js", "who.js", "stage.js", "answers.js", "photo.js", "camera.js",
 	"press.js", "ways.js", "places.js", "phone.js", "start.js",
 }

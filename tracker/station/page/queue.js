@@ -12,189 +12,189 @@ const PATIENCE = 4000;
 // keep in memory for what the disk has no room for. tell(news) passes on to the other
 // tabs what happened here; heard(news) is what they told.
 function makeQueue({ keep, loose, clock, post, count, tell = () => {} }) {
-	const tab = randomHex(8), watching = [], hearing = [], pictures = new Map(); // those that the disk had no room for
-	let link = "up", busy = null, again = false, notBefore = 0, highest = 0, inMemory = 0, holder = null;
+  const tab = randomHex(8), watching = [], hearing = [], pictures = new Map(); // those that the disk had no room for
+  let link = "up", busy = null, again = false, notBefore = 0, highest = 0, inMemory = 0, holder = null;
 
-	// add keeps an entry, and its photograph, on this phone and resolves when it is
-	// there. safe is false where it is in memory alone: the disk is full or there is none.
-	async function add(entry, photo = null) {
-		const stamp = clock.stamp();
-		const record = { entry: { ...entry, id: newID(), at: stamp.at }, stamp, photo };
-		const { n, safe } = await store(record);
-		highest = Math.max(highest, n);
-		changed();
-		tell({ added: true });
-		pump();
-		return { ...record.entry, n, safe };
-	}
+  // add keeps an entry, and its photograph, on this phone and resolves when it is
+  // there. safe is false where it is in memory alone: the disk is full or there is none.
+  async function add(entry, photo = null) {
+    const stamp = clock.stamp();
+    const record = { entry: { ...entry, id: newID(), at: stamp.at }, stamp, photo };
+    const { n, safe } = await store(record);
+    highest = Math.max(highest, n);
+    changed();
+    tell({ added: true });
+    pump();
+    return { ...record.entry, n, safe };
+  }
 
-	// store puts a record on the disk; without its photograph where that does not
-	// fit, into memory where nothing does.
-	async function store(record) {
-		try {
-			return { n: await keep.add(record, highest), safe: !keep.forgets };
-		} catch {
-			inMemory++; // and from now on this tab sends: no other has it
-			await mine();
-		}
-		if (record.photo) {
-			pictures.set(record.entry.id, record.photo);
-			try {
-				return { n: await keep.add({ ...record, photo: null, without: true }, highest), safe: false };
-			} catch {
-				pictures.delete(record.entry.id);
-			}
-		}
-		return { n: await loose.add(record, highest), safe: false };
-	}
+  // store puts a record on the disk; without its photograph where that does not
+  // fit, into memory where nothing does.
+  async function store(record) {
+    try {
+      return { n: await keep.add(record, highest), safe: !keep.forgets };
+    } catch {
+      inMemory++; // and from now on this tab sends: no other has it
+      await mine();
+    }
+    if (record.photo) {
+      pictures.set(record.entry.id, record.photo);
+      try {
+        return { n: await keep.add({ ...record, photo: null, without: true }, highest), safe: false };
+      } catch {
+        pictures.delete(record.entry.id);
+      }
+    }
+    return { n: await loose.add(record, highest), safe: false };
+  }
 
-	// waiting lists all that is here, oldest first, each with the keep it lies in.
-	async function waiting() {
-		const all = [];
-		for (const place of new Set([keep, loose])) {
-			for (const record of await place.entries()) all.push({ ...record, photo: record.photo ?? pictures.get(record.entry.id) ?? null, place });
-		}
-		return all.sort((a, b) => a.n - b.n);
-	}
+  // waiting lists all that is here, oldest first, each with the keep it lies in.
+  async function waiting() {
+    const all = [];
+    for (const place of new Set([keep, loose])) {
+      for (const record of await place.entries()) all.push({ ...record, photo: record.photo ?? pictures.get(record.entry.id) ?? null, place });
+    }
+    return all.sort((a, b) => a.n - b.n);
+  }
 
-	// pump sends all that waits, if no other tab does. While it runs, whoever calls it
-	// has it look once more.
-	function pump() {
-		again = true;
-		busy ??= Promise.resolve().then(sendAll).finally(() => { busy = null; });
-		return busy;
-	}
+  // pump sends all that waits, if no other tab does. While it runs, whoever calls it
+  // has it look once more.
+  function pump() {
+    again = true;
+    busy ??= Promise.resolve().then(sendAll).finally(() => { busy = null; });
+    return busy;
+  }
 
-	async function sendAll() {
-		try {
-			while (again && count() >= notBefore) {
-				again = false;
-				await round();
-			}
-		} catch (err) {
-			reached(err.link ?? "away");
-		}
-	}
+  async function sendAll() {
+    try {
+      while (again && count() >= notBefore) {
+        again = false;
+        await round();
+      }
+    } catch (err) {
+      reached(err.link ?? "away");
+    }
+  }
 
-	// round sends one after the other, oldest first. Without a station to compare the
-	// clock with there is nobody to send to.
-	async function round() {
-		for (;;) {
-			await clock.fresh();
-			const record = (await waiting()).find((r) => !r.refused);
-			if (!record || !await mine()) return;
-			await deliver(record);
-			reached("up");
-		}
-	}
+  // round sends one after the other, oldest first. Without a station to compare the
+  // clock with there is nobody to send to.
+  async function round() {
+    for (;;) {
+      await clock.fresh();
+      const record = (await waiting()).find((r) => !r.refused);
+      if (!record || !await mine()) return;
+      await deliver(record);
+      reached("up");
+    }
+  }
 
-	// deliver sends one entry and does what the answer says. It throws where the
-	// station did not take it now, and it stays.
-	async function deliver(record) {
-		const { entry, n } = record;
-		const reply = await post(await said(record), record.photo);
-		switch (meaning(reply, entry.id)) {
-		case "answered":
-			await record.place.answered(n, reply.body);
-			if (pictures.delete(entry.id) || record.place === loose) inMemory--;
-			answer(reply.body, entry);
-			tell({ answer: reply.body, entry });
-			return;
-		case "refused":
-			await put(record, { error: reply.body.error, do: reply.body.do ?? "" });
-			return;
-		case "pair":
-			throw Object.assign(new Error("not paired"), { link: "pair" });
-		case "busy":
-			notBefore = count() + Math.min(reply.wait ?? 0, 60) * 1000;
-			throw Object.assign(new Error("busy"), { link: "busy" });
-		}
-		throw new Error("no station answers there");
-	}
+  // deliver sends one entry and does what the answer says. It throws where the
+  // station did not take it now, and it stays.
+  async function deliver(record) {
+    const { entry, n } = record;
+    const reply = await post(await said(record), record.photo);
+    switch (meaning(reply, entry.id)) {
+    case "answered":
+      await record.place.answered(n, reply.body);
+      if (pictures.delete(entry.id) || record.place === loose) inMemory--;
+      answer(reply.body, entry);
+      tell({ answer: reply.body, entry });
+      return;
+    case "refused":
+      await put(record, { error: reply.body.error, do: reply.body.do ?? "" });
+      return;
+    case "pair":
+      throw Object.assign(new Error("not paired"), { link: "pair" });
+    case "busy":
+      notBefore = count() + Math.min(reply.wait ?? 0, 60) * 1000;
+      throw Object.assign(new Error("busy"), { link: "busy" });
+    }
+    throw new Error("no station answers there");
+  }
 
-	// said is an entry as the station gets it, with what is known of its clock by now.
-	const said = async ({ entry, n, stamp }) => ({ ...entry, n, clock: clockTold({ ...stamp, n }, await keep.facts()) });
+  // said is an entry as the station gets it, with what is known of its clock by now.
+  const said = async ({ entry, n, stamp }) => ({ ...entry, n, clock: clockTold({ ...stamp, n }, await keep.facts()) });
 
-	async function put({ place, photo, ...record }, refused) {
-		await place.put({ ...record, photo: pictures.has(record.entry.id) ? null : photo, refused });
-		changed();
-		tell({ added: true });
-	}
+  async function put({ place, photo, ...record }, refused) {
+    await place.put({ ...record, photo: pictures.has(record.entry.id) ? null : photo, refused });
+    changed();
+    tell({ added: true });
+  }
 
-	// mine says whether this tab is the one that sends. Whoever sends counts up; a tab
-	// that sees the same count for PATIENCE ms, by its own counter, takes over, and one
-	// that holds something in memory does so at once.
-	async function mine() {
-		const now = count();
-		const lease = await keep.swap("sender", (held) => {
-			const silent = held && holder && holder.tab === held.tab && holder.beat === held.beat && now - holder.since > PATIENCE;
-			return !held || held.tab === tab || held.tab === "" || silent || inMemory > 0 ? { tab, beat: (held?.beat ?? 0) + 1 } : held;
-		}).catch(() => ({ tab, beat: 0 })); // no room to write even that: the ids see to it that nothing is doubled
-		if (holder?.tab !== lease.tab || holder.beat !== lease.beat) holder = { ...lease, since: now };
-		return lease.tab === tab;
-	}
+  // mine says whether this tab is the one that sends. Whoever sends counts up; a tab
+  // that sees the same count for PATIENCE ms, by its own counter, takes over, and one
+  // that holds something in memory does so at once.
+  async function mine() {
+    const now = count();
+    const lease = await keep.swap("sender", (held) => {
+      const silent = held && holder && holder.tab === held.tab && holder.beat === held.beat && now - holder.since > PATIENCE;
+      return !held || held.tab === tab || held.tab === "" || silent || inMemory > 0 ? { tab, beat: (held?.beat ?? 0) + 1 } : held;
+    }).catch(() => ({ tab, beat: 0 })); // no room to write even that: the ids see to it that nothing is doubled
+    if (holder?.tab !== lease.tab || holder.beat !== lease.beat) holder = { ...lease, since: now };
+    return lease.tab === tab;
+  }
 
-	// leave lets another tab send at once.
-	const leave = () => keep.swap("sender", (held) => held?.tab === tab ? { tab: "", beat: held.beat + 1 } : held).catch(() => {});
+  // leave lets another tab send at once.
+  const leave = () => keep.swap("sender", (held) => held?.tab === tab ? { tab: "", beat: held.beat + 1 } : held).catch(() => {});
 
-	// reached keeps what is known of the way to the station.
-	function reached(now) {
-		if (link === now) return;
-		link = now;
-		changed();
-	}
+  // reached keeps what is known of the way to the station.
+  function reached(now) {
+    if (link === now) return;
+    link = now;
+    changed();
+  }
 
-	async function changed() {
-		const all = await waiting().catch(() => null); // the disk is gone: what was shown last stays
-		if (!all) return;
-		const refused = all.filter((r) => r.refused);
-		const news = {
-			kept: all.length - refused.length, photos: all.filter((r) => r.photo).length,
-			loose: all.filter((r) => r.place === loose || keep.forgets || r.without).length, link,
-			refused: refused.map(({ entry, n, refused: { error, do: what } }) => ({ entry: { ...entry, n }, error, do: what })),
-		};
-		for (const f of watching) f(news);
-	}
+  async function changed() {
+    const all = await waiting().catch(() => null); // the disk is gone: what was shown last stays
+    if (!all) return;
+    const refused = all.filter((r) => r.refused);
+    const news = {
+      kept: all.length - refused.length, photos: all.filter((r) => r.photo).length,
+      loose: all.filter((r) => r.place === loose || keep.forgets || r.without).length, link,
+      refused: refused.map(({ entry, n, refused: { error, do: what } }) => ({ entry: { ...entry, n }, error, do: what })),
+    };
+    for (const f of watching) f(news);
+  }
 
-	const answer = (said, entry) => {
-		changed();
-		for (const f of hearing) f(said, entry);
-	};
+  const answer = (said, entry) => {
+    changed();
+    for (const f of hearing) f(said, entry);
+  };
 
-	// settle does something with an entry that was refused.
-	const settle = async (id, how) => {
-		const record = (await waiting()).find((r) => r.entry.id === id && r.refused);
-		if (record) await how(record);
-		await changed();
-	};
+  // settle does something with an entry that was refused.
+  const settle = async (id, how) => {
+    const record = (await waiting()).find((r) => r.entry.id === id && r.refused);
+    if (record) await how(record);
+    await changed();
+  };
 
-	return {
-		add, pump, leave, reached,
-		beat: () => busy ? mine() : null, // while a long photograph is under way
-		on(f) { watching.push(f); changed(); },
-		answers(f) { hearing.push(f); },
-		heard(news) { if (news.answer) answer(news.answer, news.entry); else changed(); },
-		again: (id) => settle(id, (r) => put(r, undefined)).then(pump),
-		drop: (id) => settle(id, (r) => r.place.drop(r.n)),
-		list: async () => (await waiting()).map((r) => ({ ...r.entry, n: r.n })),
-		unsent: async () => Promise.all((await waiting()).map(async (r) => ({ entry: await said(r), photo: r.photo }))),
-	};
+  return {
+    add, pump, leave, reached,
+    beat: () => busy ? mine() : null, // while a long photograph is under way
+    on(f) { watching.push(f); changed(); },
+    answers(f) { hearing.push(f); },
+    heard(news) { if (news.answer) answer(news.answer, news.entry); else changed(); },
+    again: (id) => settle(id, (r) => put(r, undefined)).then(pump),
+    drop: (id) => settle(id, (r) => r.place.drop(r.n)),
+    list: async () => (await waiting()).map((r) => ({ ...r.entry, n: r.n })),
+    unsent: async () => Promise.all((await waiting()).map(async (r) => ({ entry: await said(r), photo: r.photo }))),
+  };
 }
 
 // meaning says what a reply is for one entry. It is answered only if the answer
 // names it, and refused only in the station's own words: whatever else answers at
 // that address takes nothing out of the queue.
 function meaning({ status, body }, id) {
-	if (status === 200 && body?.id === id) return "answered";
-	if (status === 401) return "pair";
-	if (status === 429 || status === 408 || status === 425 || status >= 500) return "busy";
-	return status >= 400 && status !== 403 && body?.error ? "refused" : "away";
+  if (status === 200 && body?.id === id) return "answered";
+  if (status === 401) return "pair";
+  if (status === 429 || status === 408 || status === 425 || status >= 500) return "busy";
+  return status >= 400 && status !== 403 && body?.error ? "refused" : "away";
 }
 
 // newID makes a random UUID, version 4 of RFC 9562: crypto.randomUUID is not there
 // on plain http.
 function newID() {
-	const hex = randomHex(16);
-	const variant = (8 + (parseInt(hex[16], 16) & 3)).toString(16);
-	return [hex.slice(0, 8), hex.slice(8, 12), "4" + hex.slice(13, 16), variant + hex.slice(17, 20), hex.slice(20)].join("-");
+  const hex = randomHex(16);
+  const variant = (8 + (parseInt(hex[16], 16) & 3)).toString(16);
+  return [hex.slice(0, 8), hex.slice(8, 12), "4" + hex.slice(13, 16), variant + hex.slice(17, 20), hex.slice(20)].join("-");
 }
