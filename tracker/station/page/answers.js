@@ -65,7 +65,15 @@ const UI = (() => {
     show();
   }
 
-  // says makes the words of an entry without an answer yet.
+  // refers is what a YES or an UNDO that was typed or read would do; null for
+  // other texts, and where the page knows nothing that could be meant.
+  function refers(text) {
+    const kind = ["undo", "yes"].find(k => same(k, text));
+    const one = kind && log.find(kind === "undo" ? undoable : agreeable);
+    return one ? () => refer(kind, one) : null;
+  }
+
+  // kept is what is said of an entry without an answer yet.
   const kept = i => ({state: "kept", word: "KEPT", line: "on this phone" + (i.stage ? ", at " + i.stage : "") + "; the station has not answered yet", code: i.what});
 
   // put writes into the place of the last answer.
@@ -128,5 +136,5 @@ const UI = (() => {
     show();
   }
 
-  return {start, add, answer, reading, show, what};
+  return {start, add, answer, reading, show, what, refers};
 })();

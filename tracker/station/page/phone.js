@@ -63,6 +63,13 @@ const Phone = (() => {
     if (kept && warned) event.preventDefault();
   }
 
+  // save hands over a file of what is unsent, for the machine of the study to take in.
+  async function save() {
+    const file = await Queue.save(), url = URL.createObjectURL(file);
+    make("a", {href: url, download: file.name}).click();
+    setTimeout(() => URL.revokeObjectURL(url), 60_000);
+  }
+
   function own() {
     $("phone").hidden = !$("phone").hidden;
     $("phones").setAttribute("aria-expanded", String(!$("phone").hidden));
@@ -78,7 +85,7 @@ const Phone = (() => {
 
   function start() {
     $("pairing").onsubmit = send;
-    $("unsent").onclick = () => Queue.save();
+    $("unsent").onclick = save;
     $("phones").onclick = own;
     $("phones").setAttribute("aria-expanded", "false");
     addEventListener("beforeunload", leaving);

@@ -8,6 +8,7 @@ const Ways = (() => {
   function take(text, via) {
     const code = Check.code(text);
     if (code && Stage.breaks()) return Press.turn(code);
+    if (UI.refers(text)) return UI.refers(text)();
     return UI.add({kind: "line", line: text, via});
   }
 
