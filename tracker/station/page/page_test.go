@@ -27,20 +27,45 @@ func TestPageIsSmall(t *testing.T) {
 // A file that nobody joins is never sent.
 func TestEveryScriptIsJoined(t *testing.T) {
 	script := string(page.Script())
+	for _, name := range scripts(t) {
+		for line := range strings.Lines(read(t, name)) {
+			code := strings.TrimSpace(line)
+			if code != "" && !strings.HasPrefix(code, "//") && !strings.Contains(script, "\n"+code+"\n") {
+				t.Errorf("%s: %q is not in the script", name, code)
+				break
+			}
+		}
+	}
+}
+
+// Indents and lines of comments are left out by what a line begins with; a text over
+// several lines would lose what it holds.
+func TestNoTextGoesOverLines(t *testing.T) {
+	for _, name := range scripts(t) {
+		for line := range strings.Lines(read(t, name)) {
+			if strings.Count(line, "`")%2 != 0 || strings.Contains(line, "/*") != strings.Contains(line, "*/") || strings.HasSuffix(line, "\\\n") {
+				t.Errorf("%s: a text or a comment over several lines: %s", name, line)
+			}
+		}
+	}
+}
+
+func scripts(t *testing.T) []string {
+	t.Helper()
 	names, err := filepath.Glob("*.js")
-	names = append(names, "reader/client.js")
 	if err != nil || len(names) < 10 {
-		t.Fatalf("no scripts found: %v", err)
+		t.Fatalf("only %v found: %v", names, err)
 	}
-	for _, name := range names {
-		text, err := os.ReadFile(name)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if n := strings.Count(script, string(text)); n != 1 {
-			t.Errorf("%s stands %d times in the script, want once", name, n)
-		}
+	return append(names, "reader/client.js")
+}
+
+func read(t *testing.T, name string) string {
+	t.Helper()
+	text, err := os.ReadFile(filepath.FromSlash(name))
+	if err != nil {
+		t.Fatal(err)
 	}
+	return string(text)
 }
 
 // The policy that goes with the page allows one script of the station's own, no
