@@ -1,4 +1,4 @@
-package station_test
+package station
 
 import (
 	"context"
