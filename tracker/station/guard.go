@@ -98,12 +98,12 @@ func allow(w http.ResponseWriter, what ...string) {
 func (s *Station) gate(route route) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		phone, why := s.admit(route.who, r)
+		if phone.ID != "" {
+			r = r.WithContext(context.WithValue(r.Context(), phoneKey{}, phone))
+		}
 		if why != wording.Admitted {
 			s.deny(w, r, why)
 			return
-		}
-		if phone.ID != "" {
-			r = r.WithContext(context.WithValue(r.Context(), phoneKey{}, phone))
 		}
 		s.within(route.body, w, r, func(r *http.Request) { route.serve(s, w, r) })
 	})
@@ -125,7 +125,7 @@ func (s *Station) admit(who audience, r *http.Request) (Phone, wording.Turned) {
 	phone, why := s.known(r)
 	switch {
 	case why == wording.Admitted && !s.limits.asks.allow(phone.ID):
-		return Phone{}, wording.TooMany
+		return phone, wording.TooMany
 	case why == wording.Admitted, who == anyone:
 		return phone, wording.Admitted
 	case who == guests && s.holds(r.PathValue("token"), forGuests),

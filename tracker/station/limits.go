@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"net/http"
+	"runtime"
 	"sync"
 	"sync/atomic"
 	"time"
@@ -18,7 +19,7 @@ import (
 const (
 	mostRequests = 128       // being answered, endless ones among them
 	mostBytes    = 400 << 20 // of bodies in hand
-	mostReadings = 2         // of photographs at a time
+	mostReadings = 4         // of photographs at a time, on a machine of eight processors or more
 	wholePixels  = 16 << 20  // a larger photograph is read while no other such is: one of 52 million takes 0.8 GB
 
 	asksAMinute   = 3000 // of one phone
@@ -41,7 +42,7 @@ type limits struct {
 
 func newLimits(clock func() time.Time) limits {
 	return limits{
-		readings: make(chan struct{}, mostReadings),
+		readings: make(chan struct{}, min(max(1, runtime.GOMAXPROCS(0)/2), mostReadings)), // the others are for whoever types
 		large:    make(chan struct{}, 1),
 		asks:     newRate(clock, asksAMinute),
 		photos:   newRate(clock, photosAMinute),

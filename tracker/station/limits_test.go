@@ -57,7 +57,7 @@ func TestReadPhoto(t *testing.T) {
 	if err != nil || len(look.Found) == 0 {
 		t.Fatalf("%d found, %v", len(look.Found), err)
 	}
-	for range mostReadings {
+	for range cap(b.limits.readings) {
 		b.limits.readings <- struct{}{}
 	}
 	ctx, cancel := context.WithTimeout(t.Context(), 10*time.Millisecond)
@@ -80,4 +80,11 @@ func TestEndless(t *testing.T) {
 	if status, _ := b.stranger().get("/endless"); status != 200 {
 		t.Errorf("%d", status)
 	}
+}
+
+// shortly is a context that ends by itself.
+func shortly(t *testing.T, d time.Duration) context.Context {
+	ctx, cancel := context.WithTimeout(t.Context(), d)
+	t.Cleanup(cancel)
+	return ctx
 }

@@ -191,7 +191,10 @@ func Phones(study string) (all []Phone, err error) {
 		for _, lead := range []string{paired, revoked} {
 			if id, ok := strings.CutPrefix(strings.TrimSuffix(e.Name(), ".json"), lead); ok && phoneID.MatchString(id) {
 				phone, wrong := f.read(lead, id)
-				all, err = append(all, phone), errors.Join(err, wrong)
+				err = errors.Join(err, wrong)
+				if wrong == nil {
+					all = append(all, phone)
+				}
 			}
 		}
 	}
