@@ -10,6 +10,9 @@ type Contender struct {
 	AtLeast []float64 // at least these, and perhaps far more: in no mean
 	Zeros   int       // nothing was left to measure: the true values count as 0
 	Mean    float64   // of Exact, Limited and zeros: what it is ranked by
+
+	// Division is what the gauge cannot tell apart, as a share of the values; 0: not known.
+	Division float64
 }
 
 // A Ground is what a verdict rests on, or what forbids it.
@@ -60,14 +63,19 @@ func (v Verdict) P(level float64) float64 {
 // Mean, and one by values is none where zeros lean against it (Fisher's p of the pair
 // alone under 0.2). Where zeros could speak, however split, the values have half of the risk.
 //
+// Equal readings have a spread that is finer than the gauge, not none. So a mean is
+// never taken to be known better than to a uniform error of one Division, variance
+// Division²/12, and equal values whose Division is not known tell nothing surely.
+//
 // The chance that any two truly equal are set in an order is 6.5 % at most for
 // 1-level = 5 %, with spreads up to 4 : 1 and two to nine contenders of two to eight
 // (TestJudgeKeepsItsLevel); small groups stay well below 5.
 //
 // The error wraps ErrGroups for fewer than two, ErrLevel, ErrCount, or ErrNotFinite
-// and ErrNotPositive of a value; Mean must be finite.
+// and ErrNotPositive of a value; Mean and Division must be finite.
 //
-// Source: Kramer (1956), Welch (1947) as in TukeyKramer and ownP; the root of m:
+// Source: resolution, JCGM 100:2008 (GUM), F.2.2.1, that readings do not average it
+// out being our choice. Kramer (1956), Welch (1947) as in TukeyKramer and ownP; the root of m:
 // Tukey, Ciminera and Heyse (1985), Biometrics 41, 295-301 (from memory), made for
 // several endpoints; that it fits pairs is our simulation, not their theorem.
 func Judge(all []Contender, level float64) ([]Verdict, error) {
@@ -103,7 +111,7 @@ func zerosOf(all []Contender) (closed, error) {
 				return closed{}, err
 			}
 		}
-		if err := checkFinite([]float64{c.Mean}); err != nil {
+		if err := checkFinite([]float64{c.Mean, c.Division}); err != nil {
 			return closed{}, err
 		}
 		shares = append(shares, c.Share())

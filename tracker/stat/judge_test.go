@@ -94,6 +94,44 @@ func verdictOn(t *testing.T, all []stat.Verdict, a, b string) stat.Verdict {
 	return all[i]
 }
 
+// Source: R 4.2.2, pt with Welch's degrees of freedom (at most those of the smaller group
+// twice), each variance of a mean at least division^2/12; ptukey of the pooled spread lies
+// far under these. Of a division that is not known nothing is told.
+func TestEqualReadingsAreKnownToADivision(t *testing.T) {
+	for _, c := range []struct {
+		a, b   string
+		da, db float64
+		p      float64
+		better int
+		ground stat.Ground
+	}{
+		{"8 8 8", "5 5.4 5.1", 0.2, 0.2, 0.0058411951, 1, stat.ByValues},
+		{"8 8 8", "5 5.4 5.1", 0.025, 0.04, 0.0012990421, 1, stat.ByValues},
+		{"8 8 8 8", "7 7.4 7.1", 0.1, 0.1, 0.0540218232, 0, stat.OnlyPooled},
+		{"8 8 8", "5 5.4 5.1", 0, 0.04, 1, 0, stat.OnlyPooled},
+		{"8 8 8", "5 5 5", 0.025, 0.04, 1, 0, stat.NothingFound},
+	} {
+		a, b := stat.Contender{Exact: numbers(t, c.a), Division: c.da}, stat.Contender{Exact: numbers(t, c.b), Division: c.db}
+		v := verdicts(t, a, b)[0]
+		near(t, c.a, v.PValues, c.p, 1e-9)
+		if v.Better != c.better || v.Ground != c.ground || (v.Half > 0) != (c.p < 1) {
+			t.Errorf("%s and %s: %+v", c.a, c.b, v)
+		}
+	}
+}
+
+// Equal readings may come apart by their last digit on the way: that is no spread.
+func TestRoundingIsNoSpread(t *testing.T) {
+	rng := rand.New(rand.NewPCG(34, 1))
+	for range 100 {
+		equal := slices.Repeat([]float64{5 + 5*rng.Float64()}, 2+rng.IntN(7))
+		equal[0] = math.Nextafter(equal[0], 0)
+		if v := verdicts(t, stat.Contender{Exact: equal}, stat.Contender{Exact: []float64{1, 1.2, 1.1}})[0]; v.PValues != 1 || v.Better != 0 {
+			t.Fatalf("%v: %+v", equal, v)
+		}
+	}
+}
+
 // Source: as above; limits from the likelihood by uniroot.
 func TestFitsCountBoundsAsR(t *testing.T) {
 	for _, row := range table(t, "told_apart.csv")[1:] {

@@ -109,6 +109,40 @@ func normal(p plan) cell {
 	}}
 }
 
+// dialled draws values as a gauge shows them, to whole divisions; where the true values
+// lie between two marks is as it happens. The division is that share of them, and Judge
+// knows it or not.
+func dialled(p plan, division float64, known bool) cell {
+	return cell{name: fmt.Sprintf("division %g, known %v, %v", division, known, p), draw: func(rng *rand.Rand) []stat.Contender {
+		middle := 1 + division*rng.Float64()
+		return p.each(func(_, n int, sd float64) (c stat.Contender) {
+			for range n {
+				c.Exact = append(c.Exact, division*max(1, math.Round(middle*math.Exp(sd*rng.NormFloat64())/division)))
+			}
+			if known {
+				c.Division = division
+			}
+			return c
+		})
+	}}
+}
+
+// coarse are the cells of a gauge whose division is half of the narrowest spread to
+// five times that.
+func coarse() (out []cell) {
+	for _, ns := range [][]int{each(2, 2), each(3, 2), each(4, 2), each(8, 2), {3, 8}, {8, 3}, {2, 8}, each(3, 3), each(4, 5), each(8, 5), {3, 3, 8, 8}, {3, 3, 8, 8, 8}, each(3, 9), each(8, 9)} {
+		all := patterns(len(ns))
+		for _, name := range []string{"equal", "one x4", "half x3", "all but one x4"} {
+			for _, division := range []float64{0.025, 0.05, 0.1, 0.25} {
+				if sds, ok := all[name]; ok {
+					out = append(out, dialled(plan{ns, sds}, division, true), dialled(plan{ns, sds}, division, false))
+				}
+			}
+		}
+	}
+	return out
+}
+
 // A giving is what may give way first: the wood in a share of all, at one strength or
 // a random one, and rigs that some more specimens are broken on.
 type giving struct {
@@ -310,6 +344,7 @@ func TestJudgeKeepsItsLevel(t *testing.T) {
 		{"designs drawn at random", unseen(), []int{1, 3}},
 		{"bounds", bounded(), []int{3, 22, 103}},
 		{"zeros", fallen(), []int{4, 20, 40}},
+		{"a coarse gauge", coarse(), []int{6, 7, 133}},
 	}
 	for _, g := range grids {
 		t.Run(g.name, func(t *testing.T) { keepsItsLevel(t, g.name, g.cells, g.daily) })

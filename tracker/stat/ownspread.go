@@ -10,6 +10,19 @@ import (
 // mean, and how many values it is worth. n = 0: none.
 type scatter struct{ mean, variance, n float64 }
 
+// resolved takes the mean to be known no better than to a uniform error of one division
+// of the gauge. Without a division a variance that is only rounding is none.
+func (s scatter) resolved(division float64) scatter {
+	if s.variance < noSpread {
+		s.variance = 0
+	}
+	s.variance = max(s.variance, division*division/12)
+	return s
+}
+
+// noSpread is up to what variance logarithms of equal values may have by rounding.
+const noSpread = 1e-24
+
 // ownP is the two-sided p value of a pair by its own two spreads: Welch's t, the
 // degrees of freedom at most twice those of the smaller group. Where one of them
 // is worth less than three values and the other more, it is the level at which
@@ -19,21 +32,24 @@ type scatter struct{ mean, variance, n float64 }
 // t two-sided. That never errs more often than it says: with wA + wB = 1 the shares
 // of the true variance, P(χ² <= tA² wA UA + tB² wB UB), U = s²/σ², is at least the
 // same mean of the two P(χ² <= t² U) = 1 - p, because the distribution of χ² with
-// one degree is concave. Of less than two values, or without spread, it is 1.
+// one degree is concave. Of less than two values, or where one has no spread, it is 1.
 //
 // Source: Welch (1947), Biometrika 34, 28-35; Banerjee (1960), Sankhya 22, 357-358
 // (from memory; the proof above stands by itself). The cap on the degrees of freedom
 // is ours, by simulation (TestJudgeKeepsItsLevel).
 func ownP(a, b scatter) float64 {
-	d, sum := math.Abs(a.mean-b.mean), a.variance+b.variance
+	d := math.Abs(a.mean - b.mean)
 	switch {
-	case min(a.n, b.n) < 2 || !(sum > 0) || d == 0:
+	case min(a.n, b.n) < 2 || !spreads(a, b) || d == 0:
 		return 1
 	case unlike(a, b):
 		return banerjee(d, a, b)
 	}
-	return twoTails(d/math.Sqrt(sum), ownDF(a, b))
+	return twoTails(d/math.Sqrt(a.variance+b.variance), ownDF(a, b))
 }
+
+// spreads reports whether both have a spread of their own.
+func spreads(a, b scatter) bool { return a.variance > 0 && b.variance > 0 }
 
 // unlike reports that one has too few values for Welch's beside the other.
 func unlike(a, b scatter) bool { return min(a.n, b.n) < 3 && a.n != b.n }
@@ -43,13 +59,11 @@ func ownDF(a, b scatter) float64 {
 	return min(1/(p*p/(a.n-1)+q*q/(b.n-1)), 2*(min(a.n, b.n)-1))
 }
 
-// ownHalf is the difference at which ownP is p, 0 < p < 1; n from two up.
+// ownHalf is the difference at which ownP is p, 0 < p < 1, of two that spread; n from
+// two up.
 func ownHalf(a, b scatter, p float64) float64 {
 	l := math.Log(p)
-	switch {
-	case !(a.variance+b.variance > 0):
-		return 0
-	case unlike(a, b):
+	if unlike(a, b) {
 		return math.Hypot(tAt(l, a.n-1)*math.Sqrt(a.variance), tAt(l, b.n-1)*math.Sqrt(b.variance))
 	}
 	return tAt(l, ownDF(a, b)) * math.Sqrt(a.variance+b.variance)

@@ -23,7 +23,7 @@ func newRivals(all []Contender, risk float64) rivals {
 	var read [][]float64
 	for _, c := range all {
 		xs := slices.Concat(c.Exact, c.Limited)
-		s := scatterOf(logsOf(xs))
+		s := scatterOf(logsOf(xs)).resolved(c.Division)
 		plain, _ := Mean(xs)
 		r.read, r.plain = append(r.read, s), append(r.plain, plain)
 		r.bounded = append(r.bounded, c.bounded(s))
@@ -71,7 +71,7 @@ func (c Contender) bounded(read scatter) scatter {
 	if err != nil {
 		return scatter{}
 	}
-	return scatter{fit.Value, fit.SE * fit.SE, fit.Worth}
+	return scatter{fit.Value, fit.SE * fit.SE, fit.Worth}.resolved(c.Division)
 }
 
 // higher asks whose values are surely higher: 1 those of v.A, -1 those of v.B, 0
@@ -145,7 +145,7 @@ func (r rivals) quantile() float64 {
 // half is the difference at which both spreads together would just find it, q the
 // quantile; 0 where nothing can be said.
 func (r rivals) half(a, b scatter, q float64) float64 {
-	if q == 0 || min(a.n, b.n) < 2 {
+	if q == 0 || min(a.n, b.n) < 2 || !spreads(a, b) {
 		return 0
 	}
 	return max(q*r.se(a, b), ownHalf(a, b, single(r.risk, r.k)))

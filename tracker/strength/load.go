@@ -69,8 +69,19 @@ func (b breaker) load(t tracker.TryAt) {
 		b.mark(Mark{Rule: NominalArea})
 	}
 	if s.ShearMPa != nil && rig != nil {
+		s.division = division(*rig, force)
 		b.uncertainty(reading, *rig)
 	}
+}
+
+// division is that of a rig's gauge as a share of a force read from it; 0 where the plan
+// does not give it.
+func division(rig tracker.Rig, force quantity.Force) float64 {
+	one := max(float64(rig.Gauge.DivisionForce), float64(rig.Gauge.DivisionPressure)*float64(rig.RamArea))
+	if !(one > 0 && force > 0) {
+		return 0
+	}
+	return min(1, one/float64(force))
 }
 
 func (b breaker) area() quantity.Area {

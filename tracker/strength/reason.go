@@ -33,6 +33,7 @@ const (
 	SoakedLonger                          // by Length, and Who won all the same: the comparison stands
 	PassedOver                            // N more were broken on another rig (Rigs) or in another state (States)
 	NoneStands                            // no comparison with it does
+	EqualReadings                         // all N of Who read the same: no limits
 )
 
 // A Reason says why a comparison or a retention does not stand, or stands all

@@ -67,7 +67,8 @@ type Specimen struct {
 	Nominal     bool
 	Marks       []Mark
 
-	block string
+	block    string
+	division float64 // of the gauge, as a share of the reading; 0 where it is not known
 }
 
 // HalfRead reports whether s is provisional for want of one half only.

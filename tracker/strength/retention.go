@@ -43,7 +43,7 @@ func retention(study *tracker.Study, groups []Group, drift []tracker.IntervalDri
 				r.because(why)
 			}
 			r.Comparable = len(r.Reasons) == 0
-			r.Reasons = slices.Concat(r.Reasons, fewUnsure(d.Adhesive, d.Treatment, drift), passedOver(groups, *d, *w))
+			r.Reasons = slices.Concat(r.Reasons, equals(*w, *d), fewUnsure(d.Adhesive, d.Treatment, drift), passedOver(groups, *d, *w))
 			out = append(out, r)
 		}
 	}
@@ -81,12 +81,9 @@ func match(dry, wet []Group) (d, w *Group) {
 func retain(wet, dry Group) Retention {
 	r := Retention{Adhesive: wet.Adhesive, Treatment: wet.Treatment, Rig: wet.Rig, State: wet.State, Bound: wet.bound().Over(dry.bound())}
 	w, d := wet.Survivors(), dry.Survivors()
-	if e, err := stat.WelchLogRatio(shears(w), shears(d), level); err == nil {
-		r.Ratio = &e.Value
-		r.Low, r.High = ends(e)
-	}
+	r.Ratio, r.Low, r.High = over(w, d)
 	r.zeros(wet, dry)
-	r.fieller(shears(w), shears(d))
+	r.fieller(w, d)
 	r.pair(w, d, wet, dry)
 	if len(w) == 0 && wet.FellApart > 0 && wet.FellApart+wet.LeftOut == wet.N && len(d) > 0 {
 		r.Ratio = new(float64)
@@ -105,10 +102,30 @@ func (r *Retention) straggle(wet, dry Group, drift []tracker.IntervalDrift) {
 	if len(w)+len(d) == len(wet.Survivors())+len(dry.Survivors()) {
 		return
 	}
-	if e, err := stat.WelchLogRatio(shears(w), shears(d), level); err == nil {
-		r.RatioWithout = &e.Value
-		r.LowWithout, r.HighWithout = ends(e)
+	r.RatioWithout, r.LowWithout, r.HighWithout = over(w, d)
+}
+
+// over is the ratio of two means with its limits. Where all of one read the same there
+// are none: they would rest on the scatter of the other alone.
+func over(wet, dry []Specimen) (ratio, low, high *float64) {
+	e, err := stat.WelchLogRatio(shears(wet), shears(dry), level)
+	if err != nil {
+		return nil, nil, nil
 	}
+	if !equal(wet) && !equal(dry) {
+		low, high = ends(e)
+	}
+	return &e.Value, low, high
+}
+
+// equals names those of which all readings are equal: the ratio has no limits.
+func equals(of ...Group) (notes []Reason) {
+	for _, g := range of {
+		if equal(g.Survivors()) {
+			notes = append(notes, Reason{Kind: EqualReadings, Who: Party{Treatment: g.Treatment}, N: g.Blocks})
+		}
+	}
+	return notes
 }
 
 // zeros adds the ratio in which what fell apart is 0.
@@ -134,9 +151,10 @@ func (g Group) mostFell() bool { return 2*g.FellApart > g.N-g.LeftOut }
 
 // fieller adds the limits on the plain scale, which need no logarithm and show
 // when the dry mean is too uncertain to divide by.
-func (r *Retention) fieller(wet, dry []float64) {
-	f, err := stat.Fieller(wet, dry, level)
-	if err != nil || len(wet) < 2 || len(dry) < 2 {
+func (r *Retention) fieller(wet, dry []Specimen) {
+	w, d := shears(wet), shears(dry)
+	f, err := stat.Fieller(w, d, level)
+	if err != nil || len(w) < 2 || len(d) < 2 || equal(wet) || equal(dry) {
 		return
 	}
 	r.FiellerLow, r.FiellerHigh = ends(f.Estimate)

@@ -70,7 +70,10 @@ var provoked = []struct{ what, data, not, must string }{
 	// equal values
 	{"three equal", "A 8 8 8; B 4x5; A/dry 12 12 12", "8.00 to 8.00|66.7 to 66.7", "all readings are equal"},
 	{"all equal", "A 12 12 12 12; B 6 6 6 6", "cannot be told apart|held best", "no scatter between the readings"},
-	{"equal beside scatter", "A 8 8 8; A/dry 11 12 13", "8.00 to 8.00", "66.7"},
+	{"equal beside scatter", "A 8 8 8; A/dry 11 12 13", "8.00 to 8.00|66.7, 5|66.7, 6", "kept: A, soaked, 66.7, -, |all 3 of soaked read the same: the ratio has no limits"},
+	{"equal readings of a known gauge", "A 8 8 8; B 5 5.4 5.1", "gives no division", "A held best, mean 8.0 MPa (n 3)"},
+	{"equal readings a division apart", "A 8 8 8 8; B 7.8 7.8 7.8 8; C 3 4 5 4", "A held best|(n 4); told apart from B", "cannot be told apart from B; told apart from C"},
+	{"equal readings of a gauge unknown", "A@jig 8 8 8; B@jig 5 5.4 5.1", "A held best|A read highest|B held less|told apart from", "A reads 1.5 times B: apart if all scatter alike|gives no division of the gauge"},
 
 	// four spreads
 	{"three wide, eight narrow", "A 6 12 9; B 8x4.51; C 8x4.41", "A held best|told apart from B and C", "A reads 1.9 to 2.0 times B and C: apart if all scatter alike"},

@@ -2,6 +2,7 @@ package strength
 
 import (
 	"math"
+	"slices"
 
 	"soaktag/tracker/stat"
 )
@@ -50,6 +51,7 @@ func (g Group) contender() (c stat.Contender) {
 	if g.Mean != nil {
 		c.Mean = *g.Mean
 	}
+	c.Division = g.division()
 	for _, block := range blocks(g.Members) {
 		survivors := filter(block, Specimen.Survived)
 		bound := stat.Exact
@@ -68,6 +70,24 @@ func (g Group) contender() (c stat.Contender) {
 		}
 	}
 	return c
+}
+
+// division is the widest of the gauge of g as a share of what its survivors read; 0 where
+// it is not known of one of them.
+func (g Group) division() (widest float64) {
+	for _, s := range g.Survivors() {
+		if s.division == 0 {
+			return 0
+		}
+		widest = max(widest, s.division)
+	}
+	return widest
+}
+
+// equal reports whether survivors are several, and all read the same.
+func equal(survivors []Specimen) bool {
+	xs := shears(survivors)
+	return len(xs) > 1 && slices.Max(xs)-slices.Min(xs) <= sameReading*slices.Max(xs)
 }
 
 // loaded reports whether s has a reading, a lower bound or not.

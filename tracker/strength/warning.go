@@ -22,6 +22,7 @@ const (
 	NoMaximum                          // the readings set no finite maximum: no fit
 	Outlasted                          // N of Of bore more than the mean of survivors, unbroken: it is at least that
 	NoWidth                            // all readings are equal: no limits
+	NoDivision                         // and the plan gives no division of the gauge, to stand for their scatter
 )
 
 // OfFit reports whether k is about the fitted median, or the bound in its place.
@@ -45,6 +46,7 @@ func (g *Group) warn() {
 	g.warnCount(EndedFirst, g.AtLeast)
 	g.warnCount(Outlasted, g.Outlasting())
 	g.warnIf(g.SDSurvivors != nil && g.Low == nil, Warning{Kind: NoWidth})
+	g.warnIf(equal(g.Survivors()) && g.division() == 0, Warning{Kind: NoDivision})
 	g.warnCount(Zeros, g.FellApart)
 	g.warnCount(TakenOut, g.LeftOut)
 	g.warnFaces(g.tally(func(s Specimen) bool { return s.Provisional }))

@@ -62,6 +62,8 @@ func tooFew(r strength.Reason, of string) string {
 		return noScatter
 	case strength.ZeroHasNoLimits:
 		return fmt.Sprintf("%d of %d fell apart: a zero has no interval", r.N, r.Of)
+	case strength.EqualReadings:
+		return fmt.Sprintf("all %d%s read the same: the ratio has no limits, the other's scatter says nothing of theirs", r.N, of)
 	case strength.NoneStands:
 		return "no comparison with it stands; the reasons are given with the pairs below"
 	}

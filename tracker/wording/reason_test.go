@@ -42,6 +42,7 @@ func TestReasons(t *testing.T) {
 		{strength.Reason{Kind: strength.PassedOver, Who: casein, N: 2, States: true}, "2 more of CAS soaked were broken in another state and are left out", "2 more were broken in another state and are left out"},
 		{strength.Reason{Kind: strength.PassedOver, Who: urea, N: 2, Rigs: true, States: true}, "2 more of UF soaked were broken on another rig or in another state and are left out", ""},
 		{strength.Reason{Kind: strength.NoneStands}, "no comparison with it stands; the reasons are given with the pairs below", ""},
+		{strength.Reason{Kind: strength.EqualReadings, Who: casein, N: 3}, "all 3 of CAS soaked read the same: the ratio has no limits, the other's scatter says nothing of theirs", "all 3 read the same: the ratio has no limits, the other's scatter says nothing of theirs"},
 	} {
 		met[c.reason.Kind] = true
 		if c.short == "" {
@@ -51,7 +52,7 @@ func TestReasons(t *testing.T) {
 			t.Errorf("kind %d: %q, short %q; want %q, %q", c.reason.Kind, long, short, c.says, c.short)
 		}
 	}
-	for kind := strength.CannotTell; kind <= strength.NoneStands; kind++ {
+	for kind := strength.CannotTell; kind <= strength.EqualReadings; kind++ {
 		if !met[kind] {
 			t.Errorf("nothing is expected of kind %d", kind)
 		}

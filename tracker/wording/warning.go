@@ -36,6 +36,8 @@ func warning(w strength.Warning, units quantity.System, withZeros string) string
 		return "fewer than two bonds broke: no fit"
 	case strength.NoWidth:
 		return "all readings are equal: no scatter, so no limits"
+	case strength.NoDivision:
+		return "the plan gives no division of the gauge, which would stand for their scatter: nothing is surely told from equal readings"
 	case strength.NoMaximum:
 		return "no fit: the readings set no finite maximum"
 	}
