@@ -88,6 +88,9 @@ const UI = (() => {
     $("do").replaceChildren(...items(a.do));
     $("more").replaceChildren(...items(a.more));
     $("answer").scrollTop = 0;
+    $("answer").tabIndex = $("answer").scrollHeight > $("answer").clientHeight ? 0 : -1;
+    const held = document.activeElement; // a longer answer must not push it out of sight
+    if (held.closest("main")) held.scrollIntoView({block: "nearest"});
   }
 
   let last = "";

@@ -23,7 +23,7 @@ const Check = (() => {
   }
 
   const right = way => character(way.payload) === way.check;
-  const written = way => way.payload.replace(/^[A-Z]+/, "$&-") + "-" + way.check;
+  const whole = way => way.payload.replace(/^[A-Z]+/, "$&-") + "-" + way.check;
 
   // place is where the n-th character that counts stands in a text as typed.
   function place(text, n) {
@@ -34,7 +34,13 @@ const Check = (() => {
   // code is the whole specimen's code as people write it, or "" for what is none.
   function code(text) {
     const way = splits(text).find(right);
-    return way ? written(way) : "";
+    return way ? whole(way) : "";
+  }
+
+  // written is a code as people write it, its half included; other texts as they are.
+  function written(text) {
+    const way = splits(text).find(right);
+    return way ? whole(way) + (way.half && "/" + way.half) : text;
   }
 
   // differs is the place of the one character in which two texts differ, else -1.
@@ -58,5 +64,5 @@ const Check = (() => {
     return {at: place(text, at), near: near.map(n => n.code), fits: near.length ? "" : character(ways[0].payload)};
   }
 
-  return {character, code, doubt};
+  return {character, code, written, doubt};
 })();

@@ -1,11 +1,15 @@
 // What concerns the phone itself: pairing, what is kept, no network, the reader.
 const Phone = (() => {
-  let kept = 0, warned = "";
+  let kept = 0, loose = 0;
+
+  const links = {away: "NO NETWORK", busy: "STATION BUSY"};
+  const full = "This phone has no room left: what is kept is lost when the page is closed. Save it, or wait until it is sent.";
 
   // pair asks for the code on the terminal; the queue is kept meanwhile.
   function pair() {
     if (!$("pair").hidden) return;
     $("pair").hidden = false;
+    document.querySelector("main").dataset.paired = Boolean(State.get());
     $("called").value ||= Memory.get("called", "");
     ($("token").value ? $("called") : $("token")).focus();
   }
@@ -28,18 +32,16 @@ const Phone = (() => {
     }
     Memory.put("called", $("called").value.trim());
     $("token").value = $("unpaired").textContent = "";
-    $("pair").hidden = true;
-    $("code").focus();
+    $("stage").focus();
   }
 
   // stands says how the queue is.
   function stands(q) {
-    kept = q.kept;
-    warned = q.warn || "";
+    ({kept, loose} = q);
     $("kept").textContent = kept ? "kept on this phone: " + kept : "all is at the station";
-    $("lost").textContent = q.online ? "" : "NO NETWORK";
-    $("net").dataset.lost = !q.online;
-    $("warned").textContent = warned;
+    $("lost").textContent = links[q.link] || "";
+    $("net").dataset.lost = q.link === "away";
+    $("warned").textContent = q.warn || (loose ? full : "");
     refused(q.refused);
     $("unsent").disabled = !kept;
     if (q.paired === false) pair();
@@ -60,7 +62,7 @@ const Phone = (() => {
 
   // leaving loses what only this window holds.
   function leaving(event) {
-    if (kept && warned) event.preventDefault();
+    if (loose) event.preventDefault();
   }
 
   // save hands over a file of what is unsent, for the machine of the study to take in.
@@ -80,7 +82,8 @@ const Phone = (() => {
     if (!s) return;
     $("study").textContent = s.study.title;
     document.title = s.study.title + " · soaktag";
-    $("pair").hidden = true;
+    if (State.live()) $("pair").hidden = true;
+    document.querySelector("main").dataset.paired = true;
   }
 
   function start() {

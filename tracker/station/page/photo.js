@@ -86,7 +86,7 @@ const Photo = (() => {
   }
 
   // short leaves out what all codes of a study have in common.
-  const short = text => (Check.code(text) || text).replace(/^[A-Z]+-(?=\d)/, "");
+  const short = text => Check.written(text).replace(/^[A-Z]+-(?=\d)/, "");
 
   function word(pen, text, points) {
     pen.font = "bold 46px system-ui, sans-serif";
@@ -103,7 +103,7 @@ const Photo = (() => {
   function list(found) {
     $("count").textContent = found.length === 1 ? "1 code outlined" : found.length + " codes outlined";
     $("picture").setAttribute("aria-label", "the photograph, " + $("count").textContent);
-    $("found").replaceChildren(...found.filter(f => f.says).map(f => make("li", {}, make("b", {}, Check.code(f.text) || f.text), " ", f.says)));
+    $("found").replaceChildren(...found.map(f => make("li", {}, make("b", {}, Check.written(f.text)), " ", f.says || "")));
   }
 
   function away() {

@@ -44,7 +44,7 @@ const Press = (() => {
     fill($("rigs"), rigs.map(r => pick("rig", r.name, r.name, r.name === rig)));
     $("rigs").hidden = rigs.length < 2;
     fill($("endings"), endings.map(e => pick("ended", e.name, e.title, e.name === end)));
-    fill($("modes"), modes.map(m => pick("mode", m.key, m.title, m.key === mode)));
+    fill($("modes"), modes.map(m => pick("mode", m.name, m.title, m.name === mode)));
     fit();
   }
 

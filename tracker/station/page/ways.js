@@ -2,7 +2,7 @@
 // four end in take, or in a photograph.
 const Ways = (() => {
   const few = 6, still = 300;
-  let all = false, drawn = 0, listed = "";
+  let all = false, drawn = 0, listed = null;
 
   // take records a text, or at the press fills in whose turn it is.
   function take(text, via) {
