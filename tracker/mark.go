@@ -79,6 +79,13 @@ func (m Mark) SwapsBreak() bool {
 // codes that exist, not decoded. The time may be in doubt as well.
 const ProbableCode = "probable code: "
 
+// OneOfTwo begins the Doubt of an entry of which two readers of one label read
+// different codes: at most one of them is right.
+const OneOfTwo = ProbableCode + "one of two: "
+
+// IsOneOfTwo reports whether a Doubt is that of one of two readings.
+func IsOneOfTwo(doubt string) bool { return strings.HasPrefix(doubt, OneOfTwo) }
+
 // DoubtOf reads the Doubt of an entry: what is doubtful, in the words of whoever
 // made it, and whether the code is among that.
 func (e *Event) DoubtOf() (text string, probable bool) {

@@ -359,3 +359,21 @@ func nearer(a, b, e *Event) bool {
 	}
 	return a.ID < b.ID
 }
+
+// ClockOf is the comparison of a device's clock by which the time of e is
+// corrected; false where nobody ever compared it.
+func (r *Record) ClockOf(e Event) (Event, bool) {
+	fact := r.nearestClock(&e)
+	if fact == nil {
+		return Event{}, false
+	}
+	return *fact, true
+}
+
+// EventsAfter lists the events behind the first n of the log.
+func (r *Record) EventsAfter(n int) (all []Event) {
+	for _, e := range r.log[min(n, len(r.log)):] {
+		all = append(all, *e)
+	}
+	return all
+}

@@ -41,12 +41,20 @@ type Desk struct {
 	echoed map[string]bool // texts that were said to be read as a code
 	wet    bool            // an immersion was met: whether its labels were ever tried is asked once
 	lifted bool            // a lift-out was met: whether its rig was ever tried is asked once
+
+	sent    *sentBefore // what phones sent before; shared by the desks of one store
+	sending *sending    // the entry of a phone that is being taken; nil for none
 }
 
 // Open sets up a desk in an open study. now is its clock.
 func Open(db *store.DB, e Entry, now func() time.Time) (*Desk, error) {
-	d := &Desk{Entry: e, db: db, now: now, echoed: map[string]bool{}, tally: Tally{open: map[string]tracker.Mark{}}}
+	d := &Desk{Entry: e, db: db, now: now, echoed: map[string]bool{}, tally: Tally{open: map[string]tracker.Mark{}}, sent: &sentBefore{}}
 	return d, d.refresh()
+}
+
+// Beside sets up another desk in the same open study. One of them is used at a time.
+func (d *Desk) Beside(e Entry) *Desk {
+	return &Desk{Entry: e, db: d.db, rec: d.rec, now: d.now, echoed: map[string]bool{}, tally: Tally{open: map[string]tracker.Mark{}}, sent: d.sent}
 }
 
 // refresh reads what others recorded meanwhile. Where that fails the desk goes on
@@ -107,7 +115,7 @@ func (d *Desk) keep(out *Outcome, events ...tracker.Event) error {
 // commit is keep without what changed.
 func (d *Desk) commit(out *Outcome, events []tracker.Event) error {
 	d.before(out, events)
-	verdicts, err := d.db.Record(events...)
+	verdicts, err := d.record(events...)
 	if err != nil {
 		return meanwhile(err)
 	}
@@ -153,7 +161,7 @@ func (d *Desk) Accept(marks []tracker.Mark, reason string) (Outcome, error) {
 }
 
 func (d *Desk) accepted(out *Outcome, events []tracker.Event, reason string) error {
-	if _, err := d.db.Record(events...); err != nil {
+	if _, err := d.record(events...); err != nil {
 		return err
 	}
 	out.add(Accepted{len(events), reason})
@@ -163,8 +171,8 @@ func (d *Desk) accepted(out *Outcome, events []tracker.Event, reason string) err
 func (d *Desk) acceptances(marks []tracker.Mark, reason string) []tracker.Event {
 	var events []tracker.Event
 	for _, m := range marks {
-		e := d.event(tracker.Accepted)
-		e.At, e.Doubt, e.Target, e.Rule, e.Code, e.Reason = schedule.At(e.Recorded), "", m.Event, m.Rule, m.Code, reason
+		e := written(d.event(tracker.Accepted))
+		e.Target, e.Rule, e.Code, e.Reason = m.Event, m.Rule, m.Code, reason
 		events = append(events, e)
 	}
 	return events

@@ -1,6 +1,7 @@
 package intake
 
 import (
+	"cmp"
 	"time"
 
 	"soaktag/schedule"
@@ -16,6 +17,10 @@ type Entry struct {
 	Recorded         time.Time // when it is written down
 	By, Note, Reason string
 	Yes              bool // every doubtful entry is taken as meant
+
+	Device     string // on which it was made, where that is not this computer
+	DeviceTime bool   // At is what that device's clock showed
+	Count      int64  // of that device; 0 where it counts nothing
 
 	run run // the command that records it
 }
@@ -34,6 +39,13 @@ func (e Entry) event(kind tracker.Kind) tracker.Event {
 		ID: e.run.newID(), Kind: kind,
 		At: e.At, Doubt: e.Doubt, Recorded: e.Recorded,
 		By: e.By, Note: e.Note, Reason: e.Reason, Via: "typed",
-		Count: e.Recorded.UnixMicro(), // of two entries for one minute, the one typed later is the later
+		Device: e.Device, DeviceTime: e.DeviceTime,
+		Count: cmp.Or(e.Count, e.Recorded.UnixMicro()), // of two entries for one minute, the one typed later is the later
 	}
+}
+
+// written is an event that happens by being written down, such as taking back.
+func written(e tracker.Event) tracker.Event {
+	e.At, e.Doubt, e.DeviceTime = schedule.At(e.Recorded), "", false
+	return e
 }

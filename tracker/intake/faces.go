@@ -76,7 +76,7 @@ func (d *Desk) keepPicture(out *Outcome, file []byte, events ...tracker.Event) e
 	if err := FitToKeep("the photograph", file); err != nil {
 		return refuse("%v; nothing recorded", err)
 	}
-	verdicts, err := d.db.Keep(file, events...)
+	verdicts, err := d.recordWith(file, events...)
 	if err != nil {
 		return err
 	}

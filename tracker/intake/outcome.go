@@ -29,6 +29,17 @@ func (o Outcome) Verdicts() (all []tracker.Verdict) {
 	return all
 }
 
+// Seen is Verdicts with what stands of the labels of a photograph.
+func (o Outcome) Seen() []tracker.Verdict {
+	all := o.Verdicts()
+	for _, n := range o.Notes {
+		if l, ok := n.(LabelSeen); ok {
+			all = append(all, l.Verdict)
+		}
+	}
+	return all
+}
+
 // Asks lists the marks of what was recorded that ask.
 func (o Outcome) Asks() []tracker.Mark { return openOf(o.Verdicts()) }
 

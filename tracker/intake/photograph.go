@@ -30,6 +30,9 @@ type Photograph struct {
 
 	roll  *Roll
 	stamp tracker.Event // when it was taken: At, Doubt, Device and DeviceTime
+
+	handed *tracker.Event    // when a phone says that it was taken, as stamp; nil where no phone sent it
+	unsure map[string]string // by what a symbol says: why only one of two readings has it
 }
 
 // has reports whether anything was found that bears on a study.
@@ -146,7 +149,8 @@ func (rd *reading) perFound(verdicts []tracker.Verdict) []*tracker.Verdict {
 // a trial label.
 type sighting struct {
 	sub      Subject
-	probable bool // recognised, not decoded
+	probable bool   // recognised, not decoded, or read by one of two readers alone
+	unsure   string // why, where it is the latter
 }
 
 // last orders sightings: what was decoded, what was only recognised, then baths,
@@ -178,7 +182,8 @@ func (rd *reading) sightings() (cards []labels.Card, all []sighting) {
 			cards = append(cards, *it.card)
 			rd.tellProbableCard(f)
 		default:
-			all = append(all, sighting{it.sub, f.How == photo.Matched})
+			unsure := rd.unsure[f.Text]
+			all = append(all, sighting{it.sub, f.How == photo.Matched || unsure != "", unsure})
 		}
 	}
 	if len(doubtful) > 0 {

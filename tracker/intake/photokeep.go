@@ -1,6 +1,7 @@
 package intake
 
 import (
+	"cmp"
 	"errors"
 	"path/filepath"
 	"slices"
@@ -158,7 +159,7 @@ func (rd *reading) factOf(s sighting) tracker.Event {
 		fact.Via, fact.At, fact.DeviceTime = "scan", rd.desk.rec.Corrected(fact), false // its symbol was read, as by a scanner
 	}
 	if s.probable && !rd.desk.Yes {
-		fact.Doubt = strings.TrimSuffix(rd.probableCode()+"; "+fact.Doubt, "; ")
+		fact.Doubt = strings.TrimSuffix(cmp.Or(s.unsure, rd.probableCode())+"; "+fact.Doubt, "; ")
 	}
 	return fact
 }
@@ -171,7 +172,7 @@ func (rd *reading) probableCode() string {
 // stampOn gives an event the time of the photograph.
 func (p *Photograph) stampOn(e *tracker.Event) {
 	e.At, e.Doubt, e.Device, e.DeviceTime = p.stamp.At, p.stamp.Doubt, p.stamp.Device, p.stamp.DeviceTime
-	e.Via, e.Count = "photo", max(1, e.At.Mid().UnixMicro())
+	e.Via, e.Count = "photo", cmp.Or(p.stamp.Count, max(1, e.At.Mid().UnixMicro()))
 }
 
 // gone says that a photograph is no longer what was looked at: it alone is left
@@ -194,7 +195,7 @@ func (r *Roll) store(p *Photograph, events []tracker.Event) error {
 	}
 	picture := r.desk.pictureOf(p, events)
 	picture.PhotoType = tracker.PhotoType(file)
-	_, err = r.desk.db.Keep(file, append([]tracker.Event{picture}, events...)...)
+	_, err = r.desk.recordWith(file, append([]tracker.Event{picture}, events...)...)
 	r.kept = r.kept || err == nil
 	return meanwhile(err)
 }
@@ -205,9 +206,14 @@ func (d *Desk) pictureOf(p *Photograph, events []tracker.Event) tracker.Event {
 	if stamped := !p.stamp.At.IsZero(); stamped {
 		p.stampOn(&picture)
 	} else if clock, ok := p.clock(); ok {
-		picture.At, picture.Device, picture.Via = schedule.At(clock), p.Exif.Camera, "photo"
+		picture.At, picture.Device, picture.DeviceTime, picture.Via = schedule.At(clock), p.Exif.Camera, false, "photo"
 	}
-	picture.ID, picture.Photo, picture.Doubt = p.id("", 0), p.Sum, ""
+	if kept, known := d.pictureKept(p); known {
+		picture.ID = kept.ID
+	} else if d.sending == nil {
+		picture.ID = p.id("", 0)
+	}
+	picture.Photo, picture.Doubt = p.Sum, ""
 	if sub, one := d.onlySpecimen(events); one {
 		picture.Code, picture.Half = sub.Code, sub.Half
 	}

@@ -14,9 +14,17 @@ type past struct {
 	stands  map[string]tracker.Event // by an entry that was not set aside: what counts of it now
 }
 
+// pictureKept is the event that keeps a photograph, whoever sent it.
+func (d *Desk) pictureKept(p *Photograph) (tracker.Event, bool) {
+	if e, known := d.rec.Event(p.id("", 0)); known {
+		return e, true
+	}
+	return d.sent.picture(d.rec, p.Sum)
+}
+
 func (d *Desk) pastOf(p *Photograph) past {
 	then := past{stands: map[string]tracker.Event{}}
-	if _, kept := d.rec.Event(p.id("", 0)); !kept {
+	if _, kept := d.pictureKept(p); !kept {
 		return then
 	}
 	for _, e := range d.rec.Events() {

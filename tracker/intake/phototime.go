@@ -47,7 +47,7 @@ func (r *Roll) keepClock(out *Outcome, p *Photograph, clock time.Time) error {
 	}
 	seen := r.desk.event(tracker.ClockSeen)
 	seen.ID, seen.Via = p.id("clock", 0), "photo"
-	seen.At, seen.Doubt, seen.Device, seen.Shown = schedule.At(clock), shown.Doubt, p.Exif.Camera, shown.At.From
+	seen.At, seen.Doubt, seen.Device, seen.DeviceTime, seen.Shown = schedule.At(clock), shown.Doubt, p.Exif.Camera, false, shown.At.From
 	if r.desk.knows(seen) {
 		return nil
 	}
@@ -83,6 +83,7 @@ const (
 	fromCamera
 	fromBefore // as it was kept before
 	fromPerson // who was asked
+	fromPhone  // that sent it
 )
 
 // stampOf is when a photograph was taken: by the clock symbol in it, by its
@@ -98,6 +99,9 @@ func (r *Roll) stampOf(p *Photograph) (tracker.Event, clockSource) {
 	if clock, ok := p.clock(); ok {
 		return tracker.Event{At: schedule.At(clock), Device: camera}, fromSymbol
 	}
+	if p.handed != nil && !d.takenBefore(p) {
+		return *p.handed, fromPhone
+	}
 	if !p.Exif.Wall.IsZero() {
 		if e, err := d.shownBy(p); err == nil {
 			e.DeviceTime = e.Device != ""
@@ -107,7 +111,7 @@ func (r *Roll) stampOf(p *Photograph) (tracker.Event, clockSource) {
 	if d.Timed {
 		return given, fromEntry
 	}
-	if kept, ok := d.rec.Event(p.id("", 0)); ok && !kept.At.IsZero() {
+	if kept, ok := d.pictureKept(p); ok && !kept.At.IsZero() {
 		return tracker.Event{At: kept.At, Device: kept.Device, DeviceTime: kept.DeviceTime}, fromBefore
 	}
 	if !p.Said.IsZero() {

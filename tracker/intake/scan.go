@@ -123,7 +123,7 @@ func (d *Desk) scanned(out *Outcome, items []item) error {
 	}
 	d.before(out, events)
 	stood := footingOf(d.rec, events)
-	verdicts, err := d.db.Record(events...)
+	verdicts, err := d.record(events...)
 	if err != nil {
 		return err
 	}
@@ -197,7 +197,7 @@ func (d *Desk) scanFact(it item) tracker.Event {
 	fact.Recorded, fact.Stage, fact.Via = now, d.stage, "scan"
 	switch {
 	case it.timed:
-		fact.At, fact.Doubt = it.at, schedule.InDoubt(it.doubts)
+		fact.At, fact.DeviceTime, fact.Doubt = it.at, false, schedule.InDoubt(it.doubts)
 	case !d.Timed:
 		fact.At, fact.Count = schedule.At(now), d.tick(now)
 	}
@@ -302,7 +302,7 @@ func (d *Desk) takeBack(out *Outcome, voidOf func(tracker.Event) tracker.Event) 
 		voids, back = append(voids, d.voidsOf(e, voidOf)...), append(back, e)
 	}
 	if len(voids) > 0 {
-		if _, err := d.db.Record(voids...); err != nil {
+		if _, err := d.record(voids...); err != nil {
 			return nil, nil, err
 		}
 		out.add(TakenBack{back})
@@ -327,7 +327,8 @@ func (d *Desk) voidsOf(e tracker.Event, voidOf func(tracker.Event) tracker.Event
 func (d *Desk) voidOf(e tracker.Event, reason string) tracker.Event {
 	void := d.event(tracker.Voided)
 	void.Recorded = d.now().UTC().Truncate(time.Millisecond)
-	void.At, void.Doubt, void.Target, void.Code, void.Half = schedule.At(void.Recorded), "", e.ID, e.Code, e.Half
+	void = written(void)
+	void.Target, void.Code, void.Half = e.ID, e.Code, e.Half
 	void.Reason, void.Via = reason, "scan"
 	return void
 }
