@@ -77,6 +77,9 @@ func Note(n intake.Note, study *tracker.Study) []Sentence {
 	if out := sat(n); out != nil {
 		return out
 	}
+	if out := sent(n); out != nil {
+		return out
+	}
 	if out := amendment(n, zone); out != nil {
 		return out
 	}
