@@ -170,16 +170,12 @@ func (sc *scanning) place() string {
 
 // attend tells by sound, at a terminal, that a scan was not plainly good.
 func (sc *scanning) attend(n intake.Note) {
-	sc.attention = sc.attention || intake.AsksSomething(n)
-	switch n.(type) {
-	case intake.TimeInDoubt:
+	_, missed := n.(intake.NotTaken)
+	switch heed := intake.HeedOf(n); {
+	case heed == intake.LookAt, missed && !sc.terminal: // nobody is there to answer again
 		sc.attention = true
-	case intake.NotTaken, intake.NotRecorded, intake.StageExpired, intake.LeftOpen:
-		if sc.terminal {
-			fmt.Fprint(sc.stderr, "\a\a")
-		} else if _, is := n.(intake.NotTaken); is {
-			sc.attention = true // nobody is there to answer again
-		}
+	case heed > intake.LookAt && sc.terminal:
+		fmt.Fprint(sc.stderr, "\a\a")
 	}
 }
 

@@ -152,17 +152,8 @@ func (s *session) record(c *cli.Context, db *store.DB) (*tracker.Record, error) 
 
 // warnDue says how much is overdue and soon: before the limit, not only after.
 func (s *session) warnDue(items []tracker.Due) {
-	soon, over := 0, 0
-	for _, d := range items {
-		switch d.State {
-		case schedule.Soon:
-			soon++
-		case schedule.Overdue:
-			over++
-		}
-	}
-	if soon+over > 0 {
-		s.say("%d overdue, %d soon: see soaktag due", over, soon)
+	if counts := wording.DueCounts(items); counts != "" {
+		s.say("%s: see soaktag due", counts)
 	}
 }
 

@@ -104,7 +104,7 @@ func (rd *reading) take() error {
 		return err
 	}
 	d.since = d.rec.Corrected(rd.stamp).Mid()
-	rd.out.add(PhotographTaken{d.rec.Corrected(rd.stamp), d.stage, rd.perFound(verdicts)})
+	rd.out.add(PhotographTaken{d.rec.Corrected(rd.stamp), d.stage, rd.perFound(verdicts), rd.Found})
 	return rd.answerCards(cards, len(sightings) > 0)
 }
 
@@ -245,12 +245,5 @@ func Printed(rec *tracker.Record) *photo.List {
 	for _, sp := range rec.Specimens() {
 		codes = append(codes, sp.Code)
 	}
-	cards := []labels.Card{{Kind: labels.CardYes}, {Kind: labels.CardUndo}}
-	for _, stage := range StageNames(rec) {
-		cards = append(cards, labels.Card{Kind: labels.CardStage, Name: stage})
-	}
-	for _, bath := range Baths(rec) {
-		cards = append(cards, labels.Card{Kind: labels.CardBath, Name: bath})
-	}
-	return photo.NewList(codes, cards...)
+	return photo.NewList(codes, CardsOf(rec)...)
 }

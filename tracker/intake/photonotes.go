@@ -4,6 +4,7 @@ import (
 	"time"
 
 	"soaktag/labels"
+	"soaktag/labels/photo"
 	"soaktag/schedule"
 	"soaktag/tracker"
 )
@@ -113,6 +114,8 @@ type (
 		Taken schedule.Span
 		Stage schedule.Stage
 		Found []*tracker.Verdict
+
+		Symbols []photo.Found // what was found
 	}
 )
 

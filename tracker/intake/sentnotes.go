@@ -1,5 +1,11 @@
 package intake
 
+import (
+	"slices"
+
+	"soaktag/tracker"
+)
+
 // What a desk notes of an entry of a phone.
 type (
 	// SentAgain: the entry came before, and nothing is recorded again.
@@ -46,6 +52,36 @@ func HeedOf(n Note) Heed {
 		return LookAt
 	}
 	return NoHeed
+}
+
+// YesAnswers reports whether YES would accept something that an entry asks.
+func (o Outcome) YesAnswers() bool {
+	for _, v := range o.Seen() {
+		if slices.ContainsFunc(v.Marks, func(m tracker.Mark) bool { return m.Open() && !oneOfTwo(v.Event, m) }) {
+			return true
+		}
+	}
+	return false
+}
+
+// UndoAnswers reports whether UNDO would take something back that an entry recorded.
+func (o Outcome) UndoAnswers() bool {
+	aside := map[string]bool{}
+	for _, n := range o.Notes {
+		switch n := n.(type) {
+		case AsideAlready:
+			aside[n.Event.ID] = true
+		case UndoneBefore:
+			return false
+		}
+	}
+	return slices.ContainsFunc(o.Seen(), func(v tracker.Verdict) bool { return isFact(v.Event) && !aside[v.Event.ID] })
+}
+
+// oneOfTwo reports whether a mark asks which of two readings of one label is right:
+// that YES cannot answer.
+func oneOfTwo(e tracker.Event, m tracker.Mark) bool {
+	return m.Rule == tracker.RuleProbableCode && tracker.IsOneOfTwo(e.Doubt)
 }
 
 // Heed is the most that a note of an outcome wants.

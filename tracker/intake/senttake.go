@@ -309,7 +309,7 @@ func (s Sent) yes(d *Desk, out *Outcome, of run) error {
 // readings of one label is right it cannot.
 func (d *Desk) openOf(e tracker.Event) []tracker.Mark {
 	return slices.DeleteFunc(slices.Clone(d.rec.Verdict(e).Marks), func(m tracker.Mark) bool {
-		return !m.Open() || m.Rule == tracker.RuleProbableCode && tracker.IsOneOfTwo(e.Doubt)
+		return !m.Open() || oneOfTwo(e, m)
 	})
 }
 

@@ -37,7 +37,12 @@ var routes = []route{
 	{"GET /{$}", anyone, noBody, (*Station).servePage},
 	{"GET /station.js", anyone, noBody, (*Station).serveScript},
 
-	// what comes in: take, state, news, clock, read
+	// what comes in
+	{"POST /take", phones, photoBody, (*Station).take},
+	{"POST /read", phones, photoBody, (*Station).read},
+	{"GET /state", phones, noBody, (*Station).state},
+	{"GET /news", phones, noBody, (*Station).news},
+	{"GET /clock", phones, noBody, (*Station).clock},
 
 	// what is shown: show, report, papers, photographs; for guests and calendars
 

@@ -59,6 +59,10 @@ type Station struct {
 	certificate tls.Certificate
 	ending      chan struct{} // closed when the station ends
 	end         sync.Once
+
+	desks  desks     // held by study
+	shared shared    // of /state, the same for all phones; held by study
+	list   labelList // of what is printed; held by study
 }
 
 // New sets up a station on an open study. It makes the folder beside the study,

@@ -69,6 +69,8 @@ func specimens(codes []string) string {
 	runs := serialRuns(codes)
 	named := strings.Join(runs, ", ")
 	switch {
+	case len(codes) == 1:
+		return codes[0]
 	case len(runs) == 1:
 		named = codes[0] + " to " + codes[len(codes)-1]
 	case len(codes) <= fewCodes || serial(codes[0]) == 0:

@@ -35,9 +35,8 @@ func AnswerOf(out intake.Outcome, refusal *intake.Refusal, rec *tracker.Record) 
 		a.note(n, rec.Study())
 	}
 	if refusal != nil {
-		why, help := Refusal(refusal)
-		a.State, a.Word, a.Line = AnswerBad, "NOT TAKEN", why
-		a.do(help)
+		a.State, a.Word, a.Line = AnswerBad, "NOT TAKEN", refusal.Why // nobody types a flag there
+		a.do(Help(refusal.Help))
 		return a.whole()
 	}
 	a.judge(out)
@@ -48,13 +47,15 @@ func AnswerOf(out intake.Outcome, refusal *intake.Refusal, rec *tracker.Record) 
 	return a.whole()
 }
 
+const notRecordedBehind = ": not recorded"
+
 // note adds what a note says, but for what the headline has.
 func (a *Answer) note(n intake.Note, study *tracker.Study) {
 	switch n := n.(type) {
 	case intake.StageInForce, intake.Recorded, intake.TakenBack, intake.Who, intake.Accepted, intake.Weighed:
 		return
 	case intake.NotRecorded:
-		a.More = append(a.More, n.Why+": not recorded")
+		a.More = append(a.More, n.Why+notRecordedBehind)
 		a.do(Help(n.Help))
 		return
 	case intake.Marked:
@@ -289,7 +290,11 @@ func nextOf(seen []tracker.Verdict, zone *time.Location) string {
 func (a Answer) whole() Answer {
 	seen := map[string]bool{a.Line: true}
 	once := func(texts []string) []string {
-		return slices.DeleteFunc(texts, func(s string) bool { was := seen[s]; seen[s] = true; return was || s == "" })
+		return slices.DeleteFunc(texts, func(s string) bool {
+			was := seen[s]
+			seen[s] = true
+			return was || s == "" || s == a.Line+notRecordedBehind
+		})
 	}
 	a.More, a.Do = once(a.More), once(a.Do)
 	return a
@@ -343,4 +348,28 @@ func Unfit(e *intake.Unfit) (text, do string) {
 		return e.Why, "nothing is recorded of it; look in the specimen's life whether the first is there, then record this anew"
 	}
 	return e.Why, "load the page again; what is kept on the phone stays there"
+}
+
+// FoundIn says how the i-th symbol found in a photograph stands: its state, and in a few
+// words what it stands for.
+func FoundIn(n intake.PhotographTaken, i int, rec *tracker.Record) (state, says string) {
+	f, v := n.Symbols[i], n.Found[i]
+	switch {
+	case !f.Ours():
+		return "", "none of ours"
+	case v == nil && f.Ambiguous:
+		return AnswerBad, "read in two ways: look at it and type its code"
+	case v == nil && f.Code.Serial == 0:
+		return AnswerGood, intake.Seen(f)
+	case v == nil:
+		return AnswerBad, intake.Seen(f) + ": not recorded"
+	case slices.ContainsFunc(v.Marks, tracker.Mark.Open):
+		return AnswerAsks, intake.Seen(f) + ": asks"
+	}
+	return AnswerGood, strings.TrimSuffix(intake.Seen(f)+": "+cmp.Or(Went(*v, rec), What(v.Event, rec.Zone())), ": ")
+}
+
+// Unreadable says why a photograph could not be read, and what to do.
+func Unreadable(err error) (text, do string) {
+	return "the photograph could not be read: " + err.Error(), "photograph it again, or type the code"
 }

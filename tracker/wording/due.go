@@ -1,6 +1,7 @@
 package wording
 
 import (
+	"fmt"
 	"time"
 
 	"soaktag/schedule"
@@ -47,4 +48,23 @@ func Name(sp tracker.Specimen) string {
 		return sp.Code.String()
 	}
 	return sp.Code.String() + " " + sp.Name
+}
+
+// DueCounts says how much is overdue and soon, "2 overdue, 1 soon"; empty where
+// nothing is.
+func DueCounts(items []tracker.Due) string {
+	counts := tracker.States(items)
+	over, soon := counts[schedule.Overdue], counts[schedule.Soon]
+	if over+soon == 0 {
+		return ""
+	}
+	return fmt.Sprintf("%d overdue, %d soon", over, soon)
+}
+
+// Waits names what a specimen waits for, or how its life ended.
+func Waits(life *tracker.Life) string {
+	if life.End != "" {
+		return string(life.End)
+	}
+	return string(life.NextNamed())
 }

@@ -1,0 +1,97 @@
+package station
+
+import (
+	"encoding/json"
+	"strings"
+	"testing"
+
+	"github.com/google/uuid"
+)
+
+// A sender is a phone that hands entries in.
+type sender struct {
+	*visitor
+	n int64
+}
+
+func (b *bench) sender(name string) *sender { return &sender{visitor: b.paired(name)} }
+
+// A said is an entry as a page writes it.
+type said map[string]any
+
+// entry is what the page writes of something done now, with what is special about it.
+func (s *sender) entry(kind string, more said) said {
+	s.n++
+	now := s.clock().UnixMilli()
+	e := said{"id": uuid.NewString(), "n": s.n, "at": now, "by": "Ann", "stage": "", "kind": kind,
+		"clock": said{"epoch": "a7f3-1", "fact": said{"shown": now, "at": now, "trip": 20}}}
+	for k, v := range more {
+		e[k] = v
+	}
+	return e
+}
+
+func (s *sender) line(stage, line string) said {
+	return s.entry("line", said{"stage": stage, "line": line})
+}
+
+// hands sends an entry and returns what came back.
+func (s *sender) hands(e said) (status int, body string) {
+	s.t.Helper()
+	text, err := json.Marshal(e)
+	if err != nil {
+		s.t.Fatal(err)
+	}
+	return s.post("/take", string(text))
+}
+
+// sends is hands of what is answered.
+func (s *sender) sends(e said) (a answer) {
+	s.t.Helper()
+	status, body := s.hands(e)
+	if err := json.Unmarshal([]byte(body), &a); status != 200 || err != nil {
+		s.t.Fatalf("%v: %d %s %v", e, status, body, err)
+	}
+	return a
+}
+
+// What a phone sends is recorded, and answered in a word and a line; sent again it is
+// answered alike, and nothing is recorded twice.
+func TestTake(t *testing.T) {
+	b := newBench(t)
+	ann := b.sender("Ann's phone")
+	for _, test := range []struct {
+		entry             said
+		state, word, line string
+	}{
+		{ann.line("", ".GLUEUP"), "good", "GLUE-UP", "in force until Sat 2026-05-02 13:15 BST"},
+		{ann.line("glue-up", "HBR-003-X"), "good", "RECORDED", "HBR-003-X glue-up"},
+		{ann.line("glue-up", "4"), "good", "RECORDED", "HBR-004-V glue-up"},
+		{ann.line("glue-up", "HBR-003-N"), "bad", "NOT TAKEN", `"HBR-003-N" has a wrong check character`},
+		{ann.line("immersion", ".BATHB1"), "asks", "ASKS", "2 specimens HBR-003-X to HBR-004-V immersion"},
+		{ann.line("", ".WHOBO"), "good", "WHO", "Bo works here now"},
+		{ann.entry("break", said{"stage": "break", "break": said{"subject": "3", "reading": "10 MPa", "ended": "separated"}}),
+			"asks", "ASKS", "HBR-003-X: 10 MPa at the gauge is 15.94 kN, 8.86 MPa over the nominal area"},
+		{ann.entry("ended", said{"ended": said{"subject": "4", "how": "fell apart"}}), "good", "RECORDED", "HBR-004-V break: fell apart"},
+		{ann.entry("ended", said{"ended": said{"subject": "7", "how": "damaged"}}), "good", "RECORDED", "HBR-007-P damaged"},
+		{ann.entry("break", said{"stage": "break", "break": said{"subject": "3", "ended": "separated"}}), "bad", "NOT TAKEN", "separated wants the reading of the gauge; nothing recorded"},
+	} {
+		for _, again := range []bool{false, true} {
+			a := ann.sends(test.entry)
+			if a.State != test.state || a.Word != test.word || a.Line != test.line {
+				t.Errorf("%v: %+v", test.entry, a)
+			}
+			if a.Again != (again && a.Recorded > 0) {
+				t.Errorf("%v: again %t", test.entry, a.Again)
+			}
+		}
+	}
+	_, body := ann.get("/state")
+	var state struct {
+		Events int
+		People []string
+	}
+	if err := json.Unmarshal([]byte(body), &state); err != nil || state.Events != 9 || strings.Join(state.People, " ") != "Ann Mara" {
+		t.Errorf("%s %v", body, err)
+	}
+}
