@@ -72,12 +72,12 @@ type order struct {
 }
 
 // orderOf puts the adhesives in order of their means under the leading
-// treatment, those that cannot be compared last. With one specimen of any, or
+// treatment, those that cannot be compared last. With one specimen of each, or
 // with only one adhesive, the plan's order stays: there is nothing to rank.
 func (s *source) orderOf() order {
 	o := order{Treatment: s.leading()}
 	o.Rows = s.inPlanOrder(o.Treatment)
-	if o.Sorted = len(o.Rows) > 1 && !s.anySingle(o.Treatment); !o.Sorted {
+	if o.Sorted = len(o.Rows) > 1 && !s.onlySingles(o.Treatment); !o.Sorted {
 		return o
 	}
 	for i := range o.Rows {
@@ -145,23 +145,25 @@ func (s *source) weight(adhesive, treatment string) float64 {
 	return -1
 }
 
-// anySingle reports whether any adhesive has one specimen only.
-func (s *source) anySingle(treatment string) bool {
+// onlySingles reports whether fewer than two adhesives have more than one specimen,
+// so that nothing can be ranked.
+func (s *source) onlySingles(treatment string) bool {
+	several, single := 0, 0
 	for _, a := range s.study.Adhesives {
-		if a.SolidWood {
-			continue
-		}
 		n := 0
 		for _, g := range s.results.Groups {
-			if g.Adhesive == a.Key && g.Treatment == treatment {
+			if g.Adhesive == a.Key && g.Treatment == treatment && !a.SolidWood {
 				n += g.N
 			}
 		}
-		if n == 1 {
-			return true
+		switch {
+		case n == 1:
+			single++
+		case n > 1:
+			several++
 		}
 	}
-	return false
+	return single > 0 && several < 2
 }
 
 // whyApart gives the reasons that an adhesive has in all of its comparisons,

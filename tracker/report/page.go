@@ -163,7 +163,7 @@ func (s *source) dotsNote(o order) []string {
 	switch {
 	case o.Sorted:
 		notes = append(notes, fmt.Sprintf("Ordered by the mean for %s, the highest first%s.", o.Treatment, s.zerosToo(o.Treatment)))
-	case s.anySingle(o.Treatment):
+	case s.onlySingles(o.Treatment):
 		notes = append(notes, "Not ordered: with one specimen of a kind nothing can be ranked. The order is that of the plan.")
 	}
 	notes = append(notes, s.ticksNote()...)

@@ -60,7 +60,7 @@ func ofAll(n, of int) string {
 // cannot lists what does not follow, from the same data.
 func (s *source) cannot(o order) (out []string) {
 	say := func(form string, args ...any) { out = append(out, fmt.Sprintf(form, args...)) }
-	if s.anySingle(o.Treatment) {
+	if s.onlySingles(o.Treatment) {
 		say("Which is best: one specimen of a kind shows no scatter, so it can neither be ranked nor compared.")
 	}
 	for _, t := range s.treatmentsLeadingFirst() {

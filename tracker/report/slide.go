@@ -27,9 +27,9 @@ func newSlide(s *source) slide {
 	title := cutShort(s.study.Title, mostTitle)
 	v := slide{Title: title, Headline: title, Running: s.running(), Empty: len(s.results.Groups) == 0}
 	o := s.orderOf()
-	if found := s.toldOnSlide(o); len(found) > 0 {
-		v.Headline = s.headlined(found[0], wording.Finding)
-		v.More = strings.Join(s.someOf(found[1:], o.Treatment), " ")
+	if claims := s.toldOnSlide(o); len(claims) > 0 {
+		v.Headline = s.headlined(claims[0][0], wording.Finding)
+		v.More = strings.Join(s.someOf(claims, o.Treatment, len([]rune(v.Headline))), " ")
 	}
 	v.Size = headlineSize(v.Headline)
 	if !v.Empty {
@@ -39,18 +39,33 @@ func newSlide(s *source) slide {
 	return v
 }
 
-// toldOnSlide are the findings in the order in which an audience wants them:
+// A claim is a finding with what it hangs on: a slide says both or neither.
+type claim []strength.Finding
+
+// claims puts every finding together with its doubt, which follows it.
+func claims(found []strength.Finding) (out []claim) {
+	for _, f := range found {
+		if n := len(out); n > 0 && f.Kind == strength.HangsOnWay && out[n-1][0].Treatment == f.Treatment {
+			out[n-1] = append(out[n-1], f)
+			continue
+		}
+		out = append(out, claim{f})
+	}
+	return out
+}
+
+// toldOnSlide are the claims in the order in which an audience wants them:
 // the headline, then what is about the leading treatment, then the rest. With
 // one specimen of a kind, what became of those comes before that they are few.
-func (s *source) toldOnSlide(o order) (out []strength.Finding) {
-	found := s.told()
-	if len(found) > 0 && !s.anySingle(o.Treatment) {
+func (s *source) toldOnSlide(o order) (out []claim) {
+	found := claims(s.told())
+	if len(found) > 0 && !s.onlySingles(o.Treatment) {
 		out, found = found[:1:1], found[1:]
 	}
 	for _, leading := range []bool{true, false} {
-		for _, f := range found {
-			if (f.Treatment == o.Treatment) == leading {
-				out = append(out, f)
+		for _, c := range found {
+			if (c[0].Treatment == o.Treatment) == leading {
+				out = append(out, c)
 			}
 		}
 	}
@@ -58,22 +73,41 @@ func (s *source) toldOnSlide(o order) (out []strength.Finding) {
 }
 
 // A slide has room for so many sentences, and so many letters, under its
-// headline.
+// headline; one that is too long takes of theirs.
 const mostSaid, mostLetters = 3, 420
 
-// someOf takes what there is room for; the headline has named the treatment.
-func (s *source) someOf(found []strength.Finding, treatment string) (out []string) {
-	room := mostLetters
+// someOf are the doubts of the headline, the further claims that there is room for,
+// and how many findings there are besides; the headline has named the treatment.
+func (s *source) someOf(all []claim, treatment string, headline int) []string {
+	out := s.sentences(all[0][1:], treatment)
+	room := mostLetters - max(0, headline-mostHeadline)
+	for _, text := range out {
+		room -= len([]rune(text))
+	}
+	left, full := 0, false
+	for _, c := range all[1:] {
+		said := s.sentences(c, treatment)
+		need := len([]rune(strings.Join(said, " ")))
+		if full = full || len(out)+len(said) > mostSaid || need > room; full {
+			left += len(c)
+			continue
+		}
+		out, room = append(out, said...), room-need
+	}
+	if left > 0 {
+		out = append(out, wording.Plural(left, "more finding")+" in the report.")
+	}
+	return out
+}
+
+// sentences says findings, those of a treatment without naming it.
+func (s *source) sentences(found []strength.Finding, treatment string) (out []string) {
 	for _, f := range found {
 		word := wording.Finding
 		if f.Treatment == treatment {
 			word = wording.FindingSays
 		}
-		text := s.headlined(f, word)
-		if room -= len([]rune(text)); len(out) == mostSaid || room < 0 {
-			break
-		}
-		out = append(out, text)
+		out = append(out, s.headlined(f, word))
 	}
 	return out
 }
@@ -126,10 +160,10 @@ func (s *source) foot(o order) string {
 	if shown := s.shown(o); s.rows(shown) < s.rows(o) {
 		parts = append(parts, fmt.Sprintf("%d of %d groups shown", s.rows(shown), s.rows(o)))
 	}
-	if g := s.largest(firstKey(o), o.Treatment); g != nil && !s.anySingle(o.Treatment) {
+	if g := s.largest(firstKey(o), o.Treatment); g != nil && !s.onlySingles(o.Treatment) {
 		parts = append(parts, "thin line: 95 % interval")
 	}
-	if s.anySingle(o.Treatment) {
+	if s.onlySingles(o.Treatment) {
 		parts = append(parts, "one specimen of a kind: nothing can be ranked")
 	}
 	if at := s.asOfText(); at != "" {

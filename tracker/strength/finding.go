@@ -21,7 +21,7 @@ const (
 	HangsOnWay                             // the lead of Group hangs on the way: Ways
 	NothingToGoBy                          // no scatter in any group
 	ReadingsOnly                           // Who[0] and Who[1] differ, but there is a Doubt
-	NotToldApart                           // Who are not, with Units each; Hides
+	NotToldApart                           // within each of Sets none is, with Each each; Hides
 	HeldLess                               // Group is told apart below Than
 	DoesNotStand                           // no comparison with Group does: Reason
 	LongerSoak                             // Group soaked longer, by Reason, and won all the same over Than
@@ -37,7 +37,7 @@ const (
 	NotAlike                               // Interval lasted from Length to Longest, instead of Planned
 	FacesToCome                            // N of Of are provisional
 	FellMore                               // surely more of Group fell apart than of Than: Fell, its own first
-	ReadsMore                              // Group reads Least to Most times Than: apart if all scatter alike, which Each each cannot show
+	ReadsMore                              // Reads: apart if all scatter alike, which Each each cannot show
 )
 
 // A Finding is one thing that the results come to. Adhesives stand by their
@@ -56,13 +56,13 @@ type Finding struct {
 	Beside  []Beside // who was there as well, and may be better
 	ByZeros bool     // it is best, or highest, because what fell apart counts as 0
 	N, Of   int
-	Halved  int    // of N, those of which 1 of 2 halves is read
-	Each    int    // bonded blocks of every one of Who; 0 where they have unlike numbers
+	Halved  int // of N, those of which 1 of 2 halves is read
+	Sets    [][]string
+	Reads   []Reading
+	Each    int    // bonded blocks of every one meant; 0 where they have unlike numbers
 	Blocks  bool   // several specimens come from one of them
 	Hides   Hidden // what may hide a difference
 	Fell    []stat.Share
-	Least   float64
-	Most    float64
 	MPa     float64
 	Doubt   Doubt
 	Reason  Reason
@@ -71,6 +71,12 @@ type Finding struct {
 	Planned time.Duration
 	Length  time.Duration
 	Longest time.Duration
+}
+
+// A Reading is that each of Who reads Least to Most times each of Than.
+type Reading struct {
+	Who, Than   []string
+	Least, Most float64
 }
 
 // Hidden counts the readings at which something else gave way before the bond.

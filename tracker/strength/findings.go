@@ -160,29 +160,39 @@ func tell(ways []WayTold, way Way, than string) []WayTold {
 // undecided names the sets that cannot be told apart, with the number of
 // specimens that was not enough. One with the highest in it was said already,
 // unless nothing is told apart from that.
-func (c comparer) undecided() (out []Finding) {
+func (c comparer) undecided() []Finding {
 	keys := c.ranked()
 	if len(keys) < 2 {
 		return nil
 	}
+	f := Finding{Kind: NotToldApart}
 	for _, set := range together(keys, c.surelyApart) {
 		all := len(set) == len(keys)
-		if len(set) < 2 || set[0] == keys[0] && !all || c.isDivided(set) {
-			continue
+		if len(set) >= 2 && (set[0] != keys[0] || all) && !c.isDivided(set) {
+			f.Sets = append(f.Sets, set)
 		}
-		f := Finding{Kind: NotToldApart, Who: set, Hides: c.hidden(set)}
-		f.Each, f.Blocks = c.each(set)
-		out = append(out, f)
 	}
-	return out
+	if len(f.Sets) == 0 {
+		return nil
+	}
+	meant := slices.DeleteFunc(keys, func(k string) bool { return !f.about(k) })
+	f.Each, f.Blocks = c.each(meant)
+	f.Hides = c.hidden(meant)
+	return []Finding{f}
+}
+
+// about reports whether an adhesive is in any of the sets.
+func (f Finding) about(key string) bool {
+	return slices.ContainsFunc(f.Sets, func(set []string) bool { return slices.Contains(set, key) })
 }
 
 // divided names the pairs in which something differs, and why that gives no order.
-// Whom one is apart from only if all scatter alike is said once for it.
+// Those that are apart only if all scatter alike are said at once.
 func (c comparer) divided() (out []Finding) {
 	if c.noScatter() {
 		return []Finding{{Kind: NothingToGoBy}}
 	}
+	var ifAlike []Comparison
 	keys := c.ranked()
 	for i, a := range keys {
 		for _, b := range keys[i+1:] {
@@ -190,29 +200,56 @@ func (c comparer) divided() (out []Finding) {
 			switch {
 			case p.Doubt.Kind == NoDoubt:
 			case p.Doubt.Kind == IfAlike:
-				out = c.readsMore(out, p)
+				ifAlike = append(ifAlike, p)
 			default:
 				out = append(out, Finding{Kind: ReadingsOnly, Who: []string{a, b}, Doubt: p.Doubt})
 			}
 		}
 	}
+	if len(ifAlike) > 0 {
+		out = append(out, readsMore(ifAlike))
+	}
 	return out
 }
 
-// readsMore adds one more over whom an adhesive reads higher, if all scatter alike.
-func (c comparer) readsMore(out []Finding, p Comparison) []Finding {
-	times := math.Exp(math.Abs(math.Log(*p.Ratio)))
-	i := slices.IndexFunc(out, func(f Finding) bool { return f.Kind == ReadsMore && f.Group.Adhesive == p.Doubt.Who })
-	if i < 0 {
-		i, out = len(out), append(out, Finding{Kind: ReadsMore, Group: c.group(p.Doubt.Who), Each: p.Doubt.N, Least: times})
+// readsMore says of pairs who reads more than whom, under the one or the other of
+// them, whichever makes fewer; and how many each were not enough, where all have as
+// many.
+func readsMore(pairs []Comparison) Finding {
+	f := Finding{Kind: ReadsMore, Each: pairs[0].Doubt.N}
+	for _, p := range pairs {
+		if p.Doubt.N != f.Each || p.Doubt.Of != f.Each {
+			f.Each = 0
+		}
 	}
-	f := &out[i]
-	f.Than, f.Least, f.Most = append(f.Than, p.Doubt.Than), min(f.Least, times), max(f.Most, times)
-	if p.Doubt.N != p.Doubt.Of {
-		f.Each = 0
+	f.Reads = gathered(pairs, func(r Reading, d Doubt) bool { return slices.Equal(r.Who, []string{d.Who}) })
+	if below := gathered(pairs, func(r Reading, d Doubt) bool { return slices.Equal(r.Than, []string{d.Than}) }); len(below) < len(f.Reads) {
+		f.Reads = below
 	}
-	f.Each = min(f.Each, p.Doubt.Of)
+	return f
+}
+
+// gathered puts under one reading the pairs that belong with what one already says.
+func gathered(pairs []Comparison, belongs func(Reading, Doubt) bool) (out []Reading) {
+	for _, p := range pairs {
+		d, times := p.Doubt, math.Exp(math.Abs(math.Log(*p.Ratio)))
+		i := slices.IndexFunc(out, func(r Reading) bool { return belongs(r, d) })
+		if i < 0 {
+			i, out = len(out), append(out, Reading{Least: times})
+		}
+		r := &out[i]
+		r.Who, r.Than = with(r.Who, d.Who), with(r.Than, d.Than)
+		r.Least, r.Most = min(r.Least, times), max(r.Most, times)
+	}
 	return out
+}
+
+// with adds one to a list that does not have it.
+func with(list []string, one string) []string {
+	if slices.Contains(list, one) {
+		return list
+	}
+	return append(list, one)
 }
 
 // fellMore names those of whom surely more fell apart than of others.

@@ -85,11 +85,11 @@ func (t teller) ofTreatment() string {
 	case strength.ReadingsOnly:
 		return fmt.Sprintf("%s: the readings of those that held differ, but %s", t.names(t.Who), Unsure(t.Doubt))
 	case strength.ReadsMore:
-		return t.readsMore(who)
+		return t.readsMore()
 	case strength.FellMore:
 		return t.fellMore(who)
 	case strength.NotToldApart:
-		return t.names(t.Who) + " cannot be told apart" + t.each() + hides(t.Hides)
+		return t.notToldApart()
 	case strength.Straggled:
 		return who + ": " + t.stragglers()
 	case strength.HeldLess:
@@ -126,16 +126,41 @@ func (t teller) aside(who string) string {
 }
 
 // readsMore says what only holds if all scatter alike.
-func (t teller) readsMore(who string) string {
+func (t teller) readsMore() string {
 	few := "so few"
 	if t.Each > 0 {
 		few = inWords(t.Each) + " each"
 	}
-	times := fmt.Sprintf("%.1f", t.Least)
-	if most := fmt.Sprintf("%.1f", t.Most); most != times {
-		times += " to " + most
+	if r := t.Reads[0]; len(t.Reads) == 1 {
+		return fmt.Sprintf("%s %s %s times %s: apart if all scatter alike, which %s cannot show",
+			t.names(r.Who), oneOr(len(r.Who), "reads", "read"), asMuch(r), t.names(r.Than), few)
 	}
-	return fmt.Sprintf("%s reads %s times %s: apart if all scatter alike, which %s cannot show", who, times, t.names(t.Than), few)
+	var all []string
+	for _, r := range t.Reads {
+		all = append(all, fmt.Sprintf("%s %s times %s", t.names(r.Who), asMuch(r), t.names(r.Than)))
+	}
+	return fmt.Sprintf("some read higher, but are told apart only if all scatter alike, which %s cannot show: %s", few, strings.Join(all, "; "))
+}
+
+// asMuch is how many times as high one reads as another.
+func asMuch(r strength.Reading) string {
+	least, most := fmt.Sprintf("%.1f", r.Least), fmt.Sprintf("%.1f", r.Most)
+	if least == most {
+		return least
+	}
+	return least + " to " + most
+}
+
+// notToldApart names sets within which nobody is told apart.
+func (t teller) notToldApart() string {
+	var sets []string
+	for _, set := range t.Sets {
+		sets = append(sets, t.names(set))
+	}
+	if len(sets) == 1 {
+		return sets[0] + " cannot be told apart" + t.each() + hides(t.Hides)
+	}
+	return "cannot be told apart among themselves" + t.each() + ": " + strings.Join(sets, "; or ") + hiding(t.Hides)
 }
 
 // fellMore gives the shares that tell adhesives apart.
@@ -259,6 +284,14 @@ func hides(h strength.Hidden) string {
 		who = "wood or rig"
 	}
 	return fmt.Sprintf(": %s gave way first in %d of %d", who, h.N, h.Of)
+}
+
+// hiding is hides behind a list.
+func hiding(h strength.Hidden) string {
+	if h.N == 0 {
+		return ""
+	}
+	return " (" + strings.TrimPrefix(hides(h), ": ") + ")"
 }
 
 // wonStill says what a longer soak leaves of an adhesive's comparisons: those
