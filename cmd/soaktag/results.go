@@ -75,7 +75,7 @@ func (s *session) printFull(study *tracker.Study, r strength.Report) {
 	s.printFindings(wording.Findings(r.Findings, study))
 	several, single := r.BySize()
 	if len(several) > 0 {
-		s.printGroups(several, r, study.Units)
+		s.printGroups(several, r, study)
 	}
 	if len(several) > 0 && len(single) > 0 {
 		s.print("\n")
@@ -99,7 +99,8 @@ func (s *session) printFindings(findings []string) {
 	}
 }
 
-func (s *session) printGroups(groups []strength.Group, r strength.Report, u quantity.System) {
+func (s *session) printGroups(groups []strength.Group, r strength.Report, study *tracker.Study) {
+	u := study.Units
 	s.print("Shear strength in %s of what survived; the order is that of the plan, not a ranking\n\n", u.StressUnit())
 	t := screen.NewTable("adhesive", "treatment", ">n", ">mean", ">sd", "95 % interval", ">wood %", "letters", "of these")
 	for _, g := range groups {
@@ -107,7 +108,9 @@ func (s *session) printGroups(groups []strength.Group, r strength.Report, u quan
 		t.Row(append(row, r.LettersOf(g), wording.Makeup(g, u))...)
 	}
 	s.print("%s\n", t)
-	s.printLines("", wording.GroupNotes(groups))
+	for _, note := range wording.GroupNotes(groups, study) {
+		s.print("%s", screen.Prose(note, "", ""))
+	}
 }
 
 func (s *session) printLines(lead string, lines []string) {
@@ -143,7 +146,7 @@ func (s *session) printRetention(r strength.Report) {
 // may not be compared.
 func (s *session) printComparisons(r strength.Report) {
 	pairs := wording.PairsOf(r.Comparisons)
-	s.printPairs("Told apart at 5 %", pairs.Apart, func(pairs []string, lead string) string { return screen.Fold(1, pairs, lead) })
+	s.printPairs("Told apart at 5 %", pairs.Apart, func(pairs []string, lead string) string { return screen.Fold(screen.Width, pairs, lead) })
 	s.printPairs("Cannot be told apart", pairs.Together, screen.List)
 	s.printPairs("Not comparable", pairs.Refused, screen.List)
 }

@@ -11,7 +11,6 @@ import (
 	"soaktag/labels"
 	"soaktag/schedule"
 	"soaktag/tracker"
-	"soaktag/tracker/quantity"
 	"soaktag/tracker/stat"
 	"soaktag/tracker/strength"
 	"soaktag/tracker/wording"
@@ -93,7 +92,7 @@ func TestResultsSayWhyALongerSoakStands(t *testing.T) {
 	s := &session{stdout: &out}
 	s.printComparisons(strength.Report{Comparisons: []strength.Comparison{{Treatment: "soaked", A: "EPX", B: "PVA", Ratio: &ratio,
 		SureLow: &low, SureHigh: &high, ToldApart: true, Sure: true, Comparable: true, Reasons: []strength.Reason{won}}}})
-	if got := out.String(); !strings.Contains(got, "EPX and PVA, ratio 1.50 (1.20 to 1.90)\n      "+why+"\n") || strings.Contains(got, "Not comparable") {
+	if got := out.String(); !strings.Contains(got, "EPX and PVA, ratio 1.50 (1.20 to 1.90), "+why+"\n") || strings.Contains(got, "Not comparable") {
 		t.Errorf("printed:\n%s", got)
 	}
 }
@@ -103,7 +102,7 @@ func TestResultsBelowZero(t *testing.T) {
 	for low, want := range map[float64]string{-3: "0* to 9.00", 0: "0.00 to 9.00", 1: "1.00 to 9.00"} {
 		mean, high := 3.0, 9.0
 		var out bytes.Buffer
-		(&session{stdout: &out}).printGroups([]strength.Group{{Adhesive: "CAS", Treatment: "dry", N: 2, MeanSurvivors: &mean, Low: &low, High: &high}}, strength.Report{}, quantity.Metric)
+		(&session{stdout: &out}).printGroups([]strength.Group{{Adhesive: "CAS", Treatment: "dry", N: 2, MeanSurvivors: &mean, Low: &low, High: &high}}, strength.Report{}, &tracker.Study{})
 		if got := out.String(); !strings.Contains(got, " "+want+" ") || strings.Contains(got, "\n* The interval would begin below 0") != (low < 0) {
 			t.Errorf("from %v, printed:\n%s", low, got)
 		}

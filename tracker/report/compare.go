@@ -121,18 +121,18 @@ func pValue(p *float64) number {
 	return n
 }
 
-// inWords says one pair, the stronger first, as a sentence.
+// inWords says one pair, the stronger first. What its limits mean stands above the
+// table.
 func inWords(c strength.Comparison) string {
-	switch l := ratioLimits(c).text(); {
+	switch {
 	case c.Sure:
 		return surely(c)
+	case c.Doubt.Kind == strength.IfAlike:
+		return "Apart only if all scatter alike"
 	case c.Doubt.Kind != strength.NoDoubt:
-		return "Not told apart for sure: the readings differ, but " + wording.Unsure(c.Doubt) + "."
-	case l == "":
-		return "Not told apart: " + wording.TooFewToSay + "."
-	default:
-		return fmt.Sprintf("Not told apart: %s may hold anything from %s times what %s holds.", c.A, l, c.B)
+		return "Not told apart for sure: the readings differ, but " + wording.Unsure(c.Doubt)
 	}
+	return "Not told apart"
 }
 
 // surely says what tells a pair apart.
@@ -141,15 +141,14 @@ func surely(c strength.Comparison) string {
 	if c.Better < 0 {
 		a, b, fell = b, a, [2]stat.Share{fell[1], fell[0]}
 	}
-	shares := fmt.Sprintf("Fewer of %s fell apart (%d of %d) than of %s (%d of %d).", a, fell[0].Of, fell[0].N, b, fell[1].Of, fell[1].N)
-	times := fmt.Sprintf("%s holds %s times what %s holds.", c.A, ratioLimits(c).text(), c.B)
+	shares := fmt.Sprintf("Fewer of %s fell apart (%d of %d) than of %s (%d of %d)", a, fell[0].Of, fell[0].N, b, fell[1].Of, fell[1].N)
 	switch c.Ground {
 	case stat.ByZeros:
-		return shares
+		return "Told apart. " + shares
 	case stat.ByBoth:
-		return shares + " Of those that held, " + times
+		return "Told apart. " + shares + ", and those that held read more"
 	}
-	return times
+	return "Told apart"
 }
 
 // ratioLimits are those of a pair's ratio, to as many decimals more as show on which
@@ -220,31 +219,42 @@ type sensitiveLine struct {
 	Mean number
 }
 
-// othersOf says whether the same pair comes out differently in other ways.
+// othersOf says whether the verdict on a pair is another in other ways.
 func othersOf(c strength.Comparison) string {
-	var unlike []string
-	for _, o := range c.Others {
-		if o.ToldApart != c.ToldApart || o.ToldApart && above(o) != (exact(c.Ratio) != "" && *c.Ratio > 1) {
-			unlike = append(unlike, wording.Way(o.Way))
-		}
-	}
+	apart, not := partedBy(c.Others)
 	switch {
-	case len(unlike) > 0 && c.ToldApart:
-		return "not so when worked out otherwise: " + strings.Join(unlike, "; ")
-	case len(unlike) > 0:
-		return "told apart when worked out otherwise: " + strings.Join(unlike, "; ")
+	case c.Sure && len(c.HangsOn()) > 0:
+		return "not so when worked out otherwise: " + waysText(c.HangsOn())
+	case c.Sure && (c.Ground == stat.ByZeros || c.Ground == stat.ByBoth):
+		return "" // no other way looks at the shares
+	case !c.Sure && c.Doubt.Kind != strength.NoDoubt && len(not) > 0:
+		return "nor at all when worked out otherwise: " + waysText(not)
+	case !c.Sure && c.Doubt.Kind == strength.NoDoubt && len(apart) > 0:
+		return "told apart when worked out otherwise: " + waysText(apart)
 	case len(c.Others) > 0:
 		return fmt.Sprintf("the same in %s", wording.Plural(len(c.Others), "other way"))
 	}
 	return ""
 }
 
-// above reports whether the first of a pair is the stronger in another way.
-func above(o strength.Another) bool {
-	if !o.Way.Plain() {
-		return exact(o.Value) != "" && *o.Value > 1
+// partedBy are the ways that tell a pair apart, and those that do not.
+func partedBy(others []strength.Another) (apart, not []strength.Way) {
+	for _, o := range others {
+		if o.ToldApart {
+			apart = append(apart, o.Way)
+		} else {
+			not = append(not, o.Way)
+		}
 	}
-	return exact(o.Value) != "" && *o.Value > 0
+	return apart, not
+}
+
+func waysText(ways []strength.Way) string {
+	var texts []string
+	for _, w := range ways {
+		texts = append(texts, wording.Way(w))
+	}
+	return strings.Join(texts, "; ")
 }
 
 // sensitivity is that of the results, in the order of the figures.

@@ -28,12 +28,15 @@ func (s *source) can() (out []string) {
 			}
 		}
 		for _, a := range above.order {
-			text := fmt.Sprintf("%s: %s held more than %s, at a risk of 5 %% over all pairs of that treatment", t, a, wording.And(above.who[a]))
+			text := fmt.Sprintf("%s: %s held more than %s", t, a, wording.And(above.who[a]))
 			if doubted := hangs.who[a]; len(doubted) > 0 {
 				text += "; over " + wording.And(doubted) + " that hangs on how it is worked out"
 			}
 			out = append(out, text+".")
 		}
+	}
+	if len(out) > 0 {
+		out = append(out, "“Held more”: at a risk of 5 %, over all pairs of a treatment, that any one of these is not so.")
 	}
 	for _, g := range s.results.Groups {
 		if g.WoodLimited > 0 && g.WoodLimited == g.N-g.LeftOut {
@@ -68,12 +71,7 @@ func (s *source) cannot(o order) (out []string) {
 			say("%s: that %s are equal. They were not told apart with so few; that is all.", t, enough(pairs))
 		}
 	}
-	for _, c := range s.results.Comparisons {
-		if c.Comparable && c.Doubt.Kind != strength.NoDoubt {
-			c = strongerFirst(c)
-			say("%s: that %s held more than %s: the readings differ, but %s.", c.Treatment, c.A, c.B, wording.Unsure(c.Doubt))
-		}
-	}
+	out = append(out, s.doubted()...)
 	for _, r := range o.Rows {
 		if len(r.Why) > 0 {
 			say("How %s compares with the others: %s.", r.Key, reasonsText(r.Why))
@@ -87,6 +85,30 @@ func (s *source) cannot(o order) (out []string) {
 	}
 	say("Anything of other wood, other batches of adhesive or other hands: the results hold for the specimens tested. This is no certificate.")
 	return out
+}
+
+// doubted says of pairs whose readings differ why nobody held more, those of one
+// reason together.
+func (s *source) doubted() (out []string) {
+	for _, t := range s.treatmentsLeadingFirst() {
+		why := newTally()
+		for _, c := range s.results.Comparisons {
+			if c.Treatment == t && c.Comparable && c.Doubt.Kind != strength.NoDoubt {
+				c = strongerFirst(c)
+				why.add(wording.Unsure(c.Doubt), c.A+" more than "+c.B)
+			}
+		}
+		for _, doubt := range why.order {
+			out = append(out, fmt.Sprintf("%s: that %s: the readings differ, but %s.", t, wording.And(held(why.who[doubt])), doubt))
+		}
+	}
+	return out
+}
+
+// held puts the verb into the first of several comparisons, which goes for all.
+func held(pairs []string) []string {
+	first, rest, _ := strings.Cut(pairs[0], " ")
+	return append([]string{first + " held " + rest}, pairs[1:]...)
 }
 
 // enough names some pairs, and how many more there are.

@@ -125,7 +125,7 @@ func TestDoubtsAreTold(t *testing.T) {
 // Another way that finds the other one stronger does not agree.
 func TestAnotherWayMayTurnAPairRound(t *testing.T) {
 	two, less := 2.0, -1.0
-	c := strength.Comparison{Ratio: &two, ToldApart: true, Others: []strength.Another{{Way: strength.PlainScale, Value: &less, ToldApart: true}}}
+	c := strength.Comparison{Ratio: &two, Sure: true, Better: 1, Others: []strength.Another{{Way: strength.PlainScale, Value: &less, ToldApart: true}}}
 	if got := othersOf(c); got != "not so when worked out otherwise: plain scale" {
 		t.Errorf("%q", got)
 	}

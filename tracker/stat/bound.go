@@ -70,6 +70,21 @@ func (b Bound) MayBeLess() bool { return bounds[b.known()].less }
 // Censored reports whether the true value may be another than the number.
 func (b Bound) Censored() bool { return b.MayBeMore() || b.MayBeLess() }
 
+// LimitsHold says which limits around a number still tell of the true value: "both",
+// "low" where it may be more, "high" where it may be less, "none" where it may be
+// either side, or there is no number.
+func (b Bound) LimitsHold() string {
+	switch more, less := b.MayBeMore(), b.MayBeLess(); {
+	case b.known() == None || more && less:
+		return "none"
+	case more:
+		return "low"
+	case less:
+		return "high"
+	}
+	return "both"
+}
+
 // And is the bound of a mean of numbers of bounds b and c. Zero counts as exact,
 // and without a number there is none.
 func (b Bound) And(c Bound) Bound { return b.join(c, c.MayBeMore(), c.MayBeLess()) }

@@ -39,6 +39,10 @@ func TestBoundsSayWhatTheyMean(t *testing.T) {
 		if got := [3]string{b.Sign(), b.Glyph(), b.Phrase()}; got != want {
 			t.Errorf("%v is written %q, want %q", b, got, want)
 		}
+		hold := map[string]string{"=": "both", ">=": "low", "<=": "high", "?": "none", "": "none"}[want[0]]
+		if got := b.LimitsHold(); got != hold {
+			t.Errorf("limits of %v: %q hold, want %q", b, got, hold)
+		}
 		if b.Censored() && !b.Measured() || b.Censored() != (b.MayBeMore() || b.MayBeLess()) {
 			t.Errorf("%v: censored %v, measured %v", b, b.Censored(), b.Measured())
 		}

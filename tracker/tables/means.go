@@ -81,6 +81,8 @@ func groupNumbers() []column[strength.Group] {
 		words("warnings", "what weakens them", func(x g) string { return list(each(x.Warnings, wording.WarningInTable)) }),
 		words("stragglers", "who was treated otherwise than the rest", func(x g) string { return wording.Stragglers(x.Stragglers) }),
 		amount("mean_without_mpa", "MPa", "mean of survivors without them", func(x g) *float64 { return x.MeanWithout }),
+		words("bound", "the true means are = or >= these", func(x g) string { return x.Estimate().Bound.Sign() }),
+		words("limits_hold", "which of low_mpa and high_mpa still do: both, or low", func(x g) string { return x.Estimate().Bound.LimitsHold() }),
 	}
 }
 
@@ -108,6 +110,7 @@ func retentionTable(r strength.Report) table {
 		words("stragglers", "who was treated otherwise than the rest of either side", func(x t) string { return wording.Stragglers(x.Stragglers) }),
 		amount("ratio_without", "1", "the ratio without them", func(x t) *float64 { return x.RatioWithout }),
 		amount("ratio_with_zeros", "1", "ratio of the means in which what fell apart is 0", func(x t) *float64 { return x.RatioWithZeros }),
+		words("limits_hold", "which limits still do: both, low, high or none", func(x t) string { return x.Bound.LimitsHold() }),
 	}, r.Retention)
 }
 

@@ -92,6 +92,9 @@ type Group struct {
 
 	Stragglers  []Straggler `json:"stragglers"`       // treated otherwise than the rest of it
 	MeanWithout *float64    `json:"mean_without_mpa"` // of survivors that are none; null without a survivor that is one
+
+	Bound      string `json:"bound"`       // of the means: "=", or ">=" where something else gave way first
+	LimitsHold string `json:"limits_hold"` // of low_mpa and high_mpa: "both", or "low" where it did
 }
 
 // A Straggler is a specimen that was treated otherwise than its group.
@@ -128,6 +131,8 @@ type Retention struct {
 	RatioWithout *float64    `json:"ratio_without"` // without them; null without a survivor that is one
 	LowWithout   *float64    `json:"low_without"`
 	HighWithout  *float64    `json:"high_without"`
+
+	LimitsHold string `json:"limits_hold"` // of all limits here: "both", "low", "high" or "none"
 }
 
 // A Comparison sets two adhesives of one treatment side by side, ratio a/b.
@@ -218,7 +223,7 @@ func groupOf(g strength.Group) Group {
 		Mean: g.Mean, SD: g.SD, MeanSurvivors: g.MeanSurvivors, SDSurvivors: g.SDSurvivors, Low: g.Low, High: g.High,
 		Fitted: g.Fitted, FittedLow: g.FittedLow, FittedHigh: g.FittedHigh, LowerBound: g.LowerBound,
 		FellApartLow: g.FellApartLow, FellApartHigh: g.FellApartHigh, Method: wording.GroupMethod(g), Warnings: each(g.Warnings, wording.WarningInTable),
-		Stragglers: each(g.Stragglers, stragglerOf), MeanWithout: g.MeanWithout}
+		Stragglers: each(g.Stragglers, stragglerOf), MeanWithout: g.MeanWithout, Bound: g.Estimate().Bound.Sign(), LimitsHold: g.Estimate().Bound.LimitsHold()}
 }
 
 func retentionOf(r strength.Retention) Retention {
@@ -226,7 +231,7 @@ func retentionOf(r strength.Retention) Retention {
 		FiellerLow: r.FiellerLow, FiellerHigh: r.FiellerHigh, FiellerShape: r.FiellerShape,
 		Pairs: r.Pairs, PairedRatio: r.PairedRatio, PairedLow: r.PairedLow, PairedHigh: r.PairedHigh, PairsLeftOut: each(r.PairsLeftOut, wording.PairLeftOut), WithZeros: r.RatioWithZeros,
 		Comparable: r.Comparable, Reasons: each(r.Reasons, wording.Reason),
-		Stragglers: each(r.Stragglers, stragglerOf), RatioWithout: r.RatioWithout, LowWithout: r.LowWithout, HighWithout: r.HighWithout}
+		Stragglers: each(r.Stragglers, stragglerOf), RatioWithout: r.RatioWithout, LowWithout: r.LowWithout, HighWithout: r.HighWithout, LimitsHold: r.Bound.LimitsHold()}
 }
 
 func stragglerOf(s strength.Straggler) Straggler {

@@ -296,14 +296,14 @@ func leftBeside(g strength.Group, all []strength.Retention) string {
 	case !r.Comparable || r.RatioWithZeros == nil:
 		return ""
 	}
-	return "left " + bounded(r.Bound, Percent(r.RatioWithZeros)) + " with"
+	return "left " + bounded(r.Bound, Percent(r.RatioWithZeros))
 }
 
 // briefMakeup says what n and the signs in a row do not.
 func briefMakeup(g strength.Group, kept []strength.Retention, study *tracker.Study) string {
 	fell := "fell apart"
 	if g.FellApart > 0 && g.MeanSurvivors != nil {
-		fell += ": " + bounded(g.Estimate().Bound, StressCell(study.Units, g.Mean)) + " with"
+		fell += ", as 0: mean " + bounded(g.Estimate().Bound, StressCell(study.Units, g.Mean))
 	}
 	parts := tally{{g.AtLeast, "at least"}, {g.LeftOut, "left out"}, {g.FellApart, fell}}.parts()
 	if text := leftBeside(g, kept); text != "" {
@@ -345,9 +345,9 @@ func briefNotes(groups []strength.Group, r strength.Report) string {
 	bound := func(g strength.Group) bool { return g.Estimate().Bound.Censored() }
 	note(any(func(g strength.Group) bool { return bound(g) && g.WoodLimited > 0 }), ">=: the wood gave way first.")
 	note(any(func(g strength.Group) bool { return bound(g) && g.Outlasting() > 0 }), ">=, at least: some bore more than the mean, unbroken.")
+	note(any(func(g strength.Group) bool { return bound(g) && g.Low != nil }), "from: of a bound only the lower limit holds.")
 	note(left("=") || left("?"), "Of left %: >= when soaked, <= when dry, ? both.")
 	note(any(func(g strength.Group) bool { return g.Low != nil && *g.Low < 0 }), "0*: would begin below 0, too few or too unlike.")
-	note(any(func(g strength.Group) bool { return g.FellApart > 0 && g.MeanSurvivors != nil }), "with: fell apart as 0.")
 	note(any(func(g strength.Group) bool { return len(g.Stragglers) > 0 }), "drifted: unlike the rest of its group.")
 	return strings.Join(notes, " ")
 }

@@ -42,24 +42,41 @@ func interval(low, high *float64, write func(*float64) string) string {
 	return write(low) + " to " + write(high)
 }
 
-// TooFewToSay stands in place of limits that say nothing; see strength.SayNothing.
-const TooFewToSay = "too few to say"
-
-// ofRatio writes the limits of a ratio, unless they say nothing.
-func ofRatio(low, high *float64, write func(*float64) string) string {
-	if strength.SayNothing(low, high, 1) {
-		return TooFewToSay
+// towards writes of an interval around a number the limits that still hold: only the
+// one away from where the truth may lie, none where that is on both sides.
+func towards(b stat.Bound, low, high *float64, write func(*float64) string) string {
+	switch {
+	case low == nil || high == nil || b == stat.Either:
+		return "-"
+	case b.MayBeMore():
+		return "from " + write(low)
+	case b.MayBeLess():
+		return "up to " + write(high)
 	}
 	return interval(low, high, write)
 }
 
+// TooFewToSay stands in place of limits that say nothing; see strength.SayNothing.
+const TooFewToSay = "too few to say"
+
+// ofRatio writes the limits of a ratio of a bound, unless they say nothing.
+func ofRatio(b stat.Bound, low, high *float64, write func(*float64) string) string {
+	if strength.SayNothing(low, high, 1) {
+		return TooFewToSay
+	}
+	return towards(b, low, high, write)
+}
+
 // aboveZero writes an interval of strengths, none of which is below 0: there it
 // begins at 0, with the sign of the note that says why.
-func aboveZero(low, high *float64, write func(*float64) string) string {
-	if low == nil || high == nil || *low >= 0 {
-		return interval(low, high, write)
+func aboveZero(b stat.Bound, low, high *float64, write func(*float64) string) string {
+	begins := func(x *float64) string {
+		if *x < 0 {
+			return "0*"
+		}
+		return write(x)
 	}
-	return "0* to " + write(high)
+	return towards(b, low, high, begins)
 }
 
 // atLeast says before a number in a sentence that it is a bound.

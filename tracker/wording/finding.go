@@ -2,6 +2,7 @@ package wording
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -83,7 +84,7 @@ func (t teller) ofTreatment() string {
 	case strength.NothingToGoBy:
 		return noScatter
 	case strength.ReadingsOnly:
-		return fmt.Sprintf("%s: the readings of those that held differ, but %s", t.names(t.Who), Unsure(t.Doubt))
+		return fmt.Sprintf("%s: the readings of those that held differ, but %s", t.names(t.Who), t.unsure())
 	case strength.ReadsMore:
 		return t.readsMore()
 	case strength.FellMore:
@@ -142,6 +143,13 @@ func (t teller) readsMore() string {
 	return fmt.Sprintf("some read higher, but are told apart only if all scatter alike, which %s cannot show: %s", few, strings.Join(all, "; "))
 }
 
+// unsure says a doubt by what adhesives are called.
+func (t teller) unsure() string {
+	d := t.Doubt
+	d.Who, d.Than = t.name(d.Who), t.name(d.Than)
+	return Unsure(d)
+}
+
 // asMuch is how many times as high one reads as another.
 func asMuch(r strength.Reading) string {
 	least, most := fmt.Sprintf("%.1f", r.Least), fmt.Sprintf("%.1f", r.Most)
@@ -181,11 +189,15 @@ func (t teller) boxes() string {
 	return strings.Join(parts, "; ")
 }
 
-// ways names who is not told apart, in which way.
+// ways names who is not told apart, in which ways.
 func (t teller) ways(than string) string {
-	var parts []string
-	for _, w := range t.Ways {
-		parts = append(parts, fmt.Sprintf("not %s %s %s", than, t.names(w.Than), wayIn(w.Way)))
+	var parts, last []string
+	for i, w := range t.Ways {
+		if i > 0 && slices.Equal(w.Than, last) {
+			parts[len(parts)-1] += ", nor " + wayIn(w.Way)
+			continue
+		}
+		parts, last = append(parts, fmt.Sprintf("not %s %s %s", than, t.names(w.Than), wayIn(w.Way))), w.Than
 	}
 	return strings.Join(parts, "; ")
 }
@@ -315,7 +327,8 @@ func (t teller) zeros() string {
 	if t.Group.Mean == nil || t.Group.MeanSurvivors == nil {
 		return ""
 	}
-	return fmt.Sprintf(" (mean of the others %s, with the zeros %s)", t.stress(*t.Group.MeanSurvivors), t.stress(*t.Group.Mean))
+	bound := atLeast(t.Group.Estimate().Bound)
+	return fmt.Sprintf(" (mean of the others %s, with the zeros %s)", bound+t.stress(*t.Group.MeanSurvivors), bound+t.stress(*t.Group.Mean))
 }
 
 // name is what an adhesive is called, else its key, fit for a sentence.

@@ -70,10 +70,10 @@ var sayings = []struct {
 		{Way: strength.NoStrays, Than: []string{"UF"}}, {Way: strength.WoodDropped, Than: []string{"UF", "EPX"}}, {Way: strength.AsLowerBounds, Than: []string{"UF"}},
 		{Way: strength.OwnSpreads, Than: []string{"UF"}}, {Way: strength.PlainScale, Than: []string{"UF"}}, {Way: strength.ZerosIn, Than: []string{"UF"}}}},
 		"soaked: the lead of resorcinol hangs on how it is worked out: not over UF without the specimens that drifted; not over UF and EPX if wood breaks are dropped; " +
-			"not over UF if wood and rig breaks are taken as lower bounds; not over UF if each adhesive is given its own scatter; not over UF on the plain scale; not over UF on the plain scale with fell apart as 0"},
+			"not over UF if wood and rig breaks are taken as lower bounds, nor if each adhesive is given its own scatter, nor on the plain scale, nor on the plain scale with fell apart as 0"},
 	{strength.Finding{Kind: strength.NothingToGoBy, Treatment: "dry"}, "dry: no scatter between the readings of any adhesive: nothing to judge a difference by"},
 	{strength.Finding{Kind: strength.ReadingsOnly, Treatment: "soaked", Who: []string{"RF", "UF"}, Doubt: strength.Doubt{Kind: strength.WithZeros, Who: "RF", Than: "UF", N: 3, Of: 5}},
-		"soaked: resorcinol and UF: the readings of those that held differ, but 3 of 5 of RF fell apart; with these as 0 it does not stand above UF"},
+		"soaked: resorcinol and UF: the readings of those that held differ, but 3 of 5 of resorcinol fell apart; with these as 0 it does not stand above UF"},
 	{strength.Finding{Kind: strength.ReadsMore, Treatment: "soaked", Each: 3, Reads: []strength.Reading{{Who: []string{"RF"}, Than: []string{"UF"}, Least: 1.52, Most: 1.52}}},
 		"soaked: resorcinol reads 1.5 times UF: apart if all scatter alike, which three each cannot show"},
 	{strength.Finding{Kind: strength.ReadsMore, Treatment: "soaked", Reads: []strength.Reading{{Who: []string{"RF"}, Than: []string{"UF", "EPX"}, Least: 1.52, Most: 1.96}}},

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"soaktag/tracker"
 	"soaktag/tracker/quantity"
 	"soaktag/tracker/stat"
 	"soaktag/tracker/strength"
@@ -15,7 +16,7 @@ import (
 // interval and wood failure.
 func GroupRow(g strength.Group, all []strength.Group, u quantity.System) []string {
 	stress := func(x *float64) string { return StressCell(u, x) }
-	return []string{conditions(g, all), restsOn(g), meanCell(g, u), stress(g.SDSurvivors), aboveZero(g.Low, g.High, stress), Decimals(g.WoodFailure, 0)}
+	return []string{conditions(g, all), restsOn(g), meanCell(g, u), stress(g.SDSurvivors), aboveZero(g.Estimate().Bound, g.Low, g.High, stress), Decimals(g.WoodFailure, 0)}
 }
 
 // restsOn is how many specimens the mean rests on, of how many there are, and
@@ -54,14 +55,18 @@ func meanCell(g strength.Group, u quantity.System) string {
 	return bounded(e.Bound, StressCell(u, e.Value))
 }
 
-// GroupNotes explain a table of GroupRows.
-func GroupNotes(groups []strength.Group) (notes []string) {
+// GroupNotes explain a table of GroupRows, with what its keys stand for.
+func GroupNotes(groups []strength.Group, study *tracker.Study) (notes []string) {
 	if slices.ContainsFunc(groups, func(g strength.Group) bool { return g.Low != nil && *g.Low < 0 }) {
 		notes = append(notes, "* The interval would begin below 0: too few specimens, or too unlike, to tell.")
 	}
-	return append(notes, "Adhesives of one treatment that share a letter cannot be told apart; without a letter: not compared.",
-		`Where the wood gave way first, mean and interval take the reading as it stands: hence ">=".`,
-		`Where rig or press gave way first they leave it out: ">=" where that was at more than the mean.`)
+	notes = append(notes, "Adhesives of one treatment that share a letter cannot be told apart; without a letter: not compared.",
+		`Where the wood gave way first the mean takes the reading: hence ">=" and, of its limits, only "from".`,
+		`Where rig or press did the mean leaves it out: ">=" and "from" where that was at more than the mean.`)
+	if names := namesOf(groups, study); names != "" {
+		notes = append(notes, names)
+	}
+	return notes
 }
 
 // Ends counts how the specimens of a group ended.

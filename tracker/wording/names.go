@@ -1,17 +1,12 @@
 package wording
 
-import (
-	"slices"
-	"strings"
-)
+import "strings"
 
 // And joins names as a sentence does: "A, B and C". Names are given by people:
-// where one of them would break the sentence all stand in quotes, as in
-// `"epoxy, slow" and "casein"`.
+// one that would break the sentence stands in quotes, as in `"epoxy, slow" and
+// casein`.
 func And(names []string) string {
-	if slices.ContainsFunc(names, BreaksSentence) {
-		names = quoted(names)
-	}
+	names = quoted(names)
 	if len(names) < 2 {
 		return strings.Join(names, "")
 	}
@@ -24,9 +19,13 @@ func BreaksSentence(name string) bool {
 	return strings.ContainsAny(name, ",;:") || strings.Contains(" "+name+" ", " and ")
 }
 
+// quoted puts between quotes those that break a sentence.
 func quoted(names []string) (out []string) {
 	for _, n := range names {
-		out = append(out, `"`+strings.ReplaceAll(n, `"`, "'")+`"`)
+		if BreaksSentence(n) {
+			n = `"` + strings.ReplaceAll(n, `"`, "'") + `"`
+		}
+		out = append(out, n)
 	}
 	return out
 }

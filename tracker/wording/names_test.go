@@ -13,8 +13,8 @@ func TestAnd(t *testing.T) {
 		{[]string{"casein", "epoxy"}, "casein and epoxy"},
 		{[]string{"casein", "epoxy", "hide glue"}, "casein, epoxy and hide glue"},
 		{[]string{"epoxy, slow"}, `"epoxy, slow"`},
-		{[]string{"epoxy, slow", "casein", "lime and curd"}, `"epoxy, slow", "casein" and "lime and curd"`},
-		{[]string{`"best" glue: hot`, "sand"}, `"'best' glue: hot" and "sand"`},
+		{[]string{"epoxy, slow", "casein", "lime and curd"}, `"epoxy, slow", casein and "lime and curd"`},
+		{[]string{`"best" glue: hot`, "sand"}, `"'best' glue: hot" and sand`},
 		{[]string{"sandarac", "brand A"}, "sandarac and brand A"},
 	} {
 		if got := And(c.names); got != c.want {

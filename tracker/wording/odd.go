@@ -4,13 +4,14 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"soaktag/tracker/quantity"
 	"soaktag/tracker/strength"
 )
 
 // An Odd is a specimen that did not simply break within its plan, with its marks,
-// or a mark that a crowd bears, with who bears it.
+// or what several came to without a number, or a mark that a crowd bears, with who.
 type Odd struct {
 	Says  string
 	Who   []string
@@ -23,13 +24,41 @@ func OddOf(all []strength.Specimen, u quantity.System) (out []Odd) {
 	for _, c := range crowds {
 		out = append(out, crowd(c, all))
 	}
+	same := map[string]int{} // where those stand that came to the same without a number
 	for _, sp := range all {
-		if marks := ownMarks(sp, crowds); sp.Odd(len(marks)) {
-			out = append(out, Odd{Says: strings.TrimSpace(sp.Code+" "+string(sp.Name)) + ": " + Strength(sp, u), Marks: marks})
+		marks := ownMarks(sp, crowds)
+		if !sp.Odd(len(marks)) {
+			continue
+		}
+		who, how := strings.TrimSpace(sp.Code+" "+string(sp.Name)), Strength(sp, u)
+		i, met := same[how]
+		switch plain := len(marks) == 0 && !sp.Bound.Measured(); {
+		case plain && met:
+			out[i].Who = append(out[i].Who, who)
+			continue
+		case plain:
+			same[how] = len(out)
+		}
+		out = append(out, odd(who, how, marks))
+	}
+	for how, i := range same {
+		if first, _, _ := strings.Cut(out[i].Says, ": "); len(out[i].Who) > 0 {
+			out[i].Says, out[i].Who = how, append([]string{first}, out[i].Who...)
 		}
 	}
 	return out
 }
+
+// odd is one specimen, with its only mark in the same line where there is room.
+func odd(who, how string, marks []string) Odd {
+	if len(marks) == 1 && utf8.RuneCountInString(who+how+marks[0]) < oneLine {
+		return Odd{Says: who + ": " + how + "; " + marks[0]}
+	}
+	return Odd{Says: who + ": " + how, Marks: marks}
+}
+
+// oneLine is how many letters of a specimen and its only mark stand in one line.
+const oneLine = 94
 
 // crowd names those who bear a mark, or the fewer who do not.
 func crowd(c strength.Crowd, all []strength.Specimen) Odd {

@@ -40,6 +40,11 @@ func PairsOf(all []strength.Comparison) (p Pairs) {
 			p.Together = under(p.Together, strings.Join(append([]string{c.Treatment}, noted(c)...), ": "), pair)
 		}
 	}
+	for _, h := range p.Apart {
+		for i := range len(h.Pairs) - 1 {
+			h.Pairs[i] += ";"
+		}
+	}
 	for i := range p.Together {
 		p.Together[i] = theRest(p.Together[i], all)
 	}
@@ -68,8 +73,8 @@ func theRest(h Heading, all []strength.Comparison) Heading {
 	}
 }
 
-// apart is a pair with what tells it apart, and below it in which ways it is not, and
-// why it stands all the same.
+// apart is a pair with what tells it apart, in which ways it is not, and why it
+// stands all the same.
 func apart(c strength.Comparison, pair string) string {
 	line := pair
 	if c.Ground != stat.ByZeros {
@@ -82,7 +87,7 @@ func apart(c strength.Comparison, pair string) string {
 	if hangs := undoneIn(c); hangs != "" {
 		lines = append(lines, hangs)
 	}
-	return strings.Join(append(lines, reasons(c)...), "\n      ")
+	return strings.Join(append(lines, reasons(c)...), ", ")
 }
 
 // undoneIn names the other ways in which a pair is not told apart; empty without any.

@@ -205,7 +205,7 @@ func TestPairsUnderWhatIsSaidOfThem(t *testing.T) {
 		{Treatment: "dry", A: "RF", B: "EPX", Comparable: true},
 	})
 	want := Pairs{
-		Apart: []Heading{{"soaked", []string{"RF and EPX, ratio 1.50 (1.20 to 1.90)", "RF and CAS, ratio 1.500 (1.004 to 1.900)", "RF and PVA, fell apart 0 of 8 and 6 of 8"}}},
+		Apart: []Heading{{"soaked", []string{"RF and EPX, ratio 1.50 (1.20 to 1.90);", "RF and CAS, ratio 1.500 (1.004 to 1.900);", "RF and PVA, fell apart 0 of 8 and 6 of 8"}}},
 		Together: []Heading{{"soaked: the readings differ, but 1 of 4 of RF fell apart; with these as 0 it does not stand above PUR", []string{"RF and PUR"}},
 			{"soaked: 1 more of UF soaked was broken on another rig and is left out", []string{"RF and UF"}}, {"dry", []string{"RF and UF", "RF and EPX"}}},
 		Refused: []Heading{{"soaked: cannot tell whether CAS soaked had the soak of the others", []string{"CAS and RF", "CAS and UF"}}},

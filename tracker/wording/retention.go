@@ -12,8 +12,8 @@ import (
 // stands in place of numbers. None that is not comparable is given: the reasons
 // are, below.
 func RetentionRow(r strength.Retention, paired bool) []string {
-	left, limits, why := bounded(r.Bound, Percent(r.Ratio)), ofRatio(r.Low, r.High, Percent), ""
-	pairs := []string{bounded(r.Bound, Percent(r.PairedRatio)), ofRatio(r.PairedLow, r.PairedHigh, Percent), fmt.Sprint(r.Pairs)}
+	left, limits, why := bounded(r.Bound, Percent(r.Ratio)), ofRatio(r.Bound, r.Low, r.High, Percent), ""
+	pairs := []string{bounded(r.Bound, Percent(r.PairedRatio)), ofRatio(r.Bound, r.PairedLow, r.PairedHigh, Percent), fmt.Sprint(r.Pairs)}
 	switch {
 	case r.Ratio != nil && *r.Ratio == 0:
 		left, limits, why, pairs = "0", "", "all fell apart", []string{"", "", ""}
@@ -34,8 +34,8 @@ func RetentionRow(r strength.Retention, paired bool) []string {
 // ofHeld is what those that held kept, with limits where there are any.
 func ofHeld(r strength.Retention) string {
 	text := bounded(r.Bound, Percent(r.Ratio))
-	if r.Low != nil {
-		text += " (" + interval(r.Low, r.High, Percent) + ")"
+	if limits := towards(r.Bound, r.Low, r.High, Percent); limits != "-" {
+		text += " (" + limits + ")"
 	}
 	return text
 }

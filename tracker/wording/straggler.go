@@ -8,7 +8,6 @@ import (
 	"soaktag/schedule"
 	"soaktag/tracker"
 	"soaktag/tracker/quantity"
-	"soaktag/tracker/stat"
 	"soaktag/tracker/strength"
 )
 
@@ -99,7 +98,7 @@ func KeptWithout(r strength.Retention) string {
 		left = phrase + " " + Percent(r.RatioWithout)
 	}
 	text += fmt.Sprintf("; without %s %s %%", themOrIt(r.Stragglers), left)
-	if limits := ofRatio(r.LowWithout, r.HighWithout, Percent); limits != "-" && r.Bound == stat.Exact {
+	if limits := ofRatio(r.Bound, r.LowWithout, r.HighWithout, Percent); limits != "-" && !r.Bound.Censored() {
 		text += " (" + limits + ")"
 	}
 	return text
