@@ -58,6 +58,9 @@ func placeOf(d Due, _ bool) DueKey {
 	return key
 }
 
+// Blind reports whether whoever does a stage next is not to know the adhesive.
+func (s *Study) Blind(next schedule.Stage) bool { return s.Rule.Blind && next == schedule.Break }
+
 // GroupDue groups what is due. A group stands where its soonest does.
 func (s *Study) GroupDue(items []Due) []DueGroup { return s.grouped(items, keyOf) }
 
@@ -69,7 +72,7 @@ func (s *Study) grouped(items []Due, keyOf func(d Due, blind bool) DueKey) []Due
 	var keys []DueGroup
 	at := map[DueKey]int{}
 	for _, d := range items {
-		hide := s.Rule.Blind && d.Stage == schedule.Break
+		hide := s.Blind(d.Stage)
 		key := keyOf(d, hide)
 		i, ok := at[key]
 		if !ok {

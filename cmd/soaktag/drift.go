@@ -38,7 +38,7 @@ func (s *session) drift(c *cli.Context) error {
 
 func (s *session) printDrift(v view, intervals []tracker.IntervalDrift) {
 	if len(intervals) == 0 {
-		s.print("no planned interval has begun by %s\n", wording.Time(v.now, v.zone()))
+		s.print("%s\n", wording.NoDrift(v.now, v.zone()))
 		s.hint("soaktag due says what comes first")
 		return
 	}

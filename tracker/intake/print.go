@@ -171,3 +171,20 @@ func (f Print) take(d *Desk, out *Outcome) (err error) {
 	out.add(Recorded{verdicts})
 	return nil
 }
+
+// PrintedWith lists the labels that were printed together with the one that an event
+// tells of, as they were issued, and their stock; false where it tells of none.
+func PrintedWith(rec *tracker.Record, event string) (issues []Issue, stock labels.Stock, ok bool) {
+	e, known := rec.Event(event)
+	size, _, _ := strings.Cut(stockOf(e), ", ")
+	stock, err := labels.ParseStock(size)
+	if !known || e.Kind != tracker.Issued || err != nil {
+		return nil, stock, false
+	}
+	for _, x := range commandOf(rec, e) {
+		if l, is := labelOf(x); is {
+			issues = append(issues, Issue{Label: l, Number: x.Issue})
+		}
+	}
+	return issues, stock, len(issues) > 0
+}

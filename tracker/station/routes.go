@@ -44,7 +44,18 @@ var routes = []route{
 	{"GET /news", phones, noBody, (*Station).news},
 	{"GET /clock", phones, noBody, (*Station).clock},
 
-	// what is shown: show, report, papers, photographs; for guests and calendars
+	// what is shown
+	{"GET /show/{name}", phones, noBody, (*Station).serveShow},
+	{"GET /show/clock.svg", phones, noBody, (*Station).serveClockSymbol},
+	{"GET /report", phones, noBody, (*Station).serveReport},
+	{"GET /slide", phones, noBody, (*Station).serveSlide},
+	{"GET /papers/{name}", phones, noBody, (*Station).servePaper},
+	{"POST /papers/labels.pdf", phones, smallBody, (*Station).servePrint},
+	{"GET /photo/{sum}", phones, noBody, (*Station).servePhoto},
+	{"GET /calendar.ics", calendars, noBody, (*Station).serveCalendar},
+	{"GET /guest/{token}/{$}", guests, noBody, (*Station).serveGuest},
+	{"GET /guest/{token}/report", guests, noBody, (*Station).serveReport},
+	{"GET /guest/{token}/slide", guests, noBody, (*Station).serveSlide},
 
 	// the reader in the page
 	{"GET /reader.js", phones, noBody, (*Station).serveReaderScript},

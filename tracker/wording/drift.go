@@ -49,6 +49,11 @@ func driftRow(iv tracker.IntervalDrift, g tracker.GroupDrift) []string {
 	return []string{g.Adhesive, g.Treatment, strconv.Itoa(g.N), ToMinute(g.Length), Signed(g.Drift), beside, GroupDrift(iv, g)}
 }
 
+// NoDrift is said where nothing can have drifted yet.
+func NoDrift(now time.Time, zone *time.Location) string {
+	return "no planned interval has begun by " + Time(now, zone)
+}
+
 // originalPlan puts the plan that the study began with beside the one in force.
 func originalPlan(iv tracker.IntervalDrift) string {
 	switch {

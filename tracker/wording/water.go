@@ -36,8 +36,10 @@ func bathsOf(groups ...tracker.DueGroup) (baths []string) {
 }
 
 // WaterOf says of which baths the water is to be changed.
-func WaterOf(groups ...tracker.DueGroup) string {
-	baths := bathsOf(groups...)
+func WaterOf(groups ...tracker.DueGroup) string { return WaterOfBaths(bathsOf(groups...)...) }
+
+// WaterOfBaths is WaterOf by the names of the baths.
+func WaterOfBaths(baths ...string) string {
 	if len(baths) == 1 {
 		return string(tracker.WaterChange) + " of bath " + baths[0]
 	}

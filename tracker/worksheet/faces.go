@@ -8,8 +8,11 @@ import (
 	"soaktag/tracker"
 )
 
-// facesWork is the work that has no stage of its own: reading the fracture faces.
-const facesWork schedule.Stage = "faces"
+// Faces names the sheet of the work that has no stage of its own: reading the
+// fracture faces.
+const Faces = "faces"
+
+const facesWork schedule.Stage = Faces
 
 // OfFaces is the sheet for the fracture faces, where the word means them: every
 // half that waits to be read, in the random order in which soaktag faces asks for

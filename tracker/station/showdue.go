@@ -1,0 +1,128 @@
+package station
+
+import (
+	"soaktag/labels"
+	"soaktag/tracker"
+	"soaktag/tracker/intake"
+	"soaktag/tracker/strength"
+	"soaktag/tracker/wording"
+)
+
+// A dueView is what is to be done.
+type dueView struct {
+	wording.DueList
+	ToDo, Later []toDoView
+	All         bool // what still runs is told as well
+}
+
+// A toDoView is one thing to be done, with what a tap on it records.
+type toDoView struct {
+	wording.DueSaid
+	Tags []tagView // of baths whose water is changed
+}
+
+func showDue(l look) (any, error) {
+	all := l.asked.Get("all") != ""
+	list := wording.DueListOf(l.rec, l.rec.Due(l.now), strength.InDanger(l.rec, l.now), l.now, all)
+	return dueView{list, toDos(list.Items), toDos(list.After), all}, nil
+}
+
+func toDos(said []wording.DueSaid) (all []toDoView) {
+	for _, d := range said {
+		all = append(all, toDo(d))
+	}
+	return all
+}
+
+func toDo(d wording.DueSaid) toDoView {
+	view := toDoView{DueSaid: d}
+	for _, bath := range d.Baths {
+		if d.Stage == tracker.WaterChange {
+			view.Tags = append(view.Tags, tagView{Tag: tagOf(bath), Stage: string(d.Stage), Says: wording.WaterOfBaths(bath)})
+		}
+	}
+	return view
+}
+
+// tagOf is what a bath's tag says to whatever reads it.
+func tagOf(bath string) string { return labels.Card{Kind: labels.CardBath, Name: bath}.Text() }
+
+// A bathView is a bath with everything that belongs into it, or, without a name, all
+// baths to choose from.
+type bathView struct {
+	Name   string
+	Counts string
+	Water  []toDoView // the next change of its water, where one is asked for
+	Tags   []tagView
+	In     []memberView
+	ToCome []memberView
+	Out    []memberView
+	Gone   []memberView
+	Others []bathView // every bath
+}
+
+// A tagView is what the bath's tag stands for at a stage.
+type tagView struct {
+	Tag, Stage, Says string   // of a tag's text under a stage: what it would record
+	Leaves           []string // for whom it is too early
+}
+
+// A memberView is a specimen in a list.
+type memberView struct {
+	Code, Name, Says string
+	Became           []string // what may be said of it; see intake.Became
+}
+
+func showBath(l look) (any, error) {
+	view, name, others := bathView{}, l.asked.Get("name"), []bathView{}
+	for _, bath := range intake.Baths(l.rec) {
+		b := intake.InBath(l.rec, bath, l.now)
+		if bath == name {
+			view = l.bath(b)
+		}
+		others = append(others, bathView{Name: bath, Counts: wording.BathHolds(b)})
+	}
+	view.Others = others
+	return view, nil
+}
+
+func (l look) bath(b intake.BathNow) bathView {
+	view := bathView{Name: b.Name, Counts: wording.BathHolds(b)}
+	if b.Water != nil {
+		view.Water = []toDoView{toDo(wording.OneDue(l.study(), *b.Water))}
+	}
+	for _, m := range b.Means {
+		view.Tags = append(view.Tags, tagView{tagOf(b.Name), string(m.Stage), wording.TagMeans(b.Name, m), wording.TagLeaves(m, l.zone())})
+	}
+	dues := l.dues()
+	view.In, view.ToCome = l.members(b.In, dues), l.members(b.ToCome, dues)
+	view.Out, view.Gone = l.members(b.Out, dues), l.members(b.Gone, dues)
+	return view
+}
+
+// dues is what is next for each specimen.
+func (l look) dues() map[labels.Code]*tracker.Due {
+	dues := map[labels.Code]*tracker.Due{}
+	for _, d := range l.rec.Due(l.now) {
+		dues[d.Specimen.Code] = &d
+	}
+	return dues
+}
+
+func (l look) members(lives []*tracker.Life, dues map[labels.Code]*tracker.Due) (all []memberView) {
+	for _, life := range lives {
+		all = append(all, l.member(life, dues))
+	}
+	return all
+}
+
+// member names a specimen as its owner does, unless that gives away what whoever
+// breaks it is not to know.
+func (l look) member(life *tracker.Life, dues map[labels.Code]*tracker.Due) memberView {
+	sp := life.Specimen
+	m := memberView{Code: sp.Code.String(), Name: sp.Name, Says: wording.Waits(life, dues[sp.Code], l.zone()), Became: intake.Became(life)}
+	if l.study().Blind(life.Next) {
+		m.Name = ""
+	}
+	return m
+}

@@ -1,0 +1,82 @@
+package station
+
+import (
+	"slices"
+
+	"soaktag/tracker/intake"
+	"soaktag/tracker/wording"
+)
+
+// A specimenView is one specimen: its life, what it waits for, its pictures, its
+// labels; or, where none is named, all of them, to be searched by typing.
+type specimenView struct {
+	All []memberView
+	wording.LifeTold
+	Code   string
+	Hidden bool // what tells its adhesive is not shown
+	Due    []toDoView // at most one
+	Bath   string
+	Photos []photoView
+	Issues string
+	Stock  string // to print labels on
+	Became []string
+}
+
+// A photoView is a photograph that the study keeps, with what it shows.
+type photoView struct{ SHA, What string }
+
+func showSpecimen(l look) (any, error) {
+	if l.asked.Get("code") == "" {
+		return specimenView{All: l.members(l.rec.Lives(), l.dues())}, nil
+	}
+	sp, _, err := l.rec.Resolve(l.asked.Get("code"))
+	if err != nil {
+		return nil, absent{err}
+	}
+	life := l.rec.Life(sp.Code)
+	hidden := l.study().Blind(life.Next)
+	view := specimenView{LifeTold: wording.LifeOf(l.rec, sp, hidden), Code: sp.Code.String(), Hidden: hidden,
+		Issues: wording.LabelIssues(life), Stock: l.rec.SuggestedStock(), Became: intake.Became(life)}
+	if !hidden {
+		view.Bath = sp.Bath
+	}
+	if due := l.dues()[sp.Code]; due != nil {
+		view.Due = []toDoView{toDo(wording.OneDue(l.study(), *due))}
+	}
+	view.Photos = photosOf(view.Events)
+	return view, nil
+}
+
+// photosOf are the photographs of a life, each once.
+func photosOf(events []wording.LifeEvent) (all []photoView) {
+	for _, e := range events {
+		known := slices.ContainsFunc(all, func(p photoView) bool { return p.SHA == e.Photo })
+		if e.Photo != "" && !known {
+			all = append(all, photoView{e.Photo, e.When + ", " + e.What})
+		}
+	}
+	return all
+}
+
+// A driftView is how far every interval is off the plan.
+type driftView struct {
+	Nothing   string
+	Intervals []intervalView
+}
+
+type intervalView struct {
+	wording.DriftSaid
+	Table grid
+}
+
+func showDrift(l look) (any, error) {
+	var view driftView
+	for _, iv := range l.rec.Drift(l.now) {
+		said := wording.Drifted(iv)
+		view.Intervals = append(view.Intervals, intervalView{said, gridOf(said.Head, wording.DriftHeadings, said.Rows)})
+	}
+	if len(view.Intervals) == 0 {
+		view.Nothing = wording.NoDrift(l.now, l.zone())
+	}
+	return view, nil
+}

@@ -1,0 +1,94 @@
+package wording
+
+import (
+	"fmt"
+	"time"
+
+	"soaktag/schedule"
+	"soaktag/tracker"
+	"soaktag/tracker/intake"
+)
+
+// What a page of a station says beside what screens say too.
+const (
+	ClockFor = "Photograph this symbol with every camera whose photographs will be read here. " +
+		"It shows the time of this computer, so that it is known how far the camera's own clock is off; once is enough until somebody sets that clock."
+	SubscribeFor = "A calendar that subscribes to this link shows what is to be done next and asks again by itself. " +
+		"Whoever has the link sees this calendar and nothing else."
+	SubscribeTLS = "The certificate is this computer's own: many calendars refuse it. Take the file once then, or start the station without --tls."
+	GuestFor     = "This link shows the results and the report, and nothing else: no specimen, no photograph to be taken, nothing to be recorded."
+	HiddenFor    = "The adhesive is not shown: this one is still to be broken, blind."
+	NoPhotos     = "no photograph of it is kept"
+	LabelsFor    = "Labels that were never printed, or are to be replaced. Print at 100 %, not fitted to the page, and measure the scale bar."
+	AllPrinted   = "Every label is printed already; that of one specimen is printed again on its page."
+	NoBath       = "This study has no bath."
+	LabelAgain   = "label lost or damaged: print it again"
+)
+
+// OneDue words one thing to be done.
+func OneDue(study *tracker.Study, d tracker.Due) DueSaid {
+	return dueSaid(study, tracker.DueBlocks(study.GroupDue([]tracker.Due{d}))[0])
+}
+
+// BathHolds counts what belongs into a bath: "2 of 4 in it, 1 lifted out, 1 gone".
+func BathHolds(b intake.BathNow) string {
+	all := len(b.In) + len(b.ToCome) + len(b.Out) + len(b.Gone)
+	text := fmt.Sprintf("%d of %d in it", len(b.In), all)
+	for _, part := range (tally{{len(b.ToCome), "to come"}, {len(b.Out), "lifted out"}, {len(b.Gone), "gone"}}).parts() {
+		text += ", " + part
+	}
+	return text
+}
+
+// TagMeans is what a bath's tag would record at a stage: "lift-out of 4 specimens of
+// bath B1".
+func TagMeans(bath string, m intake.Means) string {
+	return fmt.Sprintf("%s of %s of bath %s", m.Stage, Plural(len(m.Codes), "specimen"), bath)
+}
+
+// TagLeaves says for whom of a bath a stage is not yet open, and so is not meant by
+// its tag; empty where it means all that wait.
+func TagLeaves(m intake.Means, zone *time.Location) (lines []string) {
+	for _, n := range m.Others {
+		if !n.Opens.IsZero() {
+			lines = append(lines, fmt.Sprintf("not %s: their %s opens %s", someCodes(n.Codes), n.Next, Time(n.Opens, zone)))
+		}
+	}
+	return lines
+}
+
+// LeftBath says how a specimen that is no longer in its bath stands: what comes next,
+// or how it ended.
+func LeftBath(life *tracker.Life) string {
+	parted := life.Break()
+	switch {
+	case life.End != "":
+		return string(life.End) + led(": ", onOneLine(life.EndNote))
+	case parted != nil && parted.How == tracker.FellApart:
+		return string(parted.How)
+	case parted != nil:
+		return "broken"
+	case life.Next == "":
+		return ""
+	}
+	return "next: " + string(life.NextNamed()) + Again(life)
+}
+
+// Waits says what a specimen waits for, shortly; empty where nothing comes next.
+func Waits(life *tracker.Life, due *tracker.Due, zone *time.Location) string {
+	if due == nil || due.Window == (schedule.Window{}) {
+		return LeftBath(life)
+	}
+	return Next(*due, zone)
+}
+
+// DoesAsk asks whether something is really to be recorded.
+func DoesAsk(what string) string { return "Record " + what + "?" }
+
+// PrintedFrom notes with labels which phone had them printed.
+func PrintedFrom(phone string) string { return "printed from " + OneLine(phone) }
+
+// LabelIssues says which issue of its labels a specimen bears.
+func LabelIssues(life *tracker.Life) string {
+	return fmt.Sprintf("half 1: issue %d, half 2: issue %d", max(1, life.Issue[0]), max(1, life.Issue[1]))
+}
