@@ -35,8 +35,13 @@ var noon = time.Date(2026, 5, 2, 12, 0, 0, 0, time.UTC)
 // newBench starts a station that serves these routes, beside those that there are.
 func newBench(t testing.TB, more ...route) *bench {
 	t.Helper()
+	return benchOf(t, newStudy(t, smallPlan, dealt()), more...)
+}
+
+// benchOf is newBench on a study of one's own.
+func benchOf(t testing.TB, file string, more ...route) *bench {
+	t.Helper()
 	b := &bench{t: t, now: noon}
-	file := newStudy(t)
 	db, err := store.Open(file, plan.Read)
 	if err != nil {
 		t.Fatal(err)
@@ -55,12 +60,11 @@ func newBench(t testing.TB, more ...route) *bench {
 	return b
 }
 
-// newStudy begins a study of eight specimens: HBR-001 and 002 casein dry, 003 and 004
-// casein soaked, 005 and 006 epoxy dry, 007 and 008 epoxy soaked.
-func newStudy(t testing.TB) string {
+// newStudy begins a study of these specimens.
+func newStudy(t testing.TB, plan string, dealt []tracker.Specimen) string {
 	t.Helper()
 	file := filepath.Join(t.TempDir(), "bench.soaktag")
-	b := intake.Beginning{Plan: []byte(smallPlan), Dealt: dealt(), DealtBy: "hand", By: "Mara"}
+	b := intake.Beginning{Plan: []byte(plan), Dealt: dealt, DealtBy: "hand", By: "Mara"}
 	if err := intake.Begin(file, b, noon); err != nil {
 		t.Fatal(err)
 	}
@@ -98,6 +102,8 @@ ram_area = "15.94 cm2"
 gauge = { reads = "pressure", span = "25 MPa", division = "0.2 MPa", class = "1.6 %" }
 `
 
+// dealt are eight specimens: HBR-001 and 002 casein dry, 003 and 004 casein soaked,
+// 005 and 006 epoxy dry, 007 and 008 epoxy soaked.
 func dealt() (all []tracker.Specimen) {
 	for i := range 8 {
 		sp := tracker.Specimen{Code: labels.New("HBR", i+1), Adhesive: []string{"CAS", "EPX"}[i/4], Treatment: []string{"dry", "soaked"}[i/2%2], Order: i + 1}

@@ -32,6 +32,11 @@ var guestStyle = func() string {
 	if err := templates.ExecuteTemplate(&style, "gueststyle", nil); err != nil {
 		panic(err) // templates are parsed when the program starts, and a test does
 	}
-	sum := sha256.Sum256([]byte(style.String()))
-	return "'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) + "'"
+	return hashOf(style.String())
 }()
+
+// hashOf names a style as a policy does.
+func hashOf(style string) string {
+	sum := sha256.Sum256([]byte(style))
+	return "'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) + "'"
+}

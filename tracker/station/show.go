@@ -57,15 +57,15 @@ func (l look) zone() *time.Location  { return l.rec.Zone() }
 // fragments are the pieces of the page that can be asked for, each with what its
 // template of the same name is filled with.
 var fragments = map[string]func(look) (any, error){
-	"due":       showDue,
-	"bath":      showBath,
-	"specimen":  showSpecimen,
-	"drift":     showDrift,
-	"results":   showResults,
-	"papers":    showPapers,
-	"calendar":  showCalendar,
-	"guest":     showGuest,
-	"clock":     showClock,
+	"due":      showDue,
+	"bath":     showBath,
+	"specimen": showSpecimen,
+	"drift":    showDrift,
+	"results":  showResults,
+	"papers":   showPapers,
+	"calendar": showCalendar,
+	"guest":    showGuest,
+	"clock":    showClock,
 }
 
 // An absent is something that was asked for and is not in the study.

@@ -13,7 +13,7 @@ type specimenView struct {
 	All []memberView
 	wording.LifeTold
 	Code   string
-	Hidden bool // what tells its adhesive is not shown
+	Hidden bool       // what tells its adhesive is not shown
 	Due    []toDoView // at most one
 	Bath   string
 	Photos []photoView
