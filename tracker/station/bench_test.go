@@ -35,7 +35,7 @@ var noon = time.Date(2026, 5, 2, 12, 0, 0, 0, time.UTC)
 // newBench starts a station that serves these routes, beside those that there are.
 func newBench(t testing.TB, more ...route) *bench {
 	t.Helper()
-	return benchOf(t, newStudy(t, smallPlan, dealt()), more...)
+	return benchOf(t, newStudy(t), more...)
 }
 
 // benchOf is newBench on a study of one's own.
@@ -60,8 +60,11 @@ func benchOf(t testing.TB, file string, more ...route) *bench {
 	return b
 }
 
-// newStudy begins a study of these specimens.
-func newStudy(t testing.TB, plan string, dealt []tracker.Specimen) string {
+// newStudy begins the small study.
+func newStudy(t testing.TB) string { return begun(t, smallPlan, dealt()) }
+
+// begun begins a study of these specimens.
+func begun(t testing.TB, plan string, dealt []tracker.Specimen) string {
 	t.Helper()
 	file := filepath.Join(t.TempDir(), "bench.soaktag")
 	b := intake.Beginning{Plan: []byte(plan), Dealt: dealt, DealtBy: "hand", By: "Mara"}

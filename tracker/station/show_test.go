@@ -28,7 +28,7 @@ func lived(t testing.TB, plan string, change func([]tracker.Specimen)) *bench {
 	if change != nil {
 		change(specimens)
 	}
-	b := benchOf(t, newStudy(t, plan, specimens))
+	b := benchOf(t, begun(t, plan, specimens))
 	b.record(noon, "", intake.Stage{Subjects: []string{"1-8"}, Name: "glue-up"})
 	b.record(noon.Add(24*time.Hour), "", intake.Stage{Subjects: []string{"1-8"}, Name: "clamp removal"})
 	b.record(noon.Add(8*24*time.Hour), "", intake.Stage{Subjects: []string{"3", "4", "7", "8"}, Name: "immersion"})

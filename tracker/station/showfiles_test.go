@@ -257,4 +257,4 @@ func TestShownByTidy(t *testing.T) {
 }
 
 // newerThanTidy are attributes of the HTML standard that tidy does not know yet.
-var newerThanTidy = regexp.MustCompile(`<input> proprietary attribute "(inputmode|autocapitalize)"`)
+var newerThanTidy = regexp.MustCompile(`<(input|img)> proprietary attribute "(inputmode|autocapitalize|loading)"`)
