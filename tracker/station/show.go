@@ -21,12 +21,12 @@ var templates = template.Must(template.New("").Funcs(template.FuncMap{
 	"shape": shapeOf,
 	"key":   func(label string) string { return strings.ReplaceAll(strings.ToLower(label), " ", "-") },
 	"asks":  wording.DoesAsk,
-	"said":  func(name string) string { return said[name] },
+	"said":  func(name string) string { return texts[name] },
 	"trim":  strings.TrimSpace,
 }).ParseFS(templateFiles, "templates/*.tmpl"))
 
-// said are sentences that stand on a page as they are.
-var said = map[string]string{
+// texts are sentences that stand on a page as they are.
+var texts = map[string]string{
 	"labels": wording.LabelsFor, "again": wording.LabelAgain, "hidden": wording.HiddenFor, "no photos": wording.NoPhotos,
 	"cannot": wording.CannotTitle, "no bath": wording.NoBath, "all printed": wording.AllPrinted,
 }

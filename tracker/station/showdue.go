@@ -120,7 +120,10 @@ func (l look) members(lives []*tracker.Life, dues map[labels.Code]*tracker.Due) 
 // breaks it is not to know.
 func (l look) member(life *tracker.Life, dues map[labels.Code]*tracker.Due) memberView {
 	sp := life.Specimen
-	m := memberView{Code: sp.Code.String(), Name: sp.Name, Says: wording.Waits(life, dues[sp.Code], l.zone()), Became: intake.Became(life)}
+	m := memberView{Code: sp.Code.String(), Name: sp.Name, Says: wording.LeftBath(life), Became: intake.Became(life)}
+	if due := dues[sp.Code]; due != nil {
+		m.Says = wording.Waits(life) + ": " + wording.Standing(*due, l.now, l.zone())
+	}
 	if l.study().Blind(life.Next) {
 		m.Name = ""
 	}

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"time"
 
-	"soaktag/schedule"
 	"soaktag/tracker"
 	"soaktag/tracker/intake"
 )
@@ -72,14 +71,6 @@ func LeftBath(life *tracker.Life) string {
 		return ""
 	}
 	return "next: " + string(life.NextNamed()) + Again(life)
-}
-
-// Waits says what a specimen waits for, shortly; empty where nothing comes next.
-func Waits(life *tracker.Life, due *tracker.Due, zone *time.Location) string {
-	if due == nil || due.Window == (schedule.Window{}) {
-		return LeftBath(life)
-	}
-	return Next(*due, zone)
 }
 
 // DoesAsk asks whether something is really to be recorded.
