@@ -74,13 +74,27 @@ func (s *sums) row(y int, out []int8) {
 		}
 		n := float32((to - from) * (s.last - s.first))
 		mean := float32(grey) / n
-		spread := float32(math.Sqrt(float64(max(0, float32(square)/n-mean*mean))))
+		spread := float32(0)
+		if v := float32(square)/n - mean*mean; v > 0 {
+			spread = float32(math.Sqrt(float64(v)))
+		}
 		darker := mean - float32(pix[x])
-		out[x] = int8(min(127, max(-127, unit*darker/(spread+contrastFloor))))
+		out[x] = clipped(unit * darker / (spread + contrastFloor))
 		if darker < s.grain {
 			out[x] = min(out[x], inkAbove)
 		}
 	}
+}
+
+// clipped is what fits; min and max of floats are calls in a browser, and slow.
+func clipped(v float32) int8 {
+	switch {
+	case v > 127:
+		return 127
+	case v < -127:
+		return -127
+	}
+	return int8(v)
 }
 
 // noise estimates the standard deviation of the plane's noise, from how far
