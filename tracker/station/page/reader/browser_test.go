@@ -8,6 +8,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -25,10 +26,11 @@ func inFull() bool { return os.Getenv("SOAKTAG_CI") == "1" }
 // The page knows of the station only this much.
 const stage = `<!doctype html><title>reader</title><script>
 "use strict";
-let learn, asked = [];
+let learn;
+const asked = []; // of the station
 const State = { on: f => { learn = f; } };
 const Link = { json: async (path, o) => { asked.push(path); return { found: [], width: 1, height: 1 }; } };
-const ready = name => new Promise(done => Reader.on(s => s.name === name && done(s.says)));
+const become = name => new Promise(done => Reader.on(s => s.name === name && done(s.says)));
 %s
 </script>`
 
@@ -47,6 +49,7 @@ func serve(t testing.TB, more map[string][]byte) *httptest.Server {
 		mux.HandleFunc("GET "+path, func(w http.ResponseWriter, _ *http.Request) {
 			w.Header().Set("Content-Security-Policy", policy)
 			w.Header().Set("Content-Type", kind)
+			w.Header().Set("Content-Length", strconv.Itoa(len(content)))
 			if coding != "" {
 				w.Header().Set("Content-Encoding", coding)
 			}
@@ -73,7 +76,7 @@ type tab struct {
 
 // open shows the page in a browser that nobody sees, under a name that is not
 // localhost: plain http, as at the tub, is no secure context.
-func open(t testing.TB, server *httptest.Server) *tab {
+func open(t testing.TB, server *httptest.Server, flags ...chromedp.ExecAllocatorOption) *tab {
 	t.Helper()
 	path, err := exec.LookPath("chromium")
 	switch {
@@ -84,6 +87,7 @@ func open(t testing.TB, server *httptest.Server) *tab {
 	}
 	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(path), chromedp.NoSandbox, chromedp.DisableGPU,
 		chromedp.Flag("host-resolver-rules", "MAP lab.test 127.0.0.1, MAP * ~NOTFOUND"))
+	options = append(options, flags...)
 	limited, stop := context.WithTimeout(context.Background(), 10*time.Minute)
 	allocator, free := chromedp.NewExecAllocator(limited, options...)
 	t.Cleanup(func() { free(); stop() })
@@ -110,9 +114,15 @@ func eval[T any](b *tab, script string, args ...any) T {
 // learn tells the page which codes there are, and waits until the reader is ready.
 func (b *tab) learn() {
 	b.Helper()
+	b.learnAnd("ready")
+}
+
+// learnAnd waits until the reader is in a state, and returns what it says there.
+func (b *tab) learnAnd(state string) string {
+	b.Helper()
 	text, err := os.ReadFile(filepath.Join(photos, "codes.txt"))
 	if err != nil {
 		b.Fatal(err)
 	}
-	eval[string](b, `learn({ specimens: %q.trim().split("\n").map(code => ({ code })), cards: [".YES", ".WHOANN LEE"] }), ready("ready")`, text)
+	return eval[string](b, `learn({ specimens: %q.trim().split("\n").map(code => ({ code })), cards: [".YES", ".WHOANN LEE"] }), become(%q)`, text, state)
 }

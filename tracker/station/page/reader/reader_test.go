@@ -104,6 +104,18 @@ func compare(t *testing.T, name string, got answer, want []photo.Found, off floa
 	}
 }
 
+// quarter is the picture at half its size.
+func quarter(img image.Image) image.Image {
+	b := img.Bounds()
+	out := image.NewRGBA(image.Rect(0, 0, b.Dx()/2, b.Dy()/2))
+	for y := range out.Rect.Dy() {
+		for x := range out.Rect.Dx() {
+			out.Set(x, y, img.At(b.Min.X+2*x, b.Min.Y+2*y))
+		}
+	}
+	return out
+}
+
 func opened(t *testing.T, file string) image.Image { return decoded(t, read(t, file)) }
 
 func decoded(t *testing.T, file []byte) image.Image {

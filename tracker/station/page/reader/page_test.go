@@ -1,0 +1,186 @@
+package reader
+
+import (
+	"bytes"
+	"encoding/binary"
+	"fmt"
+	"image"
+	"image/color"
+	"image/draw"
+	"image/jpeg"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/chromedp/chromedp"
+
+	"soaktag/labels/photo"
+)
+
+// Corners lie where the page shows the symbol, however the camera was held: upright,
+// upside down, on one side or the other.
+func TestCornersInThePictureUpright(t *testing.T) {
+	files := map[string][]byte{}
+	img := opened(t, filepath.Join(photos, "none-1-00201.jpg"))
+	for _, held := range []uint16{1, 3, 6, 8} {
+		files[fmt.Sprintf("/held-%d.jpg", held)] = heldSo(t, img, held)
+	}
+	b, list := open(t, serve(t, files)), known(t)
+	b.learn()
+	for path, file := range files {
+		look, err := photo.LookAt(file, list, photo.Options{})
+		if err != nil || len(look.Found) != 1 {
+			t.Fatal(path, err, look.Found)
+		}
+		for i := range look.Found {
+			look.Found[i].Corners = look.Upright[i]
+		}
+		compare(t, path, b.read(path), look.Found, blurred)
+	}
+}
+
+// heldSo is a photograph with the orientation that a camera writes (Exif 2.32,
+// 4.6.4, tag 274).
+func heldSo(t *testing.T, img image.Image, orientation uint16) []byte {
+	t.Helper()
+	var out bytes.Buffer
+	if err := jpeg.Encode(&out, img, nil); err != nil {
+		t.Fatal(err)
+	}
+	body := []byte("Exif\x00\x00MM\x00*\x00\x00\x00\x08\x00\x01\x01\x12\x00\x03\x00\x00\x00\x01")
+	body = append(binary.BigEndian.AppendUint16(body, orientation), 0, 0, 0, 0, 0, 0)
+	head := append(binary.BigEndian.AppendUint16([]byte{0xff, 0xe1}, uint16(len(body)+2)), body...)
+	return bytes.Join([][]byte{out.Bytes()[:2], head, out.Bytes()[2:]}, nil)
+}
+
+// A label that is lost in a large photograph when it is drawn down is looked for
+// again in more of it.
+func TestSmallLabelInALargePhotograph(t *testing.T) {
+	label := opened(t, filepath.Join(photos, "none-1-00201.jpg"))
+	wide := image.NewRGBA(image.Rect(0, 0, 4000, 3000))
+	draw.Draw(wide, wide.Rect, image.NewUniform(color.Gray{150}), image.Point{}, draw.Src)
+	draw.Draw(wide, image.Rect(3000, 2000, 3200, 2150), quarter(quarter(label)), image.Point{}, draw.Src)
+	b := open(t, serve(t, map[string][]byte{"/wide.png": asPNG(t, wide)}))
+	b.learn()
+	got := b.read("/wide.png")
+	if len(got.Found) != 1 || got.Found[0].Text != "QU391G2" || got.Width != 4000 || got.Height != 3000 {
+		t.Fatal(got)
+	}
+	if x, y := got.Found[0].Corners[0][0], got.Found[0].Corners[0][1]; x < 3000 || x > 3200 || y < 2000 || y > 2150 {
+		t.Errorf("it lies at %.0f, %.0f", x, y)
+	}
+}
+
+// The reader says that it loads and how much; where the network is gone it says so
+// and tries again.
+func TestLoading(t *testing.T) {
+	b := open(t, serve(t, nil))
+	if b.read("/photos/none-1-00201.jpg").By != "station" {
+		t.Error("read by a reader that is not there")
+	}
+	eval[bool](b, `globalThis.fetched = fetch, globalThis.fetch = () => Promise.reject(new TypeError("cut")), true`)
+	if says := b.learnAnd("away"); !strings.Contains(says, "could not be loaded") {
+		t.Error(says)
+	}
+	said := eval[string](b, `globalThis.fetch = fetched, globalThis.said = "", Reader.on(s => said += s.says), learn({ specimens: [], cards: [] }), become("ready").then(() => said)`)
+	if want := fmt.Sprintf("loading, %.1f MB", float64(len(Module()))/1e6); !strings.Contains(said, want) {
+		t.Errorf("%q does not say %q", said, want)
+	}
+}
+
+// A picture that takes more memory than there is does not bring the page down: the
+// station is asked, and the next picture is read in the page again, with the network gone
+// too. After three in a row the reader leaves it to the station.
+func TestMemoryIsShort(t *testing.T) {
+	server := serve(t, nil)
+	b := open(t, server, chromedp.Flag("js-flags", "--wasm-max-mem-pages=500")) // of 64 KiB
+	b.learn()
+	eval[bool](b, `Promise.all(["tray-2", "none-1"].map(n => fetch("/photos/" + n + "-00201.jpg").then(r => r.blob()))).then(all => {
+		[globalThis.tray, globalThis.single] = all; return true; })`)
+	server.Close()
+	read := func(picture string) answer { return eval[answer](b, `Reader.read(%s)`, picture) }
+	for i, step := range []struct{ picture, by string }{
+		{"single", "phone"}, {"tray", "station"}, {"tray", "station"}, {"single", "phone"},
+		{"tray", "station"}, {"tray", "station"}, {"tray", "station"}, {"single", "station"},
+	} {
+		if by := read(step.picture).By; by != step.by {
+			t.Errorf("%d: %s is read by the %s", i, step.picture, by)
+		}
+	}
+	if state := eval[string](b, "Reader.state.name + Reader.ready"); state != "nonefalse" {
+		t.Error(state)
+	}
+}
+
+// A picture that no reader opens goes to the station, which says what it is.
+func TestNoPicture(t *testing.T) {
+	b := open(t, serve(t, map[string][]byte{"/none": []byte("no picture")}))
+	b.learn()
+	if by := b.read("/none").By; by != "station" {
+		t.Error(by)
+	}
+	if by := b.read("/photos/none-1-00201.jpg").By; by != "phone" {
+		t.Error(by)
+	}
+}
+
+// Frames of the camera are read one at a time; while one is, the others are left out.
+func TestFrames(t *testing.T) {
+	b := open(t, serve(t, nil))
+	b.learn()
+	got := eval[[]*answer](b, `fetch("/photos/none-1-00201.jpg").then(r => r.blob()).then(async blob => {
+		const frames = await Promise.all([1, 2].map(() => createImageBitmap(blob)));
+		const all = await Promise.all(frames.map(Reader.frame));
+		return [...all, ...frames.map(f => f.width ? { width: f.width } : null)];
+	})`)
+	if len(got[0].Found) != 1 || got[0].Found[0].Text != "QU391G2" || got[1] != nil {
+		t.Error(got[0], got[1])
+	}
+	if got[2] != nil || got[3] != nil {
+		t.Error("a frame is kept open")
+	}
+}
+
+// A list that comes later is the one that counts.
+func TestAnotherList(t *testing.T) {
+	b := open(t, serve(t, nil))
+	read := func(codes string) []string {
+		eval[string](b, `learn({ specimens: [{ code: %q }], cards: [] }), become("ready")`, codes)
+		var texts []string
+		for _, f := range b.read("/photos/blotch-6-00201.jpg").Found { // it can only be recognised
+			texts = append(texts, f.Text)
+		}
+		return texts
+	}
+	for _, step := range []struct{ code, found string }{{"QU-345-S/1", "[QU345S1]"}, {"QU-391-G", "[]"}, {"QU-345-S", "[QU345S1]"}} {
+		if got := fmt.Sprint(read(step.code)); got != step.found {
+			t.Errorf("with %s: %s", step.code, got)
+		}
+	}
+}
+
+// BenchmarkInThePage is what a person waits for: a clean label of 800 x 600, a tray
+// of sixteen of 2000 x 1500, a frame of the camera; as JPEG, opening included.
+func BenchmarkInThePage(b *testing.B) {
+	page := open(b, serve(b, nil))
+	page.learn()
+	for _, name := range []string{"none-1", "tray-2"} {
+		eval[bool](page, `fetch("/photos/%s-00201.jpg").then(r => r.blob()).then(async blob => { await Reader.read(blob); globalThis.blob = blob; return true; })`, name)
+		b.Run(name, func(b *testing.B) { page.time(b, `Reader.read(blob)`) })
+	}
+	eval[bool](page, `fetch("/photos/none-1-00201.jpg").then(r => r.blob()).then(blob => { globalThis.blob = blob; return true; })`)
+	b.Run("frame", func(b *testing.B) { page.time(b, `createImageBitmap(blob).then(Reader.frame)`) })
+}
+
+// time reports the median of what a script takes.
+func (b *tab) time(bench *testing.B, script string) {
+	var took []time.Duration
+	for bench.Loop() {
+		ms := eval[float64](b, `(async () => { const from = performance.now(); await %s; return performance.now() - from; })()`, script)
+		took = append(took, time.Duration(ms*float64(time.Millisecond)))
+	}
+	slices.Sort(took)
+	bench.ReportMetric(float64(took[len(took)/2].Milliseconds()), "ms-median")
+}
