@@ -68,7 +68,7 @@ type Fit struct {
 // bound as what it tells (see worth): nothing far below the others, two thirds of
 // a specimen at the median. Without bounds this is the t interval of the values
 // (Normal), or that of their logarithms (LogNormal), to rounding. With bounds it
-// covers 94.2 to 97.1 % where wood limits up to 40 % of three to eight, or where
+// covers 94.2 to 97.0 % where wood limits up to 40 % of three to eight, or where
 // rigs give way below or among two to four (TestCoverageOfFits). Where wood limits
 // 60 %, three are covered in 93 %; two, which count only where both broke, in 92 to
 // 94 at 40 %, and in 85 to 91 at 60. Such sets are the weak ones: no count mends that.

@@ -2,7 +2,6 @@ package stat
 
 import (
 	"fmt"
-
 	"math"
 
 	"gonum.org/v1/gonum/stat/distuv"

@@ -37,6 +37,20 @@ func TestStudentisedRangeAgreesWithTheTable(t *testing.T) {
 	}
 }
 
+// Source: R 4.2.2, both integrals by integrate() to a relative 1e-12; ptukey itself has
+// no value at one degree of freedom.
+func TestStudentisedRangeOfFewDegrees(t *testing.T) {
+	for _, c := range []struct {
+		k        int
+		df, q, p float64
+	}{
+		{3, 1, 26.98, 0.049991736657}, {3, 2, 8.331, 0.049997522302}, {3, 3, 5.91, 0.049991200862}, {3, 4, 5.04, 0.050007420056},
+		{9, 1, 47.36, 0.049996396881}, {9, 2, 13.54, 0.049992685340}, {9, 3, 9.177, 0.049994443784}, {9, 4, 7.602, 0.049989332421},
+	} {
+		near(t, fmt.Sprint(c), stat.Studentised{K: c.k, DF: c.df}.Beyond(c.q), c.p, 1e-11)
+	}
+}
+
 // With two groups the studentised range is |t| sqrt 2, an identity.
 func TestTwoGroupsAreStudentsT(t *testing.T) {
 	for _, df := range []float64{2, 5, 30} {

@@ -92,7 +92,7 @@ func TestWarnings(t *testing.T) {
 		{strength.Warning{Kind: strength.OnNominal, N: 1, Of: 4}, "1 of 4 on nominal area", ""},
 		{strength.Warning{Kind: strength.NoStress, N: 1, Of: 4}, "1 of 4 broke without a reading that gives a stress: left out of the mean", ""},
 		{strength.Warning{Kind: strength.FewBlocks, N: 1}, "survivors come from 1 bonded block: a block counts once, by its mean", ""},
-		{strength.Warning{Kind: strength.FarBelow, N: 1, Of: 2}, "1 of 2 lower bounds lie far below all that broke and say next to nothing, yet count in n: the fitted interval is narrower than it should be, look at that of the mean", ""},
+		{strength.Warning{Kind: strength.FarBelow, N: 1, Of: 2}, "1 of 2 lower bounds lie far below all that broke: they say next to nothing, and count so in the fit", ""},
 		{strength.Warning{Kind: strength.Fragile, N: 2, Of: 3}, "fitted from 2 that broke and 3 lower bounds: fragile, look at both means", ""},
 		{strength.Warning{Kind: strength.OnlyBound, MPa: 11.92, Scatter: 0.14}, "no bond broke: of its own strength only a lower bound is known (median at least 11.9 MPa at 95 %, a scatter of 14 % assumed)",
 			"no bond broke: of its own strength only a lower bound is known (median at least 1730 psi at 95 %, a scatter of 14 % assumed)"},
@@ -153,9 +153,10 @@ func TestWaysAndChoices(t *testing.T) {
 		strength.NoStrays:      {"without the specimens that drifted", ""},
 		strength.WoodDropped:   {"wood breaks dropped", ""},
 		strength.AsLowerBounds: {"wood and rig breaks as lower bounds", "by maximum likelihood"},
-		strength.OwnSpreads:    {"unequal spreads, Games-Howell", "every group keeps its own spread, instead of one that all share"},
-		strength.PlainScale:    {"plain scale", "differences of strengths instead of their ratios"},
-		strength.ZerosIn:       {"plain scale, fell apart counted as 0", "differences of strengths, with zeros among them"},
+		strength.OwnSpreads: {"unequal spreads, Games-Howell", "every group keeps its own spread, instead of one that all share; too often wrong in small groups: " +
+			"nine equal ones of three are told apart in 10 of 100 studies"},
+		strength.PlainScale: {"plain scale", "differences of strengths instead of their ratios"},
+		strength.ZerosIn:    {"plain scale, fell apart counted as 0", "differences of strengths, with zeros among them"},
 	} {
 		if got := [2]string{Way(way), WayMeans(way)}; got != want {
 			t.Errorf("%q, want %q", got, want)

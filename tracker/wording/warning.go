@@ -25,8 +25,7 @@ func warning(w strength.Warning, units quantity.System, withZeros string) string
 	case strength.FewBlocks:
 		return fmt.Sprintf("survivors come from %d bonded %s: a block counts once, by its mean", w.N, oneOr(w.N, "block", "blocks"))
 	case strength.FarBelow:
-		return fmt.Sprintf("%d of %d lower bounds lie far below all that broke and say next to nothing, yet count in n: "+
-			"the fitted interval is narrower than it should be, look at that of the mean", w.N, w.Of)
+		return fmt.Sprintf("%d of %d lower bounds lie far below all that broke: they say next to nothing, and count so in the fit", w.N, w.Of)
 	case strength.Fragile:
 		return fmt.Sprintf("fitted from %d that broke and %d lower bounds: fragile, look at both means", w.N, w.Of)
 	case strength.OnlyBound:
