@@ -5,7 +5,7 @@ const UI = (() => {
     good: "M12 3a9 9 0 1 0 .01 0z", asks: "M12 2L22 12L12 22L2 12z",
     bad: "M4 4L20 20M20 4L4 20", kept: "M4 4H20V20H4z", reading: "M4 4H20V20H4z",
   };
-  const longest = 12;
+  const longest = 12, few = 2;
   let log = Memory.get("log", []); // newest first: {id, what, at, stage, answer, undone, agreed}
 
   // add queues an entry with what the page shows now, and says that it is kept.
@@ -86,11 +86,17 @@ const UI = (() => {
     $("load").hidden = !a.force && !a.stress;
     $("load").textContent = [a.force, a.stress].filter(Boolean).join(" · ");
     $("do").replaceChildren(...items(a.do));
-    $("more").replaceChildren(...items(a.more));
+    $("more").replaceChildren(...rest(a.more || []));
+    $("answer").append(...(a.state === "asks" ? [$("more"), $("do")] : [$("do"), $("more")])); // why it asks comes first
     $("answer").scrollTop = 0;
     $("answer").tabIndex = $("answer").scrollHeight > $("answer").clientHeight ? 0 : -1;
-    const held = document.activeElement; // a longer answer must not push it out of sight
-    if (held.closest("main")) held.scrollIntoView({block: "nearest"});
+  }
+
+  // rest is what else is said: a few sentences, and a button for the others.
+  function rest(all) {
+    const first = all.length > few + 1 ? all.slice(0, few) : all, left = all.length - first.length;
+    const open = () => Ask.open($("says").textContent, make("ul", {}, ...items(all)), Ask.choice("BACK", "", () => {}));
+    return [...items(first), ...(left ? [make("li", {}, button(left + " MORE", "", open))] : [])];
   }
 
   let last = "";

@@ -21,7 +21,8 @@ const items = texts => (texts || []).map(t => make("li", {}, t));
 const squash = text => text.toUpperCase().replace(/[^\p{L}\p{N}]/gu, "");
 const same = (a, b) => squash(a) === squash(b);
 
-const hour = ms => new Date(ms).toLocaleTimeString([], {hour: "2-digit", minute: "2-digit", hour12: false});
+// hour is a time of the day where the study is, whatever zone the phone is in.
+const hour = ms => new Date(ms).toLocaleTimeString("en-GB", {hour: "2-digit", minute: "2-digit", timeZone: State.get()?.study.zone});
 
 // Memory is what a reload should not forget. A private window may have none.
 const Memory = {

@@ -103,7 +103,7 @@ const Photo = (() => {
   function list(found) {
     $("count").textContent = found.length === 1 ? "1 code outlined" : found.length + " codes outlined";
     $("picture").setAttribute("aria-label", "the photograph, " + $("count").textContent);
-    $("found").replaceChildren(...found.map(f => make("li", {}, make("b", {}, Check.written(f.text)), " ", f.says || "")));
+    $("found").replaceChildren(...found.map(f => make("li", {}, make("b", {}, Check.written(f.text)), " ", (f.says || "").replace(Check.code(f.text) + ": ", ""))));
   }
 
   function away() {

@@ -18,7 +18,7 @@ const Press = (() => {
     label = photo;
     subject();
     $("faces").hidden = true;
-    $("press").scrollIntoView({block: "start"});
+    document.querySelector("main").scrollTop = 0;
     $("reading").focus();
     Sense.tell("seen");
   }
@@ -75,6 +75,7 @@ const Press = (() => {
     $("parted").textContent = "Both faces of " + of;
     for (const half of [1, 2]) $("face" + half).parentElement.dataset.taken = "false";
     next();
+    document.querySelector("main").scrollTop = 0;
     $("face1").focus();
   }
 
@@ -118,6 +119,7 @@ const Press = (() => {
   function start() {
     pad();
     $("try").onsubmit = save;
+    $("another").onclick = () => { next(); $("code").focus(); };
     $("face1").onchange = () => face(1);
     $("face2").onchange = () => face(2);
     State.on(lists);

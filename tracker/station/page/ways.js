@@ -23,10 +23,10 @@ const Ways = (() => {
   }
 
   function send(text) {
-    take(text, "typed");
     $("code").value = "";
     $("wrong").replaceChildren();
     $("code").focus();
+    take(text, "typed");
   }
 
   function warn(text, doubt) {
