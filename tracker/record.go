@@ -301,6 +301,15 @@ func (r *Record) Events() []Event {
 	return all
 }
 
+// Begun is the event that began the study; false where the record is empty.
+func (r *Record) Begun() (Event, bool) {
+	i := slices.IndexFunc(r.log, func(e *Event) bool { return e.Kind == Begun })
+	if i < 0 {
+		return Event{}, false
+	}
+	return *r.log[i], true
+}
+
 // visible reports whether an event happened before the record's horizon, or
 // says how the record is to be read, which holds whenever it was said.
 func (r *Record) visible(e *Event) bool {

@@ -210,12 +210,8 @@ func (d *Desk) oddTime(at time.Time) Odd {
 
 // begun is when the study began.
 func (d *Desk) begun() time.Time {
-	for _, e := range d.rec.Events() {
-		if e.Kind == tracker.Begun {
-			return e.At.Mid()
-		}
-	}
-	return time.Time{}
+	e, _ := d.rec.Begun()
+	return e.At.Mid()
 }
 
 // tellUnset warns, once a camera, of a clock that was hardly ever set. What was

@@ -1,6 +1,7 @@
 package station
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"io"
@@ -125,10 +126,22 @@ func parts(r *http.Request) (entry, picture []byte, err error) {
 		if into == nil || *into != nil {
 			return nil, nil, fmt.Errorf("a part %s, which is not asked for", intake.Quoted(part.FormName()))
 		}
-		if *into, err = io.ReadAll(part); err != nil {
+		grow := int64(bytes.MinRead)
+		if into == &picture {
+			grow += max(0, r.ContentLength) // at once: it is nearly all of the request
+		}
+		if *into, err = readPart(part, grow); err != nil {
 			return nil, nil, err
 		}
 	}
+}
+
+// readPart reads a part of a request into room for so many bytes.
+func readPart(part io.Reader, grow int64) ([]byte, error) {
+	var read bytes.Buffer
+	read.Grow(int(grow))
+	_, err := read.ReadFrom(part)
+	return read.Bytes(), err
 }
 
 // unread says that a request could not be read.
