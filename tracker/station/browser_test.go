@@ -80,7 +80,9 @@ func open(t *testing.T, browser context.Context, url string, options ...chromedp
 
 func (b *tab) do(steps ...chromedp.Action[chromedp.Void]) {
 	b.Helper()
-	if err := chromedp.Do(b.ctx, steps...); err != nil {
+	limited, stop := context.WithTimeout(b.ctx, 40*time.Second)
+	defer stop()
+	if err := chromedp.Do(limited, steps...); err != nil {
 		b.Fatal(err)
 	}
 }
@@ -112,7 +114,8 @@ func (b *tab) until(what, expression string) {
 			return
 		}
 		if time.Now().After(end) {
-			b.Fatalf("waited %v for %s: %s (%v)\nthe page said: %s", patience, what, expression, err, strings.Join(b.complaints(), "\n"))
+			text, _ := chromedp.Run(b.ctx, chromedp.Evaluate[string]("document.body.innerText"))
+			b.Fatalf("waited %v for %s: %s (%v)\n%s\nthe page shows: %s", patience, what, expression, err, strings.Join(b.complaints(), "\n"), text)
 		}
 	}
 }

@@ -10,7 +10,7 @@ const UI = (() => {
 
   // add queues an entry with what the page shows now, and says that it is kept.
   async function add(entry, blob) {
-    const full = await Queue.add({stage: Stage.name(), by: Who.name(), ...entry}, blob);
+    const full = await Queue.add({stage: Stage.seen(), by: Who.name(), ...entry}, blob);
     Stage.used();
     cards(entry, full.n);
     if (!log.some(i => i.id === full.id)) log.unshift({id: full.id, what: what(entry), at: Clock.now(), stage: full.stage});

@@ -54,7 +54,16 @@ function makeClock({ wall, count, ask, keep }) {
   // is not known, or not any more.
   const ahead = () => newest && newest.epoch === look().epoch ? newest.shown - newest.at : null;
 
-  return { stamp: look, fresh, ahead, now: () => look().at - (ahead() ?? 0) };
+  // now is the station's ms as far as known. After a jump it is what the clock shows if
+  // it only slept, and never less than what has been counted since it was compared.
+  function now() {
+    const here = look();
+    if (!newest) return here.at;
+    const told = here.at - (newest.shown - newest.at);
+    return newest.epoch === here.epoch ? told : Math.max(told, Math.round(newest.at + here.count - newest.count));
+  }
+
+  return { stamp: look, fresh, ahead, now };
 }
 
 // clockTold is what is known of the clock for an entry that was kept with a stamp:

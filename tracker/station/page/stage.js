@@ -2,7 +2,7 @@
 // It travels with every entry: what the person saw is what is recorded.
 const Stage = (() => {
   let held = Memory.get("stage", {name: "", until: 0});
-  let timer = 0, shown = "", card = 0;
+  let shown = "", card = 0;
   const listeners = [];
 
   const all = () => State.get()?.stages || [];
@@ -12,6 +12,10 @@ const Stage = (() => {
   const facts = () => all().find(s => s.name === name());
   const breaks = () => Boolean(facts()?.breaks);
   const on = f => listeners.push(f);
+
+  // seen is the stage that stands in large type: an entry is recorded at that one, even
+  // where it ended a moment ago.
+  const seen = () => shown;
 
   // put puts a stage in force; without an end it lasts as long as a card does.
   function put(stage, until = Clock.now() + lasts()) {
@@ -53,7 +57,6 @@ const Stage = (() => {
     $("stage").dataset.none = !now;
     $("until").textContent = now ? "until " + hour(held.until) : held.name ? held.name + " ended " + hour(held.until) : "";
     care(stage);
-    wait();
     if (shown !== now) { shown = now; listeners.forEach(f => f(now)); }
   }
 
@@ -63,10 +66,9 @@ const Stage = (() => {
     $("care").querySelector("p").textContent = stage?.caution || "";
   }
 
-  function wait() {
-    clearTimeout(timer);
-    if (running()) timer = setTimeout(show, Math.min(held.until - Clock.now() + 50, 2 ** 30));
-  }
+  // look shows that a stage ended, be it that its time is over, that the phone slept
+  // or that its clock was set.
+  function look() { if (name() !== shown) show(); }
 
   function choose() {
     const choices = all().map(s => {
@@ -80,8 +82,10 @@ const Stage = (() => {
   function start() {
     $("stage").onclick = choose;
     State.on(follow);
+    setInterval(look, 1000);
+    document.addEventListener("visibilitychange", look);
     show();
   }
 
-  return {start, put, used, hear, told, titled, name, breaks, on};
+  return {start, put, used, hear, told, titled, name, seen, breaks, on};
 })();
