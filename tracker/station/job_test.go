@@ -139,7 +139,8 @@ func (h *handset) answered(what, state string) {
 	h.until(what+" to be "+state, fmt.Sprintf(`(i => i.what === %q && i.answer?.state === %q)(JSON.parse(localStorage["soaktag.log"])[0])`, what, state))
 }
 
-func codes(from, to int) (all []string) {
+// serials are the codes of specimens, by the serials that they were dealt.
+func serials(from, to int) (all []string) {
 	for i := from; i <= to; i++ {
 		all = append(all, labels.New("HBR", i).String())
 	}
@@ -159,13 +160,13 @@ func symbols(codes []string) (all []string) {
 // what was done: everything once, at its time.
 func TestTheWholeJob(t *testing.T) {
 	s := newShop(t, 60)
-	film := drawn(t, 1280, 960, 3, 8, symbols(codes(16, 20))...)
+	film := drawn(t, 1280, 960, 3, 8, symbols(serials(16, 20))...)
 	browser := browse(t, chromedp.Flag("use-fake-ui-for-media-stream", true), chromedp.Flag("use-fake-device-for-media-stream", true),
 		chromedp.Flag("use-file-for-fake-video-capture", video(t, 5, film)))
 	h := s.pairs(browser, "Ann's phone")
 	h.until("the reader", `document.getElementById("readies").textContent.includes("reads photographs itself")`)
 	h.stage("GLUE-UP")
-	h.types("glue-up", codes(1, 10)...)
+	h.types("glue-up", serials(1, 10)...)
 	h.delivered()
 	h.withoutStation()
 	h.film()
@@ -181,7 +182,7 @@ func TestTheWholeJob(t *testing.T) {
 func (h *handset) withoutStation() {
 	h.Helper()
 	h.shop.kill()
-	for _, code := range codes(11, 15) {
+	for _, code := range serials(11, 15) {
 		h.photographs("glue-up", drawn(h.T, 800, 600, 1, 12, symbols([]string{code})...), code)
 	}
 	h.kept(5)
@@ -192,7 +193,7 @@ func (h *handset) withoutStation() {
 // film holds five labels before the camera.
 func (h *handset) film() {
 	h.Helper()
-	seen := codes(16, 20)
+	seen := serials(16, 20)
 	h.does(tracker.Staged, "glue-up", seen, func() {
 		h.click("camera")
 		h.until("all five in the record", fmt.Sprintf(`%q.split(" ").every(c => JSON.parse(localStorage["soaktag.log"]).some(i => i.what === c && i.answer))`, strings.Join(seen, " ")))
@@ -204,7 +205,7 @@ func (h *handset) film() {
 // tray photographs sixteen at once.
 func (h *handset) tray() {
 	h.Helper()
-	h.photographs("glue-up", drawn(h.T, 2000, 1500, 4, 8, symbols(codes(21, 36))...), codes(21, 36)...)
+	h.photographs("glue-up", drawn(h.T, 2000, 1500, 4, 8, symbols(serials(21, 36))...), serials(21, 36)...)
 	h.delivered()
 }
 
@@ -212,7 +213,7 @@ func (h *handset) tray() {
 func (h *handset) press() {
 	h.Helper()
 	h.stage("BREAK")
-	code := codes(1, 1)[0]
+	code := serials(1, 1)[0]
 	h.does(tracker.Tried, "", []string{code}, func() {
 		h.do(chromedp.SendKeys(chromedp.CSS("#code"), code+"\r"))
 		h.do(chromedp.SendKeys(chromedp.CSS("#reading"), "12.4"), chromedp.SendKeys(chromedp.CSS("#wood"), "30"), chromedp.Click(chromedp.CSS("#save")))
@@ -229,7 +230,7 @@ func (h *handset) press() {
 		h.delivered()
 	}
 	h.stage("GLUE-UP")
-	mistake := codes(37, 37)[0]
+	mistake := serials(37, 37)[0]
 	h.types("glue-up", mistake)
 	h.answered(mistake, "good")
 	h.click("undo")
@@ -242,12 +243,12 @@ func (h *handset) press() {
 func (h *handset) killedInTheMiddle() {
 	h.Helper()
 	h.shop.kill()
-	h.types("glue-up", codes(38, 45)...)
+	h.types("glue-up", serials(38, 45)...)
 	h.kept(8)
 	h.shop.open()
 	h.shop.await(`HBR-039`)
 	h.shop.kill()
-	h.types("glue-up", codes(46, 46)...)
+	h.types("glue-up", serials(46, 46)...)
 	h.shop.open()
 	h.delivered()
 }
@@ -256,7 +257,7 @@ func (h *handset) killedInTheMiddle() {
 func (h *handset) cutOff() {
 	h.Helper()
 	h.offline(true)
-	h.types("glue-up", codes(47, 49)...)
+	h.types("glue-up", serials(47, 49)...)
 	h.kept(3)
 	h.offline(false)
 	h.reload()
@@ -268,19 +269,19 @@ func (h *handset) cutOff() {
 func (h *handset) clockSet() {
 	h.Helper()
 	h.offline(true)
-	h.types("glue-up", codes(50, 51)...)
+	h.types("glue-up", serials(50, 51)...)
 	h.set(-time.Hour)
-	h.types("glue-up", codes(52, 53)...)
+	h.types("glue-up", serials(52, 53)...)
 	h.set(time.Hour)
 	h.until("the stage to end", `document.getElementById("word").textContent === "NO STAGE"`)
 	h.stage("GLUE-UP")
-	h.types("glue-up", codes(54, 55)...)
+	h.types("glue-up", serials(54, 55)...)
 	h.offline(false)
 	h.delivered()
 	h.set(-time.Hour)
 	h.reload()
 	h.stage("GLUE-UP")
-	h.types("glue-up", codes(56, 57)...)
+	h.types("glue-up", serials(56, 57)...)
 	h.delivered()
 }
 
