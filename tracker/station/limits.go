@@ -17,7 +17,11 @@ import (
 // How much may come at once. A workshop has a few phones; whatever is beyond that
 // is a fault or somebody's mischief, and is told to come again.
 const (
-	mostRequests = 128       // being answered, endless ones among them
+	mostRequests = 128 // being answered, those that go on among them
+
+	mostListening    = 64 // answers that go on, such as news
+	mostListeningOne = 6  // of one phone: a tab each
+
 	mostBytes    = 400 << 20 // of bodies in hand
 	mostReadings = 4         // of photographs at a time, on a machine of eight processors or more
 	wholePixels  = 16 << 20  // a larger photograph is read while no other such is: one of 52 million takes 0.8 GB
@@ -38,15 +42,21 @@ type limits struct {
 	asks     *rate
 	photos   *rate
 	tries    *rate
+
+	mu        sync.Mutex
+	all       int            // answers that go on
+	listening map[string]int // of each phone
 }
 
-func newLimits(clock func() time.Time) limits {
-	return limits{
+func newLimits(clock func() time.Time) *limits {
+	return &limits{
 		readings: make(chan struct{}, min(max(1, runtime.GOMAXPROCS(0)/2), mostReadings)), // the others are for whoever types
 		large:    make(chan struct{}, 1),
 		asks:     newRate(clock, asksAMinute),
 		photos:   newRate(clock, photosAMinute),
 		tries:    newRate(clock, triesAMinute),
+
+		listening: map[string]int{},
 	}
 }
 
@@ -84,11 +94,43 @@ func (s *Station) within(most int64, w http.ResponseWriter, r *http.Request, do 
 	do(r)
 }
 
-// endless takes the limits of time from an answer that goes on, such as news. It
-// must end when the station does.
-func endless(w http.ResponseWriter) error {
+// endless takes the limits of time from an answer that goes on, such as news, which must
+// end when the station does, and then call leave. It reports false where a phone, or all
+// of them, have too many such, and then turned the request away.
+func (s *Station) endless(w http.ResponseWriter, r *http.Request) (leave func(), ok bool) {
+	phone := phoneOf(r).ID
+	if !s.limits.listen(phone) {
+		s.deny(w, r, wording.TooMany)
+		return nil, false
+	}
 	control := http.NewResponseController(w)
-	return errors.Join(control.SetReadDeadline(time.Time{}), control.SetWriteDeadline(time.Time{}))
+	if err := errors.Join(control.SetReadDeadline(time.Time{}), control.SetWriteDeadline(time.Time{})); err != nil {
+		s.limits.hush(phone)
+		s.fail(w, r, err)
+		return nil, false
+	}
+	return func() { s.limits.hush(phone) }, true
+}
+
+// listen counts an answer that goes on, unless there are too many.
+func (l *limits) listen(phone string) bool {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	if l.all >= mostListening || l.listening[phone] >= mostListeningOne {
+		return false
+	}
+	l.all++
+	l.listening[phone]++
+	return true
+}
+
+func (l *limits) hush(phone string) {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	l.all--
+	if l.listening[phone]--; l.listening[phone] == 0 {
+		delete(l.listening, phone)
+	}
 }
 
 // errSlow: a photograph was not read in the time there is.

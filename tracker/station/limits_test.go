@@ -3,8 +3,11 @@ package station
 import (
 	"context"
 	"errors"
+	"io"
 	"net/http"
 	"os"
+	"strings"
+	"sync"
 	"testing"
 	"time"
 )
@@ -67,18 +70,50 @@ func TestReadPhoto(t *testing.T) {
 	}
 }
 
-// What goes on ends with the station.
+// What goes on ends with the station, and one phone has only so many.
 func TestEndless(t *testing.T) {
-	b := newBench(t, route{"GET /endless", anyone, noBody, func(s *Station, w http.ResponseWriter, r *http.Request) {
-		if err := endless(w); err != nil {
-			t.Error(err)
+	begun := make(chan bool, mostListeningOne+1)
+	b := newBench(t, route{"GET /endless", phones, noBody, func(s *Station, w http.ResponseWriter, r *http.Request) {
+		leave, ok := s.endless(w, r)
+		begun <- ok
+		if ok {
+			defer leave()
+			w.WriteHeader(http.StatusOK)
+			<-s.ending
 		}
-		w.WriteHeader(http.StatusOK)
-		<-s.ending
 	}})
-	time.AfterFunc(10*time.Millisecond, b.stop)
-	if status, _ := b.stranger().get("/endless"); status != 200 {
-		t.Errorf("%d", status)
+	ann := b.paired("Ann")
+	var all sync.WaitGroup
+	for range mostListeningOne {
+		all.Go(func() {
+			if status, body := ann.get("/endless"); status != 200 {
+				t.Errorf("%d %s", status, body)
+			}
+		})
+		<-begun
+	}
+	ann.wants(429, ann.request("GET", "/endless", ""))
+	b.stop()
+	all.Wait()
+	if !b.limits.listen(ann.id) || b.limits.all != 1 {
+		t.Errorf("%d places are held for nobody", b.limits.all-1)
+	}
+}
+
+// Who is revoked hears no more news.
+func TestNewsEndsWithPairing(t *testing.T) {
+	b := newBench(t)
+	ann := b.paired("Ann")
+	answer, err := ann.client.Do(ann.request("GET", "/news", ""))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer answer.Body.Close()
+	if _, err := Revoke(b.File, ann.id); err != nil {
+		t.Fatal(err)
+	}
+	if text, err := io.ReadAll(answer.Body); err != nil || !strings.HasPrefix(string(text), "event: news\n") {
+		t.Errorf("%q, %v", text, err)
 	}
 }
 

@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"net/http"
 	"time"
+
+	"soaktag/tracker/wording"
 )
 
 // How often it is looked whether anybody recorded something, another program among
@@ -16,10 +18,11 @@ const (
 
 // news tells a page of every change of the study, until it goes or the station ends.
 func (s *Station) news(w http.ResponseWriter, r *http.Request) {
-	if err := endless(w); err != nil {
-		s.fail(w, r, err)
+	leave, ok := s.endless(w, r)
+	if !ok {
 		return
 	}
+	defer leave()
 	w.Header().Set("Content-Type", "text/event-stream")
 	w.WriteHeader(http.StatusOK)
 	looks, alive := time.NewTicker(newsEvery), time.NewTicker(aliveEvery)
@@ -33,6 +36,9 @@ func (s *Station) news(w http.ResponseWriter, r *http.Request) {
 		}
 		select {
 		case <-looks.C:
+			if _, why := s.known(r); why != wording.Admitted {
+				return
+			}
 		case <-alive.C:
 			err = beat(w)
 		case <-r.Context().Done():

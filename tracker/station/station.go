@@ -19,7 +19,7 @@
 //	s.answer(w, v)         sends v as JSON
 //	s.came(p, state, line) logs and counts what a phone sent
 //	allow(w, styles...)    lets a page have styles or scripts of its own by their hashes
-//	endless(w)             takes the limits of time from an answer that goes on
+//	s.endless(w, r)        takes the limits of time from an answer that goes on
 //	s.ending               is closed when the station ends: such an answer must end then
 package station
 
@@ -52,7 +52,7 @@ type Station struct {
 	study       sync.Mutex // held by whoever looks at the record or has a desk take something
 	phones      *folder
 	pair        pairing
-	limits      limits
+	limits      *limits
 	log         journal
 	cookie      string // what it is called: by the study, since cookies do not tell the ports of a machine apart
 	zone        *time.Location
