@@ -21,6 +21,7 @@ import (
 	"time"
 
 	"soaktag/labels/photo"
+	"soaktag/tracker/wording"
 )
 
 // Whatever somebody on the same network tries is refused or bounded, and told on the
@@ -437,4 +438,29 @@ func TestOneAsksWithoutEnd(t *testing.T) {
 		}
 		eve.wants(429, eve.request("GET", "/probe", ""))
 	})
+}
+
+// Whoever has a guest's link cannot keep the station busy with it, and its token is not to
+// be guessed.
+func TestGuestAsksWithoutEnd(t *testing.T) {
+	attacked(t, "this is asked for too often", func(b *bench, _ *visitor) {
+		who, path := b.stranger(), strings.TrimPrefix(b.GuestURL(), b.URL(""))+"probe"
+		for range looksAMinute {
+			if status, _ := who.get(path); status != 200 {
+				t.Fatalf("a guest: %d", status)
+			}
+		}
+		who.wants(429, who.request("GET", path, ""))
+		who.wants(429, who.request("GET", "/guest/guess/probe", ""))
+	})
+}
+
+// Every reason to turn somebody away has its words and its status.
+func TestEveryTurnIsWorded(t *testing.T) {
+	for why := wording.NotPaired; why <= wording.Failed; why++ {
+		text, do := wording.TurnedAway(why)
+		if how := turned[why]; text == "" || do == "" || how.status < 400 {
+			t.Errorf("%d: %q, %q, %+v", why, text, do, how)
+		}
+	}
 }

@@ -25,6 +25,7 @@ var turned = map[wording.Turned]struct{ status, retry int }{
 	wording.TooMany:       {http.StatusTooManyRequests, 5},
 	wording.TooManyPhotos: {http.StatusTooManyRequests, 20},
 	wording.TooManyTries:  {http.StatusTooManyRequests, 5},
+	wording.TooManyLooks:  {http.StatusTooManyRequests, 60},
 	wording.TooBusy:       {http.StatusServiceUnavailable, 2},
 	wording.TooSlow:       {http.StatusServiceUnavailable, 30},
 	wording.Failed:        {http.StatusInternalServerError, 5},

@@ -128,13 +128,24 @@ func (s *Station) admit(who audience, r *http.Request) (Phone, wording.Turned) {
 		return phone, wording.TooMany
 	case why == wording.Admitted, who == anyone:
 		return phone, wording.Admitted
-	case who == guests && s.holds(r.PathValue("token"), forGuests),
-		who == calendars && s.holds(r.URL.Query().Get("token"), forCalendars):
-		return Phone{}, wording.Admitted
-	case who == guests, who == calendars:
-		return Phone{}, wording.NoSuchLink
+	case who == guests:
+		return Phone{}, s.byLink(r, r.PathValue("token"), forGuests)
+	case who == calendars:
+		return Phone{}, s.byLink(r, r.URL.Query().Get("token"), forCalendars)
 	}
 	return Phone{}, why
+}
+
+// byLink says whether somebody who is no phone brought the token of a link, and does
+// not come too often.
+func (s *Station) byLink(r *http.Request, token, what string) wording.Turned {
+	switch {
+	case !s.limits.links.allow(addressOf(r)):
+		return wording.TooManyLooks
+	case subtle.ConstantTimeCompare([]byte(token), []byte(s.phones.token(what))) != 1:
+		return wording.NoSuchLink
+	}
+	return wording.Admitted
 }
 
 // known is the phone whose cookie came with a request.
@@ -152,9 +163,4 @@ func (s *Station) known(r *http.Request) (Phone, wording.Turned) {
 	}
 	s.phones.seen(phone.ID, s.Clock())
 	return phone, wording.Admitted
-}
-
-// holds reports whether somebody brought the token of a link.
-func (s *Station) holds(token, what string) bool {
-	return subtle.ConstantTimeCompare([]byte(token), []byte(s.phones.token(what))) == 1
 }

@@ -29,6 +29,7 @@ const (
 	asksAMinute   = 3000 // of one phone
 	photosAMinute = 120  // of one phone: a queue kept for an hour may come at once
 	triesAMinute  = 30   // of one address, to guess a pairing code
+	looksAMinute  = 60   // of one address, by the links of guests and calendars
 
 	patience = 30 * time.Second // with one photograph
 )
@@ -42,6 +43,7 @@ type limits struct {
 	asks     *rate
 	photos   *rate
 	tries    *rate
+	links    *rate
 
 	mu        sync.Mutex
 	all       int            // answers that go on
@@ -55,6 +57,7 @@ func newLimits(clock func() time.Time) *limits {
 		asks:     newRate(clock, asksAMinute),
 		photos:   newRate(clock, photosAMinute),
 		tries:    newRate(clock, triesAMinute),
+		links:    newRate(clock, looksAMinute),
 
 		listening: map[string]int{},
 	}

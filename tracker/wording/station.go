@@ -25,6 +25,7 @@ const (
 	TooMany                     // too many requests of one phone
 	TooManyPhotos               // too many photographs of one phone
 	TooManyTries                // too many pairing codes tried
+	TooManyLooks                // too many requests by a link
 	TooBusy                     // too much at once, of everybody
 	TooSlow                     // a photograph that takes too long to read
 	Failed                      // the station's own fault
@@ -45,6 +46,7 @@ var turnedAway = map[Turned][2]string{
 	TooMany:       {"this phone asks too often", "wait a few seconds; what is kept on the phone is sent then"},
 	TooManyPhotos: {"too many photographs in a minute", "wait a little; what is kept on the phone is sent then"},
 	TooManyTries:  {"too many pairing codes were tried", "wait a few seconds, then photograph the symbol at the station's terminal"},
+	TooManyLooks:  {"this is asked for too often", "wait a minute"},
 	TooBusy:       {"too much comes in at once", "wait a few seconds; what is kept on the phone is sent then"},
 	TooSlow:       {"this photograph takes too long to read", "photograph the label from nearer, or type its code"},
 	Failed:        {"the station could not do this", "look at its terminal; what is kept on the phone stays there"},
