@@ -27,15 +27,16 @@ type Means struct {
 	Others []NotMeant
 }
 
-// InBath tells of a bath what lies in it at an instant, which is now.
-func InBath(rec *tracker.Record, bath string, now time.Time) BathNow {
+// InBath tells of a bath what lies in it at an instant, which is now; due is what is
+// due then.
+func InBath(rec *tracker.Record, bath string, due []tracker.Due, now time.Time) BathNow {
 	b := BathNow{Name: bath}
 	for _, life := range rec.Lives() {
 		if life.Specimen.Bath == bath && isSoaked(rec, life) {
 			b.place(life)
 		}
 	}
-	for _, d := range rec.Due(now) {
+	for _, d := range due {
 		if d.Stage == tracker.WaterChange && d.Bath == bath {
 			b.Water = &d
 		}

@@ -98,13 +98,19 @@ func (s *Station) serveShow(w http.ResponseWriter, r *http.Request) {
 
 // sendPage fills a template whole before anything of it is sent.
 func (s *Station) sendPage(w http.ResponseWriter, r *http.Request, name string, filled any) {
-	var page bytes.Buffer
-	if err := templates.ExecuteTemplate(&page, name+".tmpl", filled); err != nil {
+	page, err := fill(name, filled)
+	if err != nil {
 		s.fail(w, r, err)
 		return
 	}
 	w.Header().Set("Content-Type", "text/html; charset=utf-8")
-	_, _ = page.WriteTo(w) // whoever asked may be gone: then nobody is left to tell
+	_, _ = w.Write(page) // whoever asked may be gone: then nobody is left to tell
+}
+
+func fill(name string, filled any) ([]byte, error) {
+	var page bytes.Buffer
+	err := templates.ExecuteTemplate(&page, name+".tmpl", filled)
+	return page.Bytes(), err
 }
 
 // A grid is a table as templates draw it.

@@ -75,10 +75,11 @@ type memberView struct {
 
 func showBath(l look) (any, error) {
 	view, name, others := bathView{}, l.asked.Get("name"), []bathView{}
+	due := l.rec.Due(l.now)
 	for _, bath := range intake.Baths(l.rec) {
-		b := intake.InBath(l.rec, bath, l.now)
+		b := intake.InBath(l.rec, bath, due, l.now)
 		if bath == name {
-			view = l.bath(b)
+			view = l.bath(b, due)
 		}
 		others = append(others, bathView{Name: bath, Counts: wording.BathHolds(b)})
 	}
@@ -86,7 +87,7 @@ func showBath(l look) (any, error) {
 	return view, nil
 }
 
-func (l look) bath(b intake.BathNow) bathView {
+func (l look) bath(b intake.BathNow, due []tracker.Due) bathView {
 	view := bathView{Name: b.Name, Counts: wording.BathHolds(b)}
 	if b.Water != nil {
 		view.Water = []toDoView{toDo(wording.OneDue(l.study(), *b.Water))}
@@ -94,16 +95,16 @@ func (l look) bath(b intake.BathNow) bathView {
 	for _, m := range b.Means {
 		view.Tags = append(view.Tags, tagView{tagOf(b.Name), string(m.Stage), wording.TagMeans(b.Name, m), wording.TagLeaves(m, l.zone())})
 	}
-	dues := l.dues()
+	dues := bySpecimen(due)
 	view.In, view.ToCome = l.members(b.In, dues), l.members(b.ToCome, dues)
 	view.Out, view.Gone = l.members(b.Out, dues), l.members(b.Gone, dues)
 	return view
 }
 
-// dues is what is next for each specimen.
-func (l look) dues() map[labels.Code]*tracker.Due {
+// bySpecimen is what is due, by the specimen that it is about.
+func bySpecimen(due []tracker.Due) map[labels.Code]*tracker.Due {
 	dues := map[labels.Code]*tracker.Due{}
-	for _, d := range l.rec.Due(l.now) {
+	for _, d := range due {
 		dues[d.Specimen.Code] = &d
 	}
 	return dues

@@ -2,10 +2,13 @@ package station
 
 import (
 	"bytes"
+	"crypto/sha256"
+	"encoding/base64"
 	"net/http"
-	"sync"
+	"strings"
 	"time"
 
+	"soaktag/tracker"
 	"soaktag/tracker/report"
 	"soaktag/tracker/strength"
 	"soaktag/tracker/wording"
@@ -32,61 +35,47 @@ func showResults(l look) (any, error) {
 	return view, nil
 }
 
-func (s *Station) serveReport(w http.ResponseWriter, r *http.Request) { s.sendReport(w, r, false) }
-func (s *Station) serveSlide(w http.ResponseWriter, r *http.Request)  { s.sendReport(w, r, true) }
+func (s *Station) serveReport(w http.ResponseWriter, r *http.Request) { s.sendReport(w, r, "report") }
+func (s *Station) serveSlide(w http.ResponseWriter, r *http.Request)  { s.sendReport(w, r, slide) }
+
+const slide = "slide"
 
 // reportPolicy lets the report have the styles that stand in it and in its figures,
 // and photographs as data. In a sandbox nothing can run in it, whatever it holds.
-const reportPolicy = "default-src 'none'; style-src 'unsafe-inline'; img-src data:; base-uri 'none'; form-action 'none'; frame-ancestors 'none'; sandbox allow-modals allow-popups"
+const reportPolicy = "default-src 'none'; style-src 'unsafe-inline'; img-src data:; base-uri 'none'; form-action 'none'; frame-ancestors 'none'; sandbox"
 
-func (s *Station) sendReport(w http.ResponseWriter, r *http.Request, slide bool) {
-	page, err := s.reports.page(s, slide)
-	if err != nil {
-		s.fail(w, r, err)
-		return
-	}
-	w.Header().Set("Content-Type", "text/html; charset=utf-8")
+func (s *Station) sendReport(w http.ResponseWriter, r *http.Request, name string) {
 	w.Header().Set(policyHeader, reportPolicy)
-	_, _ = w.Write(page) // whoever asked may be gone: then nobody is left to tell
+	s.sendKept(w, r, name, func(rec *tracker.Record, now time.Time, head string, events int64) ([]byte, error) {
+		var page bytes.Buffer
+		err := report.Write(&page, rec, report.Options{At: now, Head: head, Events: events, Slide: name == slide, Photo: s.DB.Photo})
+		return page.Bytes(), err
+	})
 }
 
-// reportKept is how long a report is shown again as it is, while nothing is recorded.
-const reportKept = time.Minute
-
-// reports keeps the last report and the last slide that were made, one at a time:
-// opening every photograph anew takes seconds, and guests may ask again and again.
-type reports struct {
-	mu   sync.Mutex
-	kept map[bool]keptReport // by slide
+// serveGuest answers with the results as a page of its own.
+func (s *Station) serveGuest(w http.ResponseWriter, r *http.Request) {
+	allow(w, "style-src "+guestStyle)
+	s.sendKept(w, r, "guest", func(rec *tracker.Record, now time.Time, _ string, _ int64) ([]byte, error) {
+		filled, err := showResults(look{s, rec, now, nil})
+		if err != nil {
+			return nil, err
+		}
+		return fill("guestpage", filled)
+	})
 }
 
-type keptReport struct {
-	head string
-	made time.Time
-	page []byte
-}
+// guestStyle names the style that stands in the guest's page by its hash.
+var guestStyle = func() string {
+	var style strings.Builder
+	if err := templates.ExecuteTemplate(&style, "gueststyle", nil); err != nil {
+		panic(err) // templates are parsed when the program starts, and a test does
+	}
+	return hashOf(style.String())
+}()
 
-func (k *reports) page(s *Station, slide bool) ([]byte, error) {
-	k.mu.Lock()
-	defer k.mu.Unlock()
-	head, events, err := s.DB.Head()
-	if err != nil {
-		return nil, err
-	}
-	if last := k.kept[slide]; last.head == head && s.Clock().Sub(last.made) < reportKept {
-		return last.page, nil
-	}
-	rec, now, err := s.ownRecord() // nobody at a tub shall wait for a report
-	if err != nil {
-		return nil, err
-	}
-	var page bytes.Buffer
-	if err := report.Write(&page, rec, report.Options{At: now, Head: head, Events: events, Slide: slide, Photo: s.DB.Photo}); err != nil {
-		return nil, err
-	}
-	if k.kept == nil {
-		k.kept = map[bool]keptReport{}
-	}
-	k.kept[slide] = keptReport{head, now, page.Bytes()}
-	return page.Bytes(), nil
+// hashOf names a style as a policy does.
+func hashOf(style string) string {
+	sum := sha256.Sum256([]byte(style))
+	return "'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) + "'"
 }

@@ -26,8 +26,9 @@ type specimenView struct {
 type photoView struct{ SHA, What string }
 
 func showSpecimen(l look) (any, error) {
+	dues := bySpecimen(l.rec.Due(l.now))
 	if l.asked.Get("code") == "" {
-		return specimenView{All: l.members(l.rec.Lives(), l.dues())}, nil
+		return specimenView{All: l.members(l.rec.Lives(), dues)}, nil
 	}
 	sp, _, err := l.rec.Resolve(l.asked.Get("code"))
 	if err != nil {
@@ -40,7 +41,7 @@ func showSpecimen(l look) (any, error) {
 	if !hidden {
 		view.Bath = sp.Bath
 	}
-	if due := l.dues()[sp.Code]; due != nil {
+	if due := dues[sp.Code]; due != nil {
 		view.Due = []toDoView{toDo(wording.OneDue(l.study(), *due))}
 	}
 	view.Photos = photosOf(view.Events)

@@ -57,7 +57,7 @@ type Station struct {
 	cookie      string // what it is called: by the study, since cookies do not tell the ports of a machine apart
 	zone        *time.Location
 	certificate tls.Certificate
-	reports     reports
+	pages       keeper
 	ending      chan struct{} // closed when the station ends
 	end         sync.Once
 
