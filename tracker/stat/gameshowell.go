@@ -18,7 +18,8 @@ import (
 // Mean.
 //
 // It errs more than it says where groups are small: at 5 % any pair of nine equal
-// groups of three is told apart in 9.5 %, of two in 12.5 % (1,000 studies, ± 1).
+// groups of three is told apart in 9.0 %, of four in 7.8, of eight in 6.3, any of five of
+// three in 5.8 (60,000 studies each, ± 0.1, with R's qtukey), of nine of two in 12.5 (1,000).
 //
 // Source: Games and Howell (1976), J. Educational Statistics 1, 113-125.
 func GamesHowell(groups [][]float64, level float64) ([]Pair, error) {

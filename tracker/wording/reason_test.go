@@ -154,7 +154,7 @@ func TestWaysAndChoices(t *testing.T) {
 		strength.WoodDropped:   {"wood breaks dropped", ""},
 		strength.AsLowerBounds: {"wood and rig breaks as lower bounds", "by maximum likelihood"},
 		strength.OwnSpreads: {"unequal spreads, Games-Howell", "every group keeps its own spread, instead of one that all share; too often wrong in small groups: " +
-			"nine equal ones of three are told apart in 10 of 100 studies"},
+			"nine equal ones of three are told apart in 9 of 100 studies"},
 		strength.PlainScale: {"plain scale", "differences of strengths instead of their ratios"},
 		strength.ZerosIn:    {"plain scale, fell apart counted as 0", "differences of strengths, with zeros among them"},
 	} {

@@ -49,7 +49,7 @@ func WayMeans(w strength.Way) string {
 	switch w {
 	case strength.OwnSpreads:
 		return "every group keeps its own spread, instead of one that all share; too often wrong in small groups: " +
-			"nine equal ones of three are told apart in 10 of 100 studies"
+			"nine equal ones of three are told apart in 9 of 100 studies"
 	case strength.ZerosIn:
 		return "differences of strengths, with zeros among them"
 	case strength.PlainScale:
