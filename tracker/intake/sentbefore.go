@@ -182,8 +182,9 @@ func (s *sending) finish(d *Desk, file []byte, events []tracker.Event) ([]tracke
 // takenBack sets aside the facts among events whose UNDO came first.
 func (s *sending) takenBack(d *Desk, events []tracker.Event) []tracker.Event {
 	var voids []tracker.Event
+	labels := slices.ContainsFunc(events, func(e tracker.Event) bool { return e.Kind == tracker.Staged })
 	for _, e := range events {
-		if isFact(e) {
+		if isFact(e) && !(labels && e.Kind == tracker.Photographed) {
 			voids = append(voids, d.voidOf(e, "taken back on the phone before it came"))
 		}
 	}
@@ -192,13 +193,14 @@ func (s *sending) takenBack(d *Desk, events []tracker.Event) []tracker.Event {
 }
 
 // isFact reports whether an event says what happened, which UNDO takes back: not what
-// was said about other events, of a clock, or that a photograph of labels is kept.
+// was said about other events, or of a clock. That a photograph is kept is one, where it
+// is of a specimen; what was read in it goes before.
 func isFact(e tracker.Event) bool {
 	switch e.Kind {
 	case tracker.Voided, tracker.Accepted, tracker.ClockSeen:
 		return false
 	case tracker.Photographed:
-		return e.Half != 0
+		return e.Code != ""
 	}
 	return true
 }

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"time"
 
+	"soaktag/labels"
 	"soaktag/labels/photo"
 	"soaktag/tracker"
 )
@@ -44,6 +45,13 @@ func (s Sent) photograph(d *Desk, out *Outcome) error {
 
 // standBehind has a YES or UNDO card in the photograph mean the entry before.
 func (s Sent) standBehind(d *Desk) error {
+	answers := func(f photo.Found) bool {
+		card, is := labels.ParseCard(f.Text, nil)
+		return is && f.Ours() && (card.Kind == labels.CardYes || card.Kind == labels.CardUndo)
+	}
+	if !slices.ContainsFunc(append(s.seen(), s.Found...), answers) {
+		return nil
+	}
 	of, known := s.theOther(d)
 	if !known {
 		return nil

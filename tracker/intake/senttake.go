@@ -320,18 +320,21 @@ func (s Sent) meant(d *Desk, of run) ([]tracker.Event, error) {
 	if len(said) == 0 {
 		return nil, nil
 	}
-	if !s.Phone.made(said[0]) {
+	switch {
+	case !s.Phone.made(said[0]):
 		return nil, &Unfit{"the entry that is meant was made on another device", true}
+	case said[0].Kind == tracker.Voided:
+		return nil, refuse("UNDO is not taken back").with(Advice{"record it again"})
 	}
 	facts := []tracker.Event{}
 	for _, e := range said {
-		switch {
-		case isFact(e):
+		if e.Kind == tracker.Photographed {
+			if read := d.pastOf(&Photograph{Sum: e.Photo}).entries; len(read) > 0 {
+				return read, nil
+			}
+		}
+		if isFact(e) {
 			facts = append(facts, e)
-		case e.Kind == tracker.Photographed:
-			facts = append(facts, d.pastOf(&Photograph{Sum: e.Photo}).entries...)
-		case e.Kind == tracker.Voided:
-			return nil, refuse("UNDO is not taken back").with(Advice{"record it again"})
 		}
 	}
 	return facts, nil
@@ -343,14 +346,22 @@ func (s Sent) theOther(d *Desk) (run, bool) {
 	if s.Of != "" {
 		return runOfSent(s.Of), true
 	}
-	var best tracker.Event
+	var mine []tracker.Event
 	for _, e := range d.rec.Events() {
 		_, named := runOf(e.ID)
-		if named && s.Phone.made(e) && e.Count < s.N && e.Count > best.Count && (isFact(e) && !d.rec.Voided(e.ID) || e.Kind == tracker.Photographed) {
-			best = e
+		if named && s.Phone.made(e) && e.Count < s.N && (isFact(e) || e.Kind == tracker.Photographed) {
+			mine = append(mine, e)
 		}
 	}
-	return runOf(best.ID)
+	slices.SortFunc(mine, func(a, b tracker.Event) int { return cmp.Compare(b.Count, a.Count) })
+	for _, e := range mine {
+		of, _ := runOf(e.ID)
+		facts, err := s.meant(d, of)
+		if err == nil && slices.ContainsFunc(facts, func(f tracker.Event) bool { return !d.rec.Voided(f.ID) }) {
+			return of, true
+		}
+	}
+	return run{}, false
 }
 
 // again tells what an entry recorded when it came before.

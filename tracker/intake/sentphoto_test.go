@@ -1,0 +1,180 @@
+package intake
+
+import (
+	"strings"
+	"testing"
+	"time"
+
+	"soaktag/labels/photo"
+	"soaktag/tracker"
+)
+
+// shot is a photograph as a phone sends it: what the page's reader found, and what the
+// station's; each written as in snap, "-" for a reader that did not read.
+func (b *inbox) shot(from Phone, stage, name, phone, station string) (doc, []byte, *photo.Look) {
+	e := b.entry(from, "photo", doc{"stage": stage})
+	if phone != "-" {
+		found := []any{}
+		for i, f := range bare(name, strings.Fields(phone)...).Found {
+			found = append(found, doc{"text": f.Text, "how": f.How, "ambiguous": f.Ambiguous, "corners": square(i)})
+		}
+		e["found"] = found
+	}
+	file := []byte("\xff\xd8\xff" + name)
+	if station == "-" {
+		return e, file, nil
+	}
+	look := &photo.Look{Found: bare(name, strings.Fields(station)...).Found}
+	for i := range look.Found {
+		var corners [4]photo.Point
+		for j, c := range square(i) {
+			corners[j] = photo.Point{X: c[0], Y: c[1]}
+		}
+		look.Upright = append(look.Upright, corners)
+	}
+	return e, file, look
+}
+
+// square is where the i-th symbol of a photograph stands.
+func square(i int) [4][2]float64 {
+	x := float64(100 * i)
+	return [4][2]float64{{x, 0}, {x + 50, 0}, {x + 50, 50}, {x, 50}}
+}
+
+// A photograph is kept with what it shows. What phone and station read alike stands;
+// what only one of them reads is kept too, and asks; two readings of one label YES does
+// not decide.
+func TestSentPhotograph(t *testing.T) {
+	for name, test := range map[string]struct {
+		phone, station string
+		stands         string
+		asks           int
+		yes            bool
+	}{
+		"alike":                {"3/1 4/2", "3/1 4/2", "3/1 immersion 13:00 Ann, 4/2 immersion 13:00 Ann", 0, false},
+		"the station cannot":   {"3/1", "-", "3/1 immersion 13:00 Ann", 0, false},
+		"the page did not":     {"-", "3/1", "3/1 immersion 13:00 Ann", 0, false},
+		"decoded by one":       {"3/1", "?3/1", "3/1 immersion 13:00 Ann", 0, false},
+		"recognised by both":   {"?3/1", "?3/1", "", 1, true},
+		"the station alone":    {"3/1", "3/1 4/1", "3/1 immersion 13:00 Ann", 1, true},
+		"the phone alone":      {"3/1 4/1", "3/1", "3/1 immersion 13:00 Ann", 1, true},
+		"two for one label":    {"3/1", "4/1", "", 2, false},
+		"a card seen by both":  {".IMMERSION 3/1", ".IMMERSION 3/1", "3/1 immersion 13:00 Ann", 0, false},
+		"a bath's tag":         {".BATHB1", ".BATHB1", "3 immersion 13:00 Ann, 4 immersion 13:00 Ann", 0, false},
+		"nothing in it at all": {"", "", "", 0, false},
+	} {
+		b := newInbox(t)
+		e, file, look := b.shot(ann, "immersion", name, test.phone, test.station)
+		e["by"] = "Ann"
+		for range 2 {
+			out, err := b.takesOf(ann, e, file, look)
+			if err != nil {
+				t.Fatalf("%s: %v", name, err)
+			}
+			probable := 0
+			for _, v := range out.Seen() {
+				for _, m := range v.Marks {
+					if m.Open() && m.Rule == tracker.RuleProbableCode {
+						probable++
+					}
+				}
+			}
+			if probable != test.asks {
+				t.Errorf("%s: %d ask: %+v", name, probable, out.Notes)
+			}
+			if yes := probable > 0 && !yesLeaves(out); yes != test.yes {
+				t.Errorf("%s: YES %t", name, yes)
+			}
+			if got := b.standing(); got != test.stands {
+				t.Errorf("%s: %s, want %s", name, got, test.stands)
+			}
+		}
+	}
+}
+
+// yesLeaves reports whether YES leaves a probable code as it is.
+func yesLeaves(out Outcome) bool {
+	for _, v := range out.Seen() {
+		for _, m := range v.Marks {
+			if m.Open() && oneOfTwo(v.Event, m) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// UNDO and YES mean a photograph by its entry; cards in a photograph mean the entry
+// before, and act once.
+func TestSentPhotographTakenBack(t *testing.T) {
+	b := newInbox(t)
+	e, file, look := b.shot(ann, "glue-up", "one", "3/1 4/1", "3/1 4/1")
+	if _, err := b.takesOf(ann, e, file, look); err != nil {
+		t.Fatal(err)
+	}
+	b.took(b.of(ann, "undo", e))
+	b.stands("")
+	e, file, look = b.shot(ann, "glue-up", "two", "3/2", "3/2")
+	late := b.of(ann, "undo", e)
+	b.took(late)
+	if out, err := b.takesOf(ann, e, file, look); err != nil || !has[UndoneBefore](out) {
+		t.Fatalf("%v %+v", err, out.Notes)
+	}
+	b.stands("")
+	e, file, look = b.shot(ann, "glue-up", "three", "3/1", "3/1")
+	if _, err := b.takesOf(ann, e, file, look); err != nil {
+		t.Fatal(err)
+	}
+	b.stands("3/1 glue-up 13:00")
+	card, file, look := b.shot(ann, "glue-up", "card", ".UNDO", ".UNDO")
+	for range 2 {
+		if _, err := b.takesOf(ann, card, file, look); err != nil {
+			t.Fatal(err)
+		}
+		b.stands("")
+	}
+}
+
+// The same specimen from two phones at once: both are kept, and it asks; the same
+// photograph from both is one.
+func TestSentByTwoPhones(t *testing.T) {
+	b := newInbox(t)
+	b.took(b.line(ann, "glue-up", code(3)))
+	b.clock.now = b.clock.now.Add(2 * time.Minute)
+	out := b.took(b.line(bob, "glue-up", code(3)))
+	if open := out.Asks(); !has[LeftOpen](out) || len(open) != 1 || open[0].Rule != tracker.RuleRepeated {
+		t.Errorf("%+v", out.Notes)
+	}
+	kept := 0
+	for _, e := range b.record().Events() {
+		if e.Kind == tracker.Staged {
+			kept++
+		}
+	}
+	if kept != 2 {
+		t.Errorf("%d kept", kept)
+	}
+	for _, from := range []Phone{ann, bob} {
+		e, file, look := b.shot(from, "clamp removal", "shared", "7/1", "7/1")
+		if _, err := b.takesOf(from, e, file, look); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if n := len(b.record().Lives()[6].Steps); n != 1 {
+		t.Errorf("%d steps of one photograph", n)
+	}
+}
+
+// A photograph chosen among older ones has its camera's time, as when it is read from a
+// folder; one that was just made has that of the phone.
+func TestSentOldPhotograph(t *testing.T) {
+	b := newInbox(t)
+	for i, taken := range []string{"12:30", "12:59"} {
+		e, file, look := b.shot(ann, "glue-up", taken, "-", []string{"3/1", "4/1"}[i])
+		look.Exif = photo.Exif{Camera: "Lark P2", Wall: at(taken), Zone: time.UTC}
+		if _, err := b.takesOf(ann, e, file, look); err != nil {
+			t.Fatal(err)
+		}
+	}
+	b.stands("3/1 glue-up 12:30, 4/1 glue-up 13:00")
+}
