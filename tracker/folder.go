@@ -153,6 +153,10 @@ func (f *folder) label(x fact) {
 	}
 }
 
+// nearlyRight is by how much a clock may be off before that is told of every entry. The
+// time is corrected all the same; of what is shown, to the minute, it changes nothing.
+const nearlyRight = 30 * time.Second
+
 // clock marks a time that a device's own clock gave.
 func (f *folder) clock(x fact) {
 	seen := f.record.nearestClock(x.Event)
@@ -163,7 +167,11 @@ func (f *folder) clock(x fact) {
 		f.ask(x, RuleClockUnknown, Unclocked{x.Device}, Remedy{Do: CompareClock, Device: x.Device})
 		return
 	}
-	f.mark(x, RuleClockOff, Clocked{Device: x.Device, Ahead: seen.Shown.Sub(seen.At.Mid()),
+	ahead := seen.Shown.Sub(seen.At.Mid())
+	if ahead.Abs() < nearlyRight {
+		return
+	}
+	f.mark(x, RuleClockOff, Clocked{Device: x.Device, Ahead: ahead,
 		Showed: f.record.local(x.Event.At.Mid()), Was: f.record.local(x.on)})
 }
 

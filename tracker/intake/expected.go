@@ -1,7 +1,6 @@
 package intake
 
 import (
-	"slices"
 	"time"
 
 	"soaktag/labels"
@@ -13,12 +12,16 @@ import (
 // it is, in the order in which they come: soonest first, then as dealt. Those to be
 // broken are in the order of tracker.BreakQueue, which tells nobody the adhesive.
 func Expected(rec *tracker.Record, now time.Time) map[string][]labels.Code {
-	all := map[string][]labels.Code{}
+	type place struct {
+		stage string
+		code  labels.Code
+	}
+	all, named := map[string][]labels.Code{}, map[place]bool{}
 	add := func(stage schedule.Stage, code labels.Code) {
 		base, _ := schedule.PassOf(stage)
-		name := string(base)
-		if code.Serial != 0 && !slices.Contains(all[name], code) {
-			all[name] = append(all[name], code)
+		here := place{string(base), code}
+		if code.Serial != 0 && !named[here] {
+			all[here.stage], named[here] = append(all[here.stage], code), true
 		}
 	}
 	queue, _ := rec.BreakQueue(now)
@@ -28,8 +31,9 @@ func Expected(rec *tracker.Record, now time.Time) map[string][]labels.Code {
 	for _, d := range rec.Due(now) {
 		add(d.Stage, d.Specimen.Code)
 	}
+	lives := rec.Lives()
 	for _, name := range StageNames(rec) {
-		for _, life := range rec.Lives() {
+		for _, life := range lives {
 			if stage := schedule.Stage(name); stage != schedule.Break && life.End == "" && life.Awaits(stage) {
 				add(stage, life.Specimen.Code)
 			}

@@ -131,6 +131,9 @@ func (t *truth) UnmarshalJSON(text []byte) error {
 // an *Unfit: a stranger's text is never half an entry.
 func ParseSent(from Phone, entry []byte) (Sent, error) {
 	var doc sentDoc
+	if from.ID == "" || strings.ContainsAny(from.ID, " /") {
+		return Sent{}, unfit("%s is the id of no device", Quoted(from.ID))
+	}
 	if len(entry) > mostEntry {
 		return Sent{}, unfit("the entry has %d bytes, and at most %d are read", len(entry), mostEntry)
 	}

@@ -339,3 +339,33 @@ func TestSentAtThePress(t *testing.T) {
 		t.Errorf("%+v", life.Tries)
 	}
 }
+
+// Whatever bytes come as an entry: they are refused whole, or they are an entry within
+// its bounds, which says the same however often it is read.
+func FuzzParseSent(f *testing.F) {
+	for _, text := range []string{
+		`{"id":"00000000-0000-4000-8000-000000000001","n":1,"at":1771678800000,"kind":"line","line":"TRF-003-K","stage":"glue-up","clock":{"epoch":"a-1","fact":{"shown":1771678800000,"at":1771678800000,"trip":9},"jump":null}}`,
+		`{"id":"00000000-0000-4000-8000-000000000002","n":2,"at":0,"kind":"photo","found":[{"text":"TRF003K1","how":"decoded","corners":[[0,0],[1,0],[1,1],[0,1]]}],"clock":{"epoch":"","jump":[null,5]}}`,
+		`{"id":"00000000-0000-4000-8000-000000000003","n":3,"at":1,"kind":"faces","faces":{"subject":"3/1","wood":"60","shallow":true},"of":"00000000-0000-4000-8000-000000000001"}`,
+		`{"kind":"undo","of":7}`, `[]`, `{}{}`, "\xff",
+	} {
+		f.Add([]byte(text))
+	}
+	f.Fuzz(func(t *testing.T, text []byte) {
+		s, err := ParseSent(ann, text)
+		if no := (*Unfit)(nil); err != nil && !errors.As(err, &no) {
+			t.Fatalf("%v", err)
+		}
+		if err != nil {
+			return
+		}
+		again, err := ParseSent(ann, text)
+		if err != nil || s.says() != again.says() || s.N < 1 || s.now().Before(firstInstant) || len(s.Line) > mostText {
+			t.Errorf("%+v", s)
+		}
+		var e Entry
+		if s.on(&e, time.UTC); !s.Phone.made(tracker.Event{Device: e.Device}) {
+			t.Errorf("%q is of no phone", e.Device)
+		}
+	})
+}

@@ -118,11 +118,11 @@ func (p Phone) made(e tracker.Event) bool {
 func lastWord(text string) string { return text[strings.LastIndex(text, " ")+1:] }
 
 // on gives an entry of the desk the time of what was sent.
-func (s Sent) on(e *Entry) {
+func (s Sent) on(e *Entry, zone *time.Location) {
 	e.At, e.Timed, e.Device, e.DeviceTime, e.Count = schedule.At(s.now()), true, s.device(), true, s.N
 	if s.At.fact == nil && !s.At.jump.IsZero() {
 		e.At, e.DeviceTime = s.At.jump, false
-		e.Doubt = fmt.Sprintf("by a clock that was set or stood still about then, and showed %s UTC", s.now().Format("2006-01-02 15:04:05"))
+		e.Doubt = fmt.Sprintf("by a clock that was set or stood still about then, and showed %s", s.now().In(zone).Format("Mon 2006-01-02 15:04:05 MST"))
 	}
 }
 

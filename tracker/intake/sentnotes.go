@@ -3,6 +3,7 @@ package intake
 import (
 	"slices"
 
+	"soaktag/labels"
 	"soaktag/tracker"
 )
 
@@ -76,6 +77,19 @@ func (o Outcome) UndoAnswers() bool {
 		}
 	}
 	return slices.ContainsFunc(o.Seen(), func(v tracker.Verdict) bool { return isFact(v.Event) && !aside[v.Event.ID] })
+}
+
+// CardSetsStage reports whether a card put a stage in force.
+func (o Outcome) CardSetsStage() bool {
+	return slices.ContainsFunc(o.Notes, func(n Note) bool {
+		switch n := n.(type) {
+		case StageInForce:
+			return true
+		case PhotographSeen:
+			return slices.ContainsFunc(n.Cards, func(c labels.Card) bool { return c.Kind == labels.CardStage })
+		}
+		return false
+	})
 }
 
 // oneOfTwo reports whether a mark asks which of two readings of one label is right:

@@ -66,7 +66,7 @@ func (d *Desk) standFor(s Sent) error {
 	}
 	e := Now(d.now())
 	e.By = cmp.Or(s.By, d.rec.Study().By)
-	s.on(&e)
+	s.on(&e, d.Zone())
 	d.Entry = e
 	if err := d.compareClock(s); err != nil {
 		return err

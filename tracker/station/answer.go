@@ -25,7 +25,7 @@ type answer struct {
 	Again    bool       `json:"again"`
 	Recorded int        `json:"recorded"`
 	Code     string     `json:"code"`
-	Stage    *stageDoc  `json:"stage"`
+	Stage    *stageDoc  `json:"stage"` // where a card changed it
 	By       string     `json:"by"`
 	Found    []foundDoc `json:"found,omitempty"`
 	Force    string     `json:"force"`
@@ -53,7 +53,10 @@ func newAnswer(sent intake.Sent, out intake.Outcome, refusal *intake.Refusal, de
 	rec := desk.Record()
 	words := wording.AnswerOf(out, refusal, rec)
 	a := answer{ID: sent.ID, N: sent.N, State: words.State, Word: words.Word, Line: words.Line,
-		More: orNone(words.More), Do: orNone(words.Do), Stage: inForce(desk)}
+		More: orNone(words.More), Do: orNone(words.Do)}
+	if out.CardSetsStage() {
+		a.Stage = inForce(desk)
+	}
 	a.Force, a.Stress = wording.Weighed(out, rec.Study())
 	seen := out.Seen()
 	a.Recorded = len(seen)

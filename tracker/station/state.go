@@ -1,7 +1,7 @@
 package station
 
 import (
-	"cmp"
+	"context"
 	"encoding/json"
 	"fmt"
 	"net/http"
@@ -107,6 +107,8 @@ type modeDoc struct {
 type shared struct {
 	*common
 	minute time.Time
+	turn   int           // counts how often it was worked out
+	rests  chan struct{} // closed some time after that; nil before the first
 	people []string
 	seen   int // so many events of the record were looked at for people
 	rec    *tracker.Record
@@ -116,11 +118,16 @@ type shared struct {
 // is gone.
 func (s *Station) state(w http.ResponseWriter, r *http.Request) {
 	phone := phoneOf(r)
+	turn, err := s.awaitTurn(r.Context())
+	if err != nil {
+		s.fail(w, r, err)
+		return
+	}
 	var body []byte
 	var tag string
-	err := s.withRecord(func(rec *tracker.Record, now time.Time) (err error) {
+	err = s.withRecord(func(rec *tracker.Record, now time.Time) (err error) {
 		doc := stateDoc{Schema: "station/1", Now: now.UnixMilli(), Phone: phoneDoc{phone.ID, phone.Name}}
-		if doc.common, err = s.commonState(rec, now); err != nil {
+		if doc.common, err = s.commonState(rec, now, turn); err != nil {
 			return err
 		}
 		if d := s.desks[phone.ID]; d != nil {
@@ -151,20 +158,64 @@ func stageTag(stage *stageDoc, by string) string {
 	return sumOf(fmt.Sprint(stage.Name, stage.Until, by))[:8]
 }
 
+// restFor is how long the state of a study in which much happens rests before it is
+// worked out again: that takes as long as many scans, and all phones ask at once.
+const restFor = 500 * time.Millisecond
+
+// awaitTurn waits while the state rests, unless nothing happened since it was worked
+// out, and returns how often it was until this question.
+func (s *Station) awaitTurn(ctx context.Context) (int, error) {
+	s.study.Lock()
+	turn, rests, known := s.shared.turn, s.shared.rests, s.shared.common
+	s.study.Unlock()
+	if known == nil {
+		return turn, nil
+	}
+	head, _, err := s.DB.Head()
+	if err != nil || head == known.Head {
+		return turn, err
+	}
+	select {
+	case <-rests:
+	case <-ctx.Done():
+	}
+	return turn, ctx.Err()
+}
+
+// resting reports whether the state was worked out just now.
+func (h *shared) resting() bool {
+	select {
+	case <-h.rests:
+		return false
+	default:
+		return h.rests != nil
+	}
+}
+
+// worked takes over the state that was worked out now.
+func (h *shared) worked(c *common, minute time.Time) {
+	rests := make(chan struct{})
+	h.common, h.minute, h.rests = c, minute, rests
+	h.turn++
+	time.AfterFunc(restFor, func() { close(rests) })
+}
+
 // commonState is what is the same for all phones, worked out once for each change of
-// the study and each minute. The lock is held.
-func (s *Station) commonState(rec *tracker.Record, now time.Time) (*common, error) {
+// the study and each minute; of many changes in a row once for all who asked until then:
+// turn is how often it had been before they asked. The lock is held.
+func (s *Station) commonState(rec *tracker.Record, now time.Time, turn int) (*common, error) {
 	head, events, err := s.DB.Head()
 	if err != nil {
 		return nil, err
 	}
 	minute := now.Truncate(time.Minute)
-	if c := s.shared.common; c != nil && c.Head == head && s.shared.minute.Equal(minute) {
+	c := s.shared.common
+	if c != nil && (c.Head == head && s.shared.minute.Equal(minute) || s.shared.resting() && s.shared.turn > turn) {
 		return c, nil
 	}
-	c := newCommon(rec, now)
+	c = newCommon(rec, now)
 	c.Head, c.Events, c.People = head, events, s.shared.names(rec)
-	s.shared.common, s.shared.minute = c, minute
+	s.shared.worked(c, minute)
 	return c, nil
 }
 
@@ -255,7 +306,7 @@ func pressOf(study *tracker.Study) pressDoc {
 		doc.Endings = append(doc.Endings, endingDoc{string(how), string(how), how.Loads(), how.NeedsReading(), how.Parts()})
 	}
 	for _, m := range tracker.Modes() {
-		doc.Modes = append(doc.Modes, modeDoc{m.Key(), m.Name, strings.TrimSpace(m.Name + " " + cmp.Or(m.Where))})
+		doc.Modes = append(doc.Modes, modeDoc{m.Key(), m.Name, strings.TrimSpace(m.Name + " " + m.Where)})
 	}
 	return doc
 }

@@ -44,7 +44,9 @@ func (s *Station) take(w http.ResponseWriter, r *http.Request) {
 		s.unfit(w, r, err)
 		return
 	}
-	s.came(phone, answer.State, answer.Word+": "+answer.Line)
+	if !answer.Again {
+		s.came(phone, answer.State, answer.Word+": "+answer.Line)
+	}
 	s.answer(w, answer)
 }
 

@@ -58,18 +58,8 @@ func (a *Answer) note(n intake.Note, study *tracker.Study) {
 		a.More = append(a.More, n.Why+notRecordedBehind)
 		a.do(Help(n.Help))
 		return
-	case intake.Marked:
-		n.Marks = slices.DeleteFunc(slices.Clone(n.Marks), runsNearlyRight)
-		a.say(Note(n, study))
-		return
 	}
 	a.say(Note(n, study))
-}
-
-// runsNearlyRight leaves out that a clock was corrected by less than anybody notices.
-func runsNearlyRight(m tracker.Mark) bool {
-	c, is := m.About.(tracker.Clocked)
-	return is && c.Ahead.Abs() < time.Minute
 }
 
 func (a *Answer) say(sentences []Sentence) {
