@@ -5,9 +5,6 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
-	"image"
-	"image/color"
-	"image/png"
 	"mime/multipart"
 	"net/http"
 	"strings"
@@ -15,7 +12,6 @@ import (
 	"testing"
 	"time"
 
-	"soaktag/labels/qr"
 	"soaktag/tracker"
 	"soaktag/tracker/intake"
 	"soaktag/tracker/plan"
@@ -37,8 +33,8 @@ func (b *bench) terminal() *intake.Desk {
 	return d
 }
 
-// events are those of a kind on record now.
-func (b *bench) events(kind tracker.Kind) (all []tracker.Event) {
+// kept are the events of a kind on record now.
+func (b *bench) kept(kind tracker.Kind) (all []tracker.Event) {
 	b.t.Helper()
 	err := b.withRecord(func(rec *tracker.Record, _ time.Time) error {
 		for _, e := range rec.Events() {
@@ -81,7 +77,7 @@ func TestSeveralAtOnce(t *testing.T) {
 	})
 	busy.Wait()
 	count := map[string]int{}
-	for _, e := range b.events(tracker.Staged) {
+	for _, e := range b.kept(tracker.Staged) {
 		count[string(e.Stage)]++
 	}
 	for _, stage := range append(stages, "clamp removal") {
@@ -167,34 +163,6 @@ func TestStateTag(t *testing.T) {
 	}
 }
 
-// drawn is a photograph of labels in a row.
-func drawn(t testing.TB, texts ...string) []byte {
-	t.Helper()
-	const module, quiet = 8, 60
-	img := image.NewGray(image.Rect(0, 0, len(texts)*(21*module+quiet)+quiet, 21*module+2*quiet))
-	for i := range img.Pix {
-		img.Pix[i] = 255
-	}
-	for i, text := range texts {
-		symbol, err := qr.Encode(text)
-		if err != nil {
-			t.Fatal(err)
-		}
-		for y := range symbol.Size * module {
-			for x := range symbol.Size * module {
-				if symbol.Dark(x/module, y/module) {
-					img.SetGray(quiet+i*(21*module+quiet)+x, quiet+y, color.Gray{})
-				}
-			}
-		}
-	}
-	var file bytes.Buffer
-	if err := png.Encode(&file, img); err != nil {
-		t.Fatal(err)
-	}
-	return file.Bytes()
-}
-
 // upload sends an entry, if any, with a photograph.
 func (s *sender) upload(path string, e said, picture []byte) (int, string) {
 	s.t.Helper()
@@ -221,7 +189,7 @@ func (s *sender) upload(path string, e said, picture []byte) (int, string) {
 func TestTakePhotograph(t *testing.T) {
 	b := newBench(t)
 	ann := b.sender("Ann's phone")
-	picture := drawn(t, "HBR003X1", "HBR004V2")
+	picture := drawn(t, 600, 300, 2, 8, "HBR003X1", "HBR004V2")
 	status, body := ann.upload("/read", nil, picture)
 	if status != 200 || strings.Count(body, `"decoded"`) != 2 {
 		t.Fatalf("%d %s", status, body)
@@ -237,16 +205,16 @@ func TestTakePhotograph(t *testing.T) {
 			t.Errorf("%+v", a)
 		}
 	}
-	corners := [][2]float64{{60, 60}, {228, 60}, {228, 228}, {60, 228}}
+	corners := [][2]float64{{66, 66}, {234, 66}, {234, 234}, {66, 234}}
 	e = ann.entry("photo", said{"stage": "clamp removal", "found": []said{{"text": "HBR004V1", "how": "decoded", "corners": corners}}})
-	status, body = ann.upload("/take", e, drawn(t, "HBR003X1"))
+	status, body = ann.upload("/take", e, drawn(t, 300, 300, 1, 8, "HBR003X1"))
 	if err := json.Unmarshal([]byte(body), &a); status != 200 || err != nil || a.State != "asks" || a.Recorded != 2 || a.Yes && !strings.Contains(body, "clamp early") {
 		t.Errorf("%d %s", status, body)
 	}
 	if !strings.Contains(body, "only the phone reads HBR-004-V/1; only the station reads HBR-003-X/1") {
 		t.Errorf("%s", body)
 	}
-	if n := len(b.events(tracker.Photographed)); n != 2 {
+	if n := len(b.kept(tracker.Photographed)); n != 2 {
 		t.Errorf("%d photographs", n)
 	}
 	status, body = ann.upload("/take", ann.entry("photo", nil), []byte("no picture"))
@@ -271,7 +239,7 @@ func TestTakeRefuses(t *testing.T) {
 	if status, body := ann.hands(said{"id": "7"}); status != 400 || !strings.Contains(body, "no id") {
 		t.Errorf("%d %s", status, body)
 	}
-	if n := len(b.events(tracker.Staged)); n != 1 {
+	if n := len(b.kept(tracker.Staged)); n != 1 {
 		t.Errorf("%d recorded", n)
 	}
 }
