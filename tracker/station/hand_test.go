@@ -1,10 +1,12 @@
 package station
 
 import (
+	"bytes"
 	"fmt"
 	"image"
 	"image/color"
 	"image/draw"
+	"image/jpeg"
 	"image/png"
 	"os"
 	"path/filepath"
@@ -195,4 +197,25 @@ func (h *hand) window(name string) {
 	if err := os.WriteFile(filepath.Join(dir, name+".png"), picture, 0o600); err != nil {
 		h.Fatal(err)
 	}
+}
+
+// filmed writes a film in which each picture stands for a second, as a browser's
+// invented camera plays it, over and over: one JPEG after the other.
+func filmed(t *testing.T, pictures ...image.Image) (file string) {
+	t.Helper()
+	var film bytes.Buffer
+	for _, m := range pictures {
+		frame := image.NewGray(image.Rect(0, 0, 640, 480))
+		draw.Draw(frame, frame.Bounds(), m, image.Point{}, draw.Src)
+		for range 30 {
+			if err := jpeg.Encode(&film, frame, nil); err != nil {
+				t.Fatal(err)
+			}
+		}
+	}
+	file = filepath.Join(t.TempDir(), "film.mjpeg")
+	if err := os.WriteFile(file, film.Bytes(), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	return file
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/chromedp/chromedp"
 	"github.com/chromedp/chromedp/kb"
@@ -284,3 +285,32 @@ const faint = `(() => {
 	}
 	return faults;
 })()`
+
+// TestLiveCamera holds two labels before the camera, again and again: each is recorded
+// once, as long as it does not go away for some seconds.
+func TestLiveCamera(t *testing.T) {
+	film := filmed(t, tray(t, 1), tray(t, 2))
+	browser := browse(t, chromedp.Flag("use-fake-device-for-media-stream", true), chromedp.Flag("use-fake-ui-for-media-stream", true), chromedp.Flag("use-file-for-fake-video-capture", film))
+	h := &hand{open(t, browser, "about:blank"), newBench(t)}
+	h.tab.do(chromedp.EmulateViewport(360, 740))
+	h.comes()
+	h.stage("GLUE-UP")
+	h.until("the reader", `document.querySelector("#readies").textContent.includes("itself")`)
+	h.tap("#camera")
+	for _, serial := range []int{1, 2} {
+		h.until("label "+code(serial), fmt.Sprintf(`[...document.querySelectorAll("#earlier b, #whose")].some(b => b.textContent === %q)`, code(serial)))
+	}
+	h.window("page-live-360-light")
+	time.Sleep(3 * time.Second) // the film has begun anew by then
+	h.tap("#still")
+	h.until("all sent", `document.querySelector("#kept").textContent === "all is at the station"`)
+	for _, serial := range []int{1, 2} {
+		if steps := h.life(serial).Steps; len(steps) != 1 {
+			t.Errorf("%s was recorded %d times, want once", code(serial), len(steps))
+		}
+	}
+	if eval[bool](h.tab, `!!document.querySelector("#video").srcObject?.active`) {
+		t.Error("the camera is still on")
+	}
+	h.quiet()
+}

@@ -6,14 +6,14 @@ const UI = (() => {
     bad: "M4 4L20 20M20 4L4 20", kept: "M4 4H20V20H4z", reading: "M4 4H20V20H4z",
   };
   const longest = 12, few = 2;
-  let log = Memory.get("log", []); // newest first: {id, what, at, stage, answer, undone, agreed}
+  let log = Memory.get("log", []); // newest first: {id, what, at, stage, aside, answer, undone, agreed}
 
   // add queues an entry with what the page shows now, and says that it is kept.
   async function add(entry, blob) {
     const full = await Queue.add({stage: Stage.seen(), by: Who.name(), ...entry}, blob);
     Stage.used();
     cards(entry, full.n);
-    if (!log.some(i => i.id === full.id)) log.unshift({id: full.id, what: what(entry), at: Clock.now(), stage: full.stage});
+    if (!log.some(i => i.id === full.id)) log.unshift({id: full.id, what: what(entry), at: Clock.now(), stage: full.stage, aside: "stage" in entry});
     log.length = Math.min(log.length, longest);
     if (!log[0].answer) Sense.tell("kept");
     show();
@@ -46,7 +46,7 @@ const UI = (() => {
     if (!one) return;
     const news = !one.answer;
     one.answer = a;
-    Stage.told(a);
+    if (!one.aside) Stage.told(a); // a button of a page has its own stage, for once
     if (a.by) Who.put(a.by);
     if (a.found) Photo.outline(a);
     if (news) Sense.tell(a.state);

@@ -39,6 +39,7 @@ const Places = (() => {
   // swap shows pages or the ways to record, not both: a phone is small.
   function swap(page) {
     $("show").hidden = !page;
+    document.body.dataset.page = page;
     $("ways").hidden = $("past").hidden = page;
     if (!page) { clearInterval(timer); $("shown").replaceChildren(); UI.show(); }
     Press.show();
