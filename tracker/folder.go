@@ -74,9 +74,26 @@ func (f *folder) ask(x fact, rule Rule, about About, remedy Remedy) {
 
 func (f *folder) hang(x fact, m Mark) {
 	m.Event, m.Code, m.At = x.ID, f.life.code, x.on
+	m.Remedy.Code = f.labelled(m.Remedy, x.on)
 	m.Accepted = f.record.acceptance(m)
 	f.life.Marks = append(f.life.Marks, m)
 }
+
+// labelled is the code that a remedy names, as it stands on the block of this life: for
+// what is written up with its time the label of then, else the one of now.
+func (f *folder) labelled(r Remedy, then time.Time) string {
+	own := f.life.Specimen.Code
+	if r.Code == "" || r.Do == Relabel || len(f.record.swaps) == 0 {
+		return r.Code
+	}
+	if r.Do != WriteUp && r.Do != WriteUpBreak {
+		then = ever
+	}
+	return f.record.Label(own, then).String()
+}
+
+// ever is later than any exchange that ends.
+var ever = time.Date(9999, 1, 1, 0, 0, 0, 0, time.UTC)
 
 // remedy is something to do about the specimen of this life.
 func (f *folder) remedy(do Do) Remedy { return Remedy{Do: do, Code: f.life.Specimen.Code.String()} }

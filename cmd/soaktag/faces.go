@@ -90,7 +90,7 @@ func (b *book) one(c *cli.Context, what string) (intake.Subject, error) {
 // facesSheet prints the sheet for the fracture faces.
 func (s *session) facesSheet(c *cli.Context, page worksheet.Sheet) error {
 	if len(page.Rows) == 0 {
-		return usageError("no half waits to have its faces read")
+		return usageError("no half waits to have its faces read; soaktag next names what waits to be broken")
 	}
 	if err := s.writeSheets(c, []worksheet.Sheet{page}); err != nil {
 		return err

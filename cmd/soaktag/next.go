@@ -35,7 +35,7 @@ func (s *session) next(c *cli.Context) error {
 		return err
 	}
 	queue, early := view.rec.BreakQueue(view.now)
-	doc := nextOf(queue, view.rec.Study().Rule.Blind)
+	doc := nextOf(view, queue)
 	if c.Bool("json") {
 		return s.json(c, "next/1", doc)
 	}
@@ -43,18 +43,18 @@ func (s *session) next(c *cli.Context) error {
 	return nil
 }
 
-func nextOf(queue []tracker.Due, blind bool) nextDoc {
+func nextOf(v view, queue []tracker.Due) nextDoc {
 	doc := nextDoc{Left: len(queue)}
 	if len(queue) == 0 {
 		return doc
 	}
 	first := queue[0].Specimen
-	doc.Code, doc.Board = strength.Text(first.Code.String()), strength.Text(first.Board)
-	if !blind {
+	doc.Code, doc.Board = strength.Text(v.rec.Label(first.Code, v.now).String()), strength.Text(first.Board)
+	if !v.rec.Study().Rule.Blind {
 		doc.Adhesive = strength.Text(first.Adhesive)
 	}
 	if len(queue) > 1 {
-		doc.After = strength.Text(queue[1].Specimen.Code.String())
+		doc.After = strength.Text(v.rec.Label(queue[1].Specimen.Code, v.now).String())
 	}
 	return doc
 }

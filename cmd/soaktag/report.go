@@ -48,7 +48,7 @@ func (s *session) report(c *cli.Context) error {
 		return err
 	}
 	defer db.Close()
-	o := report.Options{At: made, Head: view.head, Events: view.whole, Slide: c.Bool("slide"), Photo: db.Photo}
+	o := report.Options{At: made, Head: view.head, Events: view.whole, Slide: c.Bool("slide"), Photo: db.Photo, Progress: s.progress("report, step")}
 	if view.past {
 		o.AsOf = view.now
 	}

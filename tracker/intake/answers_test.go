@@ -100,6 +100,53 @@ func TestRigs(t *testing.T) {
 	}
 }
 
+// The rig that broke a bond last is what Enter takes, unless another is asked for.
+func TestTheRigInUseIsOffered(t *testing.T) {
+	d, _ := deskOf(t, smallPlan+"[[rig]]\nname = \"lever\"\ngauge = { reads = \"force\", span = \"5 kN\", division = \"0.05 kN\" }\n", dealt())
+	offered := func() string {
+		t.Helper()
+		q, ok := d.Asks().(WhichRig)
+		if !ok {
+			t.Fatalf("asks %+v", d.Asks())
+		}
+		return q.Last
+	}
+	line := func(text string) {
+		t.Helper()
+		if _, err := d.Take(Line(text)); err != nil {
+			t.Fatal(err)
+		}
+	}
+	sit := func(serial int) {
+		t.Helper()
+		if _, err := d.SitAtPress(""); err != nil {
+			t.Fatal(err)
+		}
+		line(code(serial))
+	}
+	sit(1)
+	if got := offered(); got != "" {
+		t.Errorf("nothing was broken yet, and Enter takes %q", got)
+	}
+	if line(""); offered() != "" {
+		t.Error("Enter took a rig that nobody named")
+	}
+	for _, answer := range []string{"2", "2.3 kN", "1", "", ""} {
+		line(answer)
+	}
+	sit(2)
+	if got := offered(); got != "lever" {
+		t.Errorf("Enter takes %q", got)
+	}
+	line("")
+	if q, ok := d.Asks().(WhatReading); !ok || q.Rig != "lever" {
+		t.Errorf("asks %+v", d.Asks())
+	}
+	if line("rig"); offered() != "" {
+		t.Error("Enter takes the rig that is to be changed")
+	}
+}
+
 func TestPercentAndState(t *testing.T) {
 	checkAnswers(t, "wood failure", func(x float64) string { return fmt.Sprint(x) }, ParsePercent, []anAnswer{
 		{"80", "80", ""}, {"80 %", "80", ""}, {"0", "0", ""}, {"100%", "100", ""}, {"79.5", "79.5", ""},
@@ -153,6 +200,24 @@ func TestMeasured(t *testing.T) {
 		if e.Kind != tracker.Measured || e.Code != test.code || e.Bath != test.bath || e.Half != test.half || !slices.Equal(e.Values,
 			[]tracker.Value{{Name: "water", Text: "19.5 C"}, {Name: "room", Text: "20 C"}}) {
 			t.Errorf("%s: %+v", test.subject, e)
+		}
+	}
+}
+
+// A comma before one or two digits is a decimal comma, since no thousand has so few;
+// of three it may be either, and is refused.
+func TestDecimalCommas(t *testing.T) {
+	d, _ := deskOf(t, smallPlan, dealt())
+	for text, want := range map[string]string{"12,5": "12.5 MPa", " 12,5 MPa": "12.5 MPa", "12,55": "12.55 MPa", "0,5 MPa": "0.5 MPa", "9.6": "9.6 MPa",
+		"1,310 psi": "", "1,310": "", "1,2,3": "", "12,5.3": "", "1,234.5 psi": "", ",5": "", "12,": "", "12, 5 MPa": ""} {
+		var out Outcome
+		try, err := d.tryOf(&out, Try{Ended: "separated", Reading: text})
+		if (err == nil) != (want != "") || try.Reading != want {
+			t.Errorf("%q is read as %q, want %q: %v", text, try.Reading, want, err)
+		}
+		f, _ := d.Fill(Subject{Code: code(1)}, Try{})
+		if taken := f.Answer(&out, text); taken != (want != "") || f.try.Reading != want {
+			t.Errorf("%q at the press is read as %q, want %q", text, f.try.Reading, want)
 		}
 	}
 }

@@ -124,7 +124,7 @@ func (d *Desk) weigh(out *Outcome, fact tracker.Event) error {
 	if err := d.reread(); err != nil {
 		return err
 	}
-	load, err := strength.OfTry(d.rec.Study(), lifeOf(d.rec, Subject{Code: fact.Code}), *fact.Try)
+	load, err := strength.OfTry(d.rec.Study(), lifeRead(d.rec, Subject{Code: fact.Code}, fact.At.Mid()), *fact.Try)
 	if err != nil {
 		out.add(NoForce{read, err})
 		return nil
@@ -153,7 +153,7 @@ func showed(study *tracker.Study, try tracker.Try) DummyShowed {
 // Foresee says, before anything is asked about a break, what the record will
 // ask of it; nothing where it is the specimen's next step.
 func (d *Desk) Foresee(sub Subject) (out Outcome) {
-	life := lifeOf(d.rec, sub)
+	life := lifeRead(d.rec, sub, d.now())
 	if life == nil {
 		out.add(Foreseen{Subject: sub})
 	} else if f := (Foreseen{sub, true, life.End, life.NextNamed()}); f.asks() {

@@ -223,6 +223,7 @@ func (d *Desk) correctTry(out *Outcome, try *tracker.Try, field, text string) (e
 	case "ended":
 		try.How, err = ParseEnded(text)
 	case "reading":
+		text = inUnit(text, "")
 		if _, err = quantity.ParseReading(text); err != nil && text != "" {
 			return refuse("reading: %v; nothing recorded", d.rec.Study().Units.Explain(err))
 		}

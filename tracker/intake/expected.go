@@ -19,6 +19,7 @@ func Expected(rec *tracker.Record, now time.Time) map[string][]labels.Code {
 	all, named := map[string][]labels.Code{}, map[place]bool{}
 	add := func(stage schedule.Stage, code labels.Code) {
 		base, _ := schedule.PassOf(stage)
+		code = rec.Label(code, now)
 		here := place{string(base), code}
 		if code.Serial != 0 && !named[here] {
 			all[here.stage], named[here] = append(all[here.stage], code), true

@@ -2,6 +2,7 @@ package intake
 
 import (
 	"cmp"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -30,6 +31,7 @@ type Filling struct {
 
 	it     item      // what named it: with a time of its own perhaps
 	rigWas string    // before another was asked for
+	rigIs  string    // in use last, and what Enter stands for; empty for none
 	named  bool      // somebody named it; else it was proposed
 	since  time.Time // of the first answer
 }
@@ -50,9 +52,22 @@ const (
 // what cannot be read of that, each a *Refusal.
 func (d *Desk) Fill(sub Subject, known Try) (*Filling, error) {
 	f := &Filling{study: d.rec.Study(), sub: sub, try: known, briefly: d.Yes}
+	if known.Rig == "" && !d.sit.other && len(f.study.Rigs) > 1 {
+		f.rigIs = d.rigInUse()
+	}
 	f.try.Subject, f.try.Rig = cmp.Or(known.Subject, sub.String()), ""
 	return f, f.know(given{askEnding, known.Ended}, given{askRig, known.Rig}, given{askReading, known.Reading},
 		given{askWood, known.WoodFailure}, given{askMode, known.Mode})
+}
+
+// rigInUse is the rig of the plan that broke a bond last; empty where none did.
+func (d *Desk) rigInUse() string {
+	for _, e := range slices.Backward(d.rec.Events()) {
+		if e.Try != nil && e.Try.Rig != "" && !d.rec.Voided(e.ID) && d.rec.Study().Rig(e.Try.Rig) != nil {
+			return e.Try.Rig
+		}
+	}
+	return ""
 }
 
 // FillFaces begins a form about the faces of one half, as Fill does about a break.
@@ -119,7 +134,7 @@ func (f *Filling) wants(s step) bool {
 func (f *Filling) Asks() Question {
 	switch f.next() {
 	case askRig:
-		return WhichRig{f.sub.String(), rigNames(f.study.Rigs)}
+		return WhichRig{f.sub.String(), rigNames(f.study.Rigs), f.rigIs}
 	case askReading:
 		q := WhatReading{Subject: f.sub.String(), Unit: f.unit()}
 		if len(f.study.Rigs) > 1 {
@@ -200,9 +215,10 @@ func (f *Filling) set(s step, text string) error {
 	return err
 }
 
-// setRig takes a rig by its name, or by its number in the list. One that the plan
-// does not know is taken only where everything is meant.
+// setRig takes a rig by its name, by its number in the list, or as the one in use
+// last. One that the plan does not know is taken only where everything is meant.
 func (f *Filling) setRig(text string) error {
+	text = cmp.Or(text, f.rigIs)
 	rig := f.study.Rig(text)
 	if n, err := strconv.Atoi(text); rig == nil && err == nil && n >= 1 && n <= len(f.study.Rigs) {
 		rig = &f.study.Rigs[n-1]
@@ -240,8 +256,14 @@ func (f *Filling) setReading(text string) error {
 	return nil
 }
 
-// inUnit gives a bare number its unit. What is a reading, or none, stays as it is.
+// decimalComma is one number with a comma and one or two digits behind it, which no
+// thousand has, perhaps with a unit. "1,310" may be either, and stays refused.
+var decimalComma = regexp.MustCompile(`^([0-9]+),([0-9]{1,2})(\s*[^0-9,.\s].*)?$`)
+
+// inUnit gives a bare number its unit, and a decimal comma its point. What is a
+// reading, or none, stays as it is.
 func inUnit(text, unit string) string {
+	text = decimalComma.ReplaceAllString(text, "$1.$2$3")
 	_, bare := quantity.ParseReading(text)
 	if full := text + " " + unit; bare != nil && unit != "" {
 		if _, err := quantity.ParseReading(full); err == nil {

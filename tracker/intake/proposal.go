@@ -20,20 +20,11 @@ type progress struct {
 }
 
 func (d *Desk) progress(code string) progress {
-	life := d.life(code)
+	life := lifeRead(d.rec, Subject{Code: code}, d.now())
 	if life == nil {
 		return progress{}
 	}
 	return progress{len(life.Tries), life.Next, life.End}
-}
-
-// life is that of a specimen by its code; nil for none.
-func (d *Desk) life(code string) *tracker.Life {
-	sp, _, err := d.rec.Resolve(code)
-	if err != nil {
-		return nil
-	}
-	return d.rec.Life(sp.Code)
 }
 
 // proposed is what the question in hand shows, the same until a line comes.

@@ -21,10 +21,12 @@ type (
 	}
 	// WhichHalfNext has its faces read next: none waits.
 	WhichHalfNext struct{}
-	// WhichRig breaks the subject, of those in the plan's order.
+	// WhichRig breaks the subject, of those in the plan's order. Enter takes the one
+	// in use last; empty where none was.
 	WhichRig struct {
 		Subject string
 		Names   []string
+		Last    string
 	}
 	// WhatReading did the gauge show? Unit is what a bare number is in; empty: none is.
 	WhatReading struct{ Subject, Rig, Unit string }

@@ -21,6 +21,7 @@ type sitting struct {
 	act    act
 	hand   *Filling      // what is asked about now; nil for nothing
 	rig    string        // named once, and kept
+	other  bool          // another rig was asked for, and is not named yet
 	again  *Subject      // taken back last, and proposed next; nil for nothing
 	shown  *proposal     // with the question, and what Enter takes; nil before it is asked
 	missed bool          // the last line at the press was refused: a bare number is no code then
@@ -86,7 +87,7 @@ func (d *Desk) whichSpecimen() WhichSpecimen {
 		return q
 	}
 	next := queue[0]
-	q.Next, q.Board = next.Specimen.Code.String(), next.Specimen.Board
+	q.Next, q.Board = d.rec.Label(next.Specimen.Code, d.now()).String(), next.Specimen.Board
 	if early {
 		q.NotBefore = next.Window.Opens
 	}
@@ -113,7 +114,8 @@ func (d *Desk) propose() {
 	if len(open) == 0 { // all others are read: again those that were not to hand
 		open, d.sit.passed = queue, nil
 	}
-	d.hold(Subject{Text: open[0].String(), Code: open[0].Whole().String(), Half: open[0].Half}, item{}, false)
+	label := d.rec.Label(open[0], d.now())
+	d.hold(Subject{Text: label.String(), Code: label.Whole().String(), Half: label.Half}, item{}, false)
 }
 
 // hold takes a subject in hand.
@@ -244,9 +246,9 @@ func (d *Desk) otherRig(out *Outcome) error {
 	if rigs := d.rec.Study().Rigs; len(rigs) < 2 {
 		return d.unanswered(out, refuse("the plan has no other rig than %s", RigNames(rigs)))
 	}
-	d.sit.rig = ""
+	d.sit.rig, d.sit.other = "", true
 	if h := d.sit.hand; h != nil {
-		h.rigWas = cmp.Or(h.try.Rig, h.rigWas)
+		h.rigWas, h.rigIs = cmp.Or(h.try.Rig, h.rigWas), ""
 		h.forget(askRig)
 	}
 	return nil
@@ -257,7 +259,7 @@ func (d *Desk) pass(*Outcome) error {
 	h := d.sit.hand
 	code, err := labels.Parse(h.sub.String())
 	if err == nil {
-		d.sit.passed = append(d.sit.passed, code)
+		d.sit.passed = append(d.sit.passed, d.rec.Meant(code, d.now()))
 	}
 	d.sit.hand = nil
 	d.propose()
@@ -341,6 +343,7 @@ func (d *Desk) backOne(out *Outcome) error {
 func (d *Desk) filled(out *Outcome) error {
 	h := d.sit.hand
 	d.since = d.now()
+	d.sit.other = d.sit.other && h.try.Rig == ""
 	if d.sit.rig = h.try.Rig; h.Asks() != nil {
 		return nil
 	}

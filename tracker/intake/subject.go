@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"time"
 
 	"soaktag/labels"
 	"soaktag/tracker"
@@ -112,6 +113,16 @@ func lifeOf(rec *tracker.Record, sub Subject) *tracker.Life {
 		return nil
 	}
 	return rec.Life(sp.Code)
+}
+
+// lifeRead is the life that a code read at an instant is of: another's while two labels
+// are exchanged; nil for none.
+func lifeRead(rec *tracker.Record, sub Subject, at time.Time) *tracker.Life {
+	life := lifeOf(rec, sub)
+	if life == nil {
+		return nil
+	}
+	return rec.Life(rec.Meant(life.Specimen.Code, at))
 }
 
 // readBath finds the bath that a tag ("bath B2") or the bare name means.

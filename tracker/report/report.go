@@ -38,6 +38,9 @@ type Options struct {
 	Events int64     // events in the whole log, later ones too where the record is of a past moment
 	Slide  bool      // one page of 16:9 instead of the whole report
 
+	// Progress is told after each step of the work; nil: nobody waits.
+	Progress func(done, of int)
+
 	// Photo returns the bytes of a photograph by its SHA-256, as the store
 	// does. With nil the page only says how many there are.
 	Photo func(sha string) ([]byte, error)
@@ -65,19 +68,39 @@ func Write(w io.Writer, rec *tracker.Record, o Options) error {
 	if err != nil {
 		return fmt.Errorf("report: templates: %w", err)
 	}
-	s := newSource(rec, o)
+	steps := stepper{tell: o.Progress}
+	s := newSource(rec, o, &steps)
 	name, view := "report.tmpl", any(nil)
 	if o.Slide {
 		name, view = "slide.tmpl", newSlide(s)
 	} else {
 		view = newPage(s)
 	}
+	steps.done()
 	var page bytes.Buffer
 	if err := t.ExecuteTemplate(&page, name, view); err != nil {
 		return fmt.Errorf("report: %w", err)
 	}
-	_, err = io.WriteString(w, plain(page.String()))
+	steps.done()
+	text := plain(page.String())
+	steps.done()
+	_, err = io.WriteString(w, text)
 	return err
+}
+
+// A stepper tells how many steps of the work are done: the lives, what they come to,
+// their times, the page, its text, and that without what no page may hold.
+type stepper struct {
+	n    int
+	tell func(done, of int)
+}
+
+const allSteps = 6
+
+func (s *stepper) done() {
+	if s.n++; s.tell != nil {
+		s.tell(s.n, allSteps)
+	}
 }
 
 // A source is all that a report draws on.
@@ -90,8 +113,13 @@ type source struct {
 	o       Options
 }
 
-func newSource(rec *tracker.Record, o Options) *source {
-	s := &source{study: rec.Study(), results: strength.Results(rec), lives: rec.Lives(), drift: rec.Drift(o.now()), o: o}
+func newSource(rec *tracker.Record, o Options, steps *stepper) *source {
+	s := &source{study: rec.Study(), lives: rec.Lives(), o: o}
+	steps.done()
+	s.results = strength.Results(rec)
+	steps.done()
+	s.drift = rec.Drift(o.now())
+	steps.done()
 	s.wood = woodOf(s.study.Wood.Species)
 	return s
 }

@@ -408,3 +408,21 @@ func BenchmarkReport10000(b *testing.B) {
 	}
 	b.ReportMetric(float64(page.Len())/1e6, "MB")
 }
+
+// Whoever waits for a report is told of every step, the last one too.
+func TestProgressIsTold(t *testing.T) {
+	for _, slide := range []bool{false, true} {
+		var told []int
+		o := ofDemo()
+		o.Slide = slide
+		o.Progress = func(done, of int) {
+			if told = append(told, done); of != 6 {
+				t.Errorf("of %d", of)
+			}
+		}
+		written(t, demo(t), o)
+		if !slices.Equal(told, []int{1, 2, 3, 4, 5, 6}) {
+			t.Errorf("slide %v: told of steps %v", slide, told)
+		}
+	}
+}

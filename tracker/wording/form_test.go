@@ -90,3 +90,15 @@ func TestFormsRefusedWorded(t *testing.T) {
 		}
 	}
 }
+
+// What Enter stands for stands in the question.
+func TestWhichRigSaysWhatEnterTakes(t *testing.T) {
+	q := intake.WhichRig{Subject: "PRS-001-E", Names: []string{"press", "lever"}}
+	if got := Question(q, nil); got != "PRS-001-E: which rig (1 press, 2 lever)?" {
+		t.Error(got)
+	}
+	q.Last = "lever"
+	if got := Question(q, nil); got != "PRS-001-E: which rig (1 press, 2 lever, Enter lever)?" {
+		t.Error(got)
+	}
+}

@@ -20,7 +20,7 @@ func Question(q intake.Question, zone *time.Location) string {
 	case intake.WhichHalfNext:
 		return "no half waits to be read; q ends, or scan one to read it again?"
 	case intake.WhichRig:
-		return q.Subject + ": which rig (" + strings.Join(keyed(q.Names), ", ") + ")?"
+		return q.Subject + ": which rig (" + strings.Join(append(keyed(q.Names), enterTakes(q.Last)...), ", ") + ")?"
 	case intake.WhatReading:
 		return whatReading(q)
 	case intake.HowEnded:
@@ -106,6 +106,14 @@ func modeKeys() string {
 		keys = append(keys, strings.TrimSpace(m.Key()+" "+cmp.Or(m.Where, m.Name)))
 	}
 	return strings.Join(keys, ", ")
+}
+
+// enterTakes says what Enter stands for; nothing where it stands for nothing.
+func enterTakes(name string) []string {
+	if name == "" {
+		return nil
+	}
+	return []string{"Enter " + name}
 }
 
 // keyed numbers names for a key each.
