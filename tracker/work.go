@@ -97,7 +97,7 @@ var works = []Work{{
 	Stage: "boiling", Hands: toHandle, When: everBoiled,
 	Briefly: []string{"it scalds: lid, tongs, long gloves; a timer, and top up with hot water before it boils dry"},
 }, {
-	Stage: schedule.Break, Do: "break; soaktag next names them one by one", Hands: toBreak, Taking: func(p SpecimenPlan) time.Duration { return p.TimePerBreak },
+	Stage: schedule.Break, Do: "break one by one, as next names them", Hands: toBreak, Taking: func(p SpecimenPlan) time.Duration { return p.TimePerBreak },
 	Order: AsBroken, Boxes: []string{"time", "reading", "ended", "wood failure %", "mode", "note"}, InAir: true, Names: true, Blind: true, Danger: "press",
 	Caution: "Pieces and tools fly: full guard or clear screen between eyes and ram, face shield, ear protection; stand to the side, all others behind a screen. No hands between plates. Below every part's working limit; no wood or hardened sockets as packing. Release the pressure before you approach an unbroken bond. Never feel for an oil leak.",
 	Briefly: []string{"screen between eyes and ram, stand to the side, every part below its working limit"},

@@ -143,6 +143,6 @@ func startSaid(s tracker.Start, now time.Time, zone *time.Location) DueSaid {
 // againSaid words what a try left whole.
 func againSaid(again []tracker.Due, study *tracker.Study) DueSaid {
 	return DueSaid{Label: "LOADED BEFORE", Stage: schedule.Break,
-		Title: Plural(len(again), "specimen") + ", whole: to be broken again or withdrawn; soaktag next names them",
+		Title: Plural(len(again), "specimen") + ", whole: to be broken again or withdrawn, as next names them",
 		Type:  AgainCommands(again[0].Specimen.Code.String(), study)}
 }
