@@ -2,6 +2,7 @@ package main
 
 import (
 	"bufio"
+	"os"
 	"path/filepath"
 
 	"github.com/urfave/cli/v2"
@@ -40,22 +41,43 @@ func (b *book) importFile(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	progress := b.progress("event")
-	events, err := b.readTable(name)
+	file, err := openTable(name)
 	if err != nil {
 		return err
 	}
-	return b.take(intake.Rows{Name: name, Events: events, Dry: c.Bool("dry-run"), Progress: progress})
+	defer file.Close()
+	text, dry := bufio.NewReader(file), c.Bool("dry-run")
+	if intake.IsUnsent(text) {
+		unsent, err := intake.ReadUnsent(name, text, dry)
+		if err != nil {
+			return refused(err)
+		}
+		return b.take(unsent)
+	}
+	progress := b.progress("event")
+	events, err := b.readEvents(name, text)
+	if err != nil {
+		return err
+	}
+	return b.take(intake.Rows{Name: name, Events: events, Dry: dry, Progress: progress})
 }
 
-// readTable reads the events of a table and warns of what it passed over.
+func openTable(name string) (*os.File, error) {
+	return openNamed(name, "soaktag import --help lists the columns of such a table")
+}
+
+// readTable reads the events of a table.
 func (b *book) readTable(name string) ([]tracker.Event, error) {
-	file, err := openNamed(name, "soaktag import --help lists the columns of such a table")
+	file, err := openTable(name)
 	if err != nil {
 		return nil, err
 	}
 	defer file.Close()
-	text := bufio.NewReader(file)
+	return b.readEvents(name, bufio.NewReader(file))
+}
+
+// readEvents reads the events of an open table and warns of what it passed over.
+func (b *book) readEvents(name string, text *bufio.Reader) ([]tracker.Event, error) {
 	if tables.IsExport(text) {
 		return nil, usageError("%s was written by soaktag export, to be read elsewhere; soaktag restore %s --study NEW.soaktag makes the study again from the log beside it; nothing recorded",
 			name, wording.ShellWord(filepath.Dir(name)))

@@ -31,15 +31,20 @@ type deed struct {
 	from, to time.Time
 }
 
-// pairs opens the page by the address that the terminal shows, and gives the phone a name.
-func (s *shop) pairs(browser context.Context, name string, options ...chromedp.ContextOption) *handset {
+// handset is a phone that was never here.
+func (s *shop) handset(browser context.Context, options ...chromedp.ContextOption) *handset {
 	s.Helper()
-	h := &handset{tab: open(s.T, browser, "about:blank", options...), shop: s}
-	h.do(chromedp.Navigate(s.invitation))
+	return &handset{tab: open(s.T, browser, "about:blank", options...), shop: s}
+}
+
+// pair opens the page by the address that the terminal shows, and gives the phone a name.
+func (h *handset) pair(name string) {
+	h.Helper()
+	h.shop.invite()
+	h.do(chromedp.Navigate(h.shop.invitation))
 	h.until("the form for pairing", `!document.getElementById("pair").hidden`)
 	h.do(chromedp.SendKeys(chromedp.CSS("#called"), name+"\r"))
 	h.until("the study", `document.getElementById("pair").hidden && document.getElementById("study").textContent === "Two adhesives"`)
-	return h
 }
 
 // reload loads the page anew, as a phone does that was restarted.
@@ -163,7 +168,8 @@ func TestTheWholeJob(t *testing.T) {
 	film := drawn(t, 1280, 960, 3, 8, symbols(serials(16, 20))...)
 	browser := browse(t, chromedp.Flag("use-fake-ui-for-media-stream", true), chromedp.Flag("use-fake-device-for-media-stream", true),
 		chromedp.Flag("use-file-for-fake-video-capture", video(t, 5, film)))
-	h := s.pairs(browser, "Ann's phone")
+	h := s.handset(browser)
+	h.pair("Ann's phone")
 	h.until("the reader", `document.getElementById("readies").textContent.includes("reads photographs itself")`)
 	h.stage("GLUE-UP")
 	h.types("glue-up", serials(1, 10)...)
@@ -297,7 +303,7 @@ func (h *handset) agrees() {
 		}
 	}
 	for _, d := range h.did {
-		h.once(rec, d)
+		h.shop.once(rec, d)
 	}
 	for _, kind := range []tracker.Kind{tracker.Staged, tracker.Tried} {
 		if want := h.count(kind); counts[kind] != want {
@@ -328,8 +334,8 @@ func (h *handset) count(kind tracker.Kind) (n int) {
 const slack = 2 * time.Second
 
 // once looks for the one event of a deed, whose time must be that of the deed.
-func (h *handset) once(rec *tracker.Record, d deed) {
-	h.Helper()
+func (s *shop) once(rec *tracker.Record, d deed) {
+	s.Helper()
 	var found []tracker.Event
 	for _, e := range rec.Events() {
 		code := e.Code
@@ -341,11 +347,11 @@ func (h *handset) once(rec *tracker.Record, d deed) {
 		}
 	}
 	if len(found) != 1 {
-		h.Errorf("%v %v of %s: %d times in the log", d.kind, d.stage, d.code, len(found))
+		s.Errorf("%v %v of %s: %d times in the log", d.kind, d.stage, d.code, len(found))
 		return
 	}
 	at := rec.Corrected(found[0])
 	if at.From.After(d.to.Add(slack)) || at.To.Before(d.from.Add(-slack)) {
-		h.Errorf("%s was done at %v and is told at %v..%v", d.code, d.from.Format(time.TimeOnly), at.From, at.To)
+		s.Errorf("%s was done at %v and is told at %v..%v", d.code, d.from.Format(time.TimeOnly), at.From, at.To)
 	}
 }

@@ -123,7 +123,19 @@ func (s *shop) open() {
 		}
 		close(heard)
 	}()
-	s.invitation = s.await(`http://\S+#pair=\w+`)
+	s.invitation = s.await(invitation)
+}
+
+// invitation is the address that pairs a phone, as the terminal shows it.
+const invitation = `http://\S+#pair=\w+`
+
+// invite has the terminal show the next one: a code is good once.
+func (s *shop) invite() {
+	s.Helper()
+	if _, err := io.WriteString(s.keys, "\n"); err != nil {
+		s.Fatal(err)
+	}
+	s.invitation = s.await(invitation)
 }
 
 // kill ends the station as a power cut would.

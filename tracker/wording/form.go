@@ -39,6 +39,8 @@ func formed(n intake.Note, study *tracker.Study) []Sentence {
 		return []Sentence{warn("%s holds no events; nothing recorded", n.Name)}
 	case intake.Imported:
 		return imported(n)
+	case intake.UnsentTaken:
+		return unsentTaken(n)
 	case intake.AsksSince:
 		if n.Dry {
 			return []Sentence{tell("%s in the study then, %d now", Counted(n.Now, "mark would ask", "marks would ask"), n.Before)}
@@ -70,6 +72,22 @@ func imported(n intake.Imported) (out []Sentence) {
 	if len(n.Aside) > 0 {
 		out = append(out, warn("%s set aside since, and the table does not change that", Counted(len(n.Aside), "of these was", "of these were")),
 			advise(fmt.Sprintf("to let what was set aside together count again: soaktag amend void --command %d --reason \"why\"", n.Aside[0].Seq)))
+	}
+	if n.Dry {
+		out = append(out, advise("nothing recorded; the same without --dry-run records it"))
+	}
+	return out
+}
+
+// unsentTaken tells what came of the entries that a phone could not send.
+func unsentTaken(n intake.UnsentTaken) (out []Sentence) {
+	did := map[bool]string{false: "took in ", true: "would take in "}[n.Dry]
+	out = append(out, answer("%s %s of %s from %s", did, Counted(n.Taken, "entry", "entries"), n.Phone, n.Name))
+	if n.Known > 0 {
+		out = append(out, tell("%s here already and not recorded again", Counted(n.Known, "entry was", "entries were")))
+	}
+	if n.Refused > 0 {
+		out = append(out, warn("%s not taken, see above; the others are recorded", Counted(n.Refused, "entry was", "entries were")))
 	}
 	if n.Dry {
 		out = append(out, advise("nothing recorded; the same without --dry-run records it"))

@@ -52,6 +52,7 @@ func TestFormsWorded(t *testing.T) {
 		{intake.NothingAsksThere{}, metric, "nothing asks there; nothing recorded", Told},
 		{intake.NoRows{Name: "e.csv"}, metric, "e.csv holds no events; nothing recorded", Warned},
 		{intake.Imported{Name: "e.csv", Added: 1}, metric, "imported  1 event from e.csv", Answered},
+		{intake.UnsentTaken{Name: "u.jsonl", Phone: "Ann's phone", Taken: 2}, metric, "took in  2 entries of Ann's phone from u.jsonl", Answered},
 		{intake.AsksSince{Now: 2, Before: 1, Dry: true}, metric, "2 marks would ask in the study then, 1 now", Told},
 		{intake.AsksSince{Now: 2, Before: 1}, metric, "2 marks ask in the study, 1 before: soaktag status lists them", Told},
 	} {

@@ -19,7 +19,7 @@ function makeQueue({ keep, loose, clock, post, count, tell = () => {} }) {
   // there. safe is false where it is in memory alone: the disk is full or there is none.
   async function add(entry, photo = null) {
     const stamp = clock.stamp();
-    const record = { entry: { ...entry, id: newID(), at: stamp.at }, stamp, photo };
+    const record = { entry: { ...entry, id: newID(), at: stamp.at }, stamp, photo: photo && await copied(photo) };
     const { n, safe } = await store(record);
     highest = Math.max(highest, n);
     changed();
@@ -27,6 +27,10 @@ function makeQueue({ keep, loose, clock, post, count, tell = () => {} }) {
     pump();
     return { ...record.entry, n, safe };
   }
+
+  // copied is a photograph of our own: what a camera hands over is a file of its, which
+  // may change or go.
+  const copied = async (photo) => new Blob([await photo.arrayBuffer()], { type: photo.type });
 
   // store puts a record on the disk; without its photograph where that does not
   // fit, into memory where nothing does.
