@@ -93,6 +93,21 @@ func TestPhotographs(t *testing.T) {
 	}
 }
 
+// A quick look finds what is clear, and says of nothing else than a long one.
+func TestQuickLook(t *testing.T) {
+	unraced(t)
+	t.Parallel()
+	list, read := known(t), 0
+	for _, p := range pictures(t) {
+		found := Read(p.img, list, Options{Quick: true})
+		compareTexts(t, p.name, found, p.texts, p.texts)
+		read += len(found)
+	}
+	if read < 46 { // of 48 that a long look reads
+		t.Errorf("%d labels read", read)
+	}
+}
+
 // compareTexts reports texts that were read wrongly, and those missed unless
 // they may be.
 func compareTexts(t *testing.T, what string, found []Found, want, mayMiss []string) {

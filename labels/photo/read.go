@@ -46,7 +46,8 @@ func (f Found) Ours() bool {
 
 // Options say what else is wanted.
 type Options struct {
-	Any bool // QR codes that are none of ours too, of every version and level
+	Any   bool // QR codes that are none of ours too, of every version and level
+	Quick bool // what takes long is left out: of a frame of a camera, as another follows
 }
 
 // Read returns the symbols of the picture, sorted from top to bottom and then
@@ -67,13 +68,20 @@ func Read(img image.Image, list *List, o Options) []Found {
 		r.anyPass()
 	}
 	r.secondPass()
+	if !o.Quick {
+		r.longPasses()
+	}
+	return r.results()
+}
+
+// longPasses look for what is blurred, damaged or stained, while anything is wanting.
+func (r *reader) longPasses() {
 	for _, pass := range []func(){r.blurredPass, r.ringsPass, r.lastPass, r.redPass} {
 		if !r.wanting() && !r.many() {
 			break
 		}
 		pass()
 	}
-	return r.results()
 }
 
 type reader struct {
