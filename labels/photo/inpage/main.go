@@ -4,11 +4,12 @@
 // for WebAssembly it reads labels where they are photographed, with the network
 // gone. It offers one function to the worker that runs it:
 //
-//	readLabels(pixels, width, height, list) -> text of JSON
+//	readLabels(pixels, width, height, list, quick) -> text of JSON
 //
 // pixels are bytes, row by row: red, green, blue and opacity of each pixel, or
-// its grey alone. list is the text of photo.ParseList; where it is left out, the
-// one given last stays. The answer is an answer, below. One call at a time.
+// its grey alone. list is the text of photo.ParseList; where it is null, the one
+// given last stays. quick is photo.Options.Quick. The answer is an answer, in
+// answer.go. One call at a time.
 package main
 
 import (
@@ -54,8 +55,8 @@ func (d *desk) call(args []js.Value) (text string) {
 }
 
 func (d *desk) read(args []js.Value) ([]photo.Found, error) {
-	if len(args) != 4 {
-		return nil, errors.New("readLabels wants pixels, width, height, list")
+	if len(args) != 5 {
+		return nil, errors.New("readLabels wants pixels, width, height, list, quick")
 	}
 	if err := d.learn(args[3]); err != nil {
 		return nil, err
@@ -64,7 +65,7 @@ func (d *desk) read(args []js.Value) ([]photo.Found, error) {
 	if err != nil {
 		return nil, err
 	}
-	return photo.Read(img, d.list, photo.Options{}), nil
+	return photo.Read(img, d.list, photo.Options{Quick: args[4].Truthy()}), nil
 }
 
 // learn takes a list; what is no text leaves the list as it is.

@@ -26,7 +26,10 @@ func inFull() bool { return os.Getenv("SOAKTAG_CI") == "1" }
 // The page knows of the station only this much.
 const stage = `<!doctype html><title>reader</title><script>
 "use strict";
-let learn;
+let learn, workers = 0;
+globalThis.Worker = class extends Worker {
+  constructor(url) { super(url); workers++; }
+};
 const asked = []; // of the station
 const State = { on: f => { learn = f; } };
 const Link = { json: async (path, o) => { asked.push(path); return { found: [], width: 1, height: 1 }; } };

@@ -4,19 +4,22 @@
 // reads.
 //
 //   Reader.read(photo)    -> {found, width, height, by: "phone" | "station"}
-//       photo is a Blob; corners are pixels in width x height, upright as the page
-//       shows it. Throws where neither could read: then nobody has looked at it.
+//       photo is a Blob; corners are pixels of the photograph turned upright, as the
+//       page shows it, and width and height its size, where the phone has read it.
+//       Throws where neither could read: then nobody has looked at it.
 //   Reader.frame(picture) -> {found, width, height}, or null at once while the reader
 //       is busy or not there. picture is an ImageBitmap or VideoFrame, and is closed.
 //   Reader.ready          whether photographs are read here
 //   Reader.state          {name: "waiting" | "loading" | "ready" | "away" | "none", says}
 //   Reader.on(f)          f(state), now and at every change
 const Reader = (() => {
-  // What is larger is drawn down to so many pixels: a photograph first to what shows a
-  // tray, and only where that shows nothing to more.
-  const photoSizes = [3e6, 12e6], frameSizes = [480e3];
-  const patience = 60e3; // ms until a picture counts as too much
-  const muchMemory = 300e6; // bytes; a worker that took more is made anew, which gives them back
+  // What has more pixels is drawn down to so many: a photograph to what shows the
+  // smallest labels of a tray, and only where that shows nothing to more. Where
+  // memory was short once it is the modest size from then on. A frame of the camera
+  // is small, and nothing that takes long is tried on it.
+  const ample = [7e6, 12e6], modest = [2e6], frameSize = [480e3];
+  const patience = 40e3; // ms until a picture counts as too much
+  const muchMemory = 250e6; // bytes; a worker that took more is made anew, which gives them back
   const mostFalls = 3; // after so many workers in a row that a picture ended, the station reads
 
   const says = {
@@ -32,7 +35,7 @@ const Reader = (() => {
   let worker = null;
   let list = "", told = null; // the codes that there are, and those that the worker has
   let busy = 0, last = Promise.resolve();
-  let falls = 0;
+  let falls = 0, sizes = ample;
   const listeners = [];
 
   const tell = (name, more = "") => {
@@ -55,7 +58,7 @@ const Reader = (() => {
       clearTimeout(timer);
       done(answer);
     };
-    const timer = setTimeout(end, patience, { wrong: "it takes too long", broken: true });
+    const timer = setTimeout(end, patience, { wrong: "it takes too long", broken: true, late: true });
     w.onmessage = e => end(e.data);
     w.onerror = e => end({ wrong: e.message, broken: true });
     w.postMessage(what, transfer);
@@ -108,15 +111,25 @@ const Reader = (() => {
     tell("none", why);
   };
 
-  const readHere = async (picture, sizes, transfer) => {
+  const readHere = async (picture, how, transfer) => {
     const known = list;
-    const { answer, wrong, broken, memory } = await ask(worker, { picture, sizes, list: known === told ? null : known }, transfer);
+    const { answer, wrong, broken, late, memory } = await ask(worker, { picture, ...how, list: known === told ? null : known }, transfer);
     told = known;
     if (broken) await fell(wrong);
-    if (wrong) throw new Error(wrong);
+    if (wrong) throw Object.assign(new Error(wrong), { short: broken && !late });
     falls = 0;
     if (memory > muchMemory) await renew();
     return answer;
+  };
+
+  const readPhoto = async photo => {
+    try {
+      return await readHere(photo, { sizes });
+    } catch (e) {
+      if (!e.short || sizes === modest) throw e;
+      sizes = modest;
+      return readHere(photo, { sizes });
+    }
   };
 
   // inTurn does one thing after the other.
@@ -137,14 +150,14 @@ const Reader = (() => {
     if (state.name === "away") await load();
     if (worker) {
       try {
-        return { ...await readHere(photo, photoSizes), by: "phone" };
+        return { ...await readPhoto(photo), by: "phone" };
       } catch {} // the station may know better
     }
     return readAtStation(photo);
   });
 
   const frame = async picture => {
-    if (worker && !busy) return inTurn(() => readHere(picture, frameSizes, [picture]));
+    if (worker && !busy) return inTurn(() => readHere(picture, { sizes: frameSize, quick: true }, [picture]));
     picture.close();
     return null;
   };

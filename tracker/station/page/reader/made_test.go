@@ -143,7 +143,7 @@ func tool(t *testing.T, args ...string) []byte {
 	return out
 }
 
-func read(t *testing.T, path string) []byte {
+func read(t testing.TB, path string) []byte {
 	t.Helper()
 	text, err := os.ReadFile(path)
 	if err != nil {

@@ -104,8 +104,8 @@ func compare(t *testing.T, name string, got answer, want []photo.Found, off floa
 	}
 }
 
-// quarter is the picture at half its size.
-func quarter(img image.Image) image.Image {
+// halved is the picture at half its size.
+func halved(img image.Image) image.Image {
 	b := img.Bounds()
 	out := image.NewRGBA(image.Rect(0, 0, b.Dx()/2, b.Dy()/2))
 	for y := range out.Rect.Dy() {

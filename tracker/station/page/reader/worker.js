@@ -32,9 +32,9 @@ const opened = picture =>
 
 // foundIn reads a picture drawn down to so many pixels; corners are in those of the
 // whole picture.
-function foundIn(bitmap, width, height, most, list) {
+function foundIn(bitmap, width, height, most, list, quick) {
   const image = pixelsOf(bitmap, width, height, most);
-  const { found, error } = JSON.parse(readLabels(image.data, image.width, image.height, list));
+  const { found, error } = JSON.parse(readLabels(image.data, image.width, image.height, list, quick));
   if (error) throw new Error(error);
   const across = width / image.width, down = height / image.height;
   for (const f of found) f.corners = f.corners.map(([x, y]) => [x * across, y * down]);
@@ -42,14 +42,14 @@ function foundIn(bitmap, width, height, most, list) {
 }
 
 // read looks at a picture in one size after the other until it shows something.
-async function read({ picture, sizes, list }) {
+async function read({ picture, sizes, list, quick }) {
   const bitmap = await opened(picture);
   const width = bitmap.displayWidth ?? bitmap.width, height = bitmap.displayHeight ?? bitmap.height;
   let found = [];
   try {
     for (const [i, most] of sizes.entries()) {
       if (found.length || i > 0 && sizes[i - 1] >= width * height) break;
-      found = foundIn(bitmap, width, height, most, i ? null : list);
+      found = foundIn(bitmap, width, height, most, i ? null : list, quick);
     }
   } finally {
     bitmap.close();
