@@ -3,10 +3,18 @@ package station
 import (
 	"bytes"
 	"compress/gzip"
+	"encoding/json"
 	"io"
 	"net/http"
+	"reflect"
+	"slices"
 	"strings"
 	"testing"
+	"time"
+
+	"soaktag/labels/photo"
+	"soaktag/tracker"
+	"soaktag/tracker/intake"
 )
 
 // The reader is sent to phones that are paired, compressed, and once as long as it is
@@ -35,6 +43,37 @@ func TestReaderIsSentOnce(t *testing.T) {
 		if again := ann.ask(path, got.Header.Get("ETag")); again.StatusCode != http.StatusNotModified {
 			t.Errorf("%s again: %s", path, again.Status)
 		}
+	}
+}
+
+// The phone recognises damaged labels by the very list that the station has: what
+// Reader makes of the state (page/reader/client.js, learn) is what was printed.
+func TestPhoneKnowsWhatIsPrinted(t *testing.T) {
+	b := newBench(t)
+	_, body := b.paired("Ann's phone").get("/state")
+	var state struct {
+		Specimens []struct{ Code string }
+		Cards     []string
+	}
+	if err := json.Unmarshal([]byte(body), &state); err != nil {
+		t.Fatal(err, body)
+	}
+	lines := state.Cards
+	for i, sp := range state.Specimens {
+		lines = slices.Insert(lines, i, sp.Code)
+	}
+	got, err := photo.ParseList([]byte(strings.Join(lines, "\n")))
+	if err != nil {
+		t.Fatal(err)
+	}
+	err = b.withRecord(func(rec *tracker.Record, _ time.Time) error {
+		if want := intake.Printed(rec); !reflect.DeepEqual(got, want) {
+			t.Errorf("%s makes another list than what is printed", body)
+		}
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
 	}
 }
 

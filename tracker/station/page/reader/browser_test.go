@@ -127,5 +127,5 @@ func (b *tab) learnAnd(state string) string {
 	if err != nil {
 		b.Fatal(err)
 	}
-	return eval[string](b, `learn({ specimens: %q.trim().split("\n").map(code => ({ code })), cards: [".YES", ".WHOANN LEE"] }), become(%q)`, text, state)
+	return eval[string](b, `learn({ specimens: %q.trim().split("\n").map(code => ({ code })), cards: [".YES", ".BATHB1"] }), become(%q)`, text, state)
 }

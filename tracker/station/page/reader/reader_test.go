@@ -34,7 +34,7 @@ func known(t testing.TB) *photo.List {
 	if err != nil {
 		t.Fatal(err)
 	}
-	list, err := photo.ParseList(append(text, ".YES\n.WHOANN LEE\n"...))
+	list, err := photo.ParseList(append(text, ".YES\n.BATHB1\n"...))
 	if err != nil {
 		t.Fatal(err)
 	}
