@@ -66,7 +66,7 @@ func (d *Desk) half(out *Outcome, word string) (Subject, error) {
 // picture is the event that keeps a photograph of a subject.
 func (d *Desk) picture(sub Subject, file []byte) tracker.Event {
 	e := about(d.event(tracker.Photographed), sub)
-	e.Photo, e.PhotoType = tracker.PhotoSum(file), tracker.PhotoType(file)
+	e.Photo, e.PhotoType = d.sumOf(file), tracker.PhotoType(file)
 	return e
 }
 

@@ -187,7 +187,7 @@ func (rd *reading) store(events ...tracker.Event) error { return rd.roll.store(r
 // loaded again: pictures are not held.
 func (r *Roll) store(p *Photograph, events []tracker.Event) error {
 	file, err := p.Load()
-	if err == nil && tracker.PhotoSum(file) != p.Sum {
+	if err == nil && r.desk.sumOf(file) != p.Sum {
 		err = errors.New("the file changed while it was read; read it again")
 	}
 	if err != nil {

@@ -55,7 +55,8 @@ type Sent struct {
 	Photo []byte      // of the file as the camera made it; nil for none
 	Seen  *photo.Look // what the station itself read in it; nil where it could not
 
-	sum [32]byte // of what it says
+	sum     [32]byte // of what it says
+	picture string   // the photograph's, as tracker.PhotoSum has it
 }
 
 // An Unfit is why something is no entry that could be taken. Nothing is recorded, and

@@ -32,7 +32,7 @@ func runOfSent(entry string) (r run) {
 func (s Sent) says() [32]byte {
 	s.At = shownAt{shown: s.At.shown}
 	s.Found, s.Seen, s.Phone.Name, s.sum = nil, nil, "", [32]byte{}
-	picture := tracker.PhotoSum(s.Photo)
+	picture := s.picture
 	s.Photo, s.Faces.Picture = nil, nil
 	text, err := json.Marshal(struct {
 		Sent
@@ -43,6 +43,15 @@ func (s Sent) says() [32]byte {
 		panic(err) // texts and numbers alone
 	}
 	return sha256.Sum256(text)
+}
+
+// sumOf is the name of a photograph. That of the entry in hand is known: some megabytes
+// are not hashed twice.
+func (d *Desk) sumOf(file []byte) string {
+	if s := d.sending; s != nil && len(file) > 0 && len(file) == len(s.Photo) && &file[0] == &s.Photo[0] {
+		return s.Sent.picture
+	}
+	return tracker.PhotoSum(file)
 }
 
 // idOf is the id of an event of an entry.
@@ -122,9 +131,9 @@ func (s Sent) before(d *Desk) ([]tracker.Event, error) {
 // A sending is an entry of a phone while it is being taken.
 type sending struct {
 	Sent
-	own     run    // of the ids that the desk gives meanwhile
-	undone  bool   // its UNDO came before it
-	picture []byte // that came with a form
+	own    run    // of the ids that the desk gives meanwhile
+	undone bool   // its UNDO came before it
+	beside []byte // the photograph that came with a form
 }
 
 // record commits events; those of a phone's entry are finished first.
@@ -166,12 +175,12 @@ func (s *sending) name(events []tracker.Event) {
 // form, and that all of it is taken back, where that came first.
 func (s *sending) finish(d *Desk, file []byte, events []tracker.Event) ([]tracker.Event, []byte) {
 	all := slices.Clone(events)
-	if s.picture != nil && file == nil {
-		picture := d.picture(Subject{Code: events[0].Code, Half: events[0].Half}, s.picture)
+	if s.beside != nil && file == nil {
+		picture := d.picture(Subject{Code: events[0].Code, Half: events[0].Half}, s.beside)
 		picture.Note = ""
 		more := []tracker.Event{picture}
 		s.name(more)
-		all, file = append(all, more...), s.picture
+		all, file = append(all, more...), s.beside
 	}
 	if s.undone {
 		all = append(all, s.takenBack(d, all)...)

@@ -21,7 +21,7 @@ func (s Sent) photograph(d *Desk, out *Outcome) error {
 		return refuse("the photograph could not be read, neither on the phone nor at the station; nothing recorded").
 			with(Advice{"photograph it again, nearer and without glare, or type the codes"})
 	}
-	p := &Photograph{Name: "the photograph", Named: true, Sum: tracker.PhotoSum(s.Photo), Load: func() ([]byte, error) { return s.Photo, nil }}
+	p := &Photograph{Name: "the photograph", Named: true, Sum: s.picture, Load: func() ([]byte, error) { return s.Photo, nil }}
 	if s.Seen != nil {
 		p.Exif = s.Seen.Exif
 	}

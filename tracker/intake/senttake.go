@@ -18,6 +18,7 @@ const onPhone = "confirmed on the phone"
 // what it recorded, and records nothing. The error is an *Unfit where the id is that
 // of another entry; a *Refusal where it cannot be taken as it is; else the store's.
 func (s Sent) take(d *Desk, out *Outcome) (err error) {
+	s.picture = tracker.PhotoSum(s.Photo)
 	s.sum = s.says()
 	said, err := s.before(d)
 	if err != nil {
@@ -112,7 +113,7 @@ func (d *Desk) answerForm(out *Outcome, form Input) error {
 		if err := FitToKeep("the photograph", s.Photo); err != nil {
 			out.add(PictureNotKept{err.Error()})
 		} else {
-			s.picture = s.Photo
+			s.beside = s.Photo
 		}
 	}
 	if err := form.take(d, out); err != nil {
