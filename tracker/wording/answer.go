@@ -25,6 +25,28 @@ type Answer struct {
 	Line  string   // the verdict
 	More  []string // what else is said
 	Do    []string // what to do
+
+	asks []string // of More what asks, which comes first
+}
+
+// mark adds marks for somebody who has no terminal to hand: what asks first, and nothing
+// of the phone's own clock, which is corrected and stands in the history.
+func (a *Answer) mark(all []tracker.Mark) {
+	var asks, notes []tracker.Mark
+	for _, m := range all {
+		_, clock := m.About.(tracker.Clocked)
+		m.Remedy = tracker.Remedy{}
+		switch {
+		case m.Open():
+			asks = append(asks, m)
+		case !clock:
+			notes = append(notes, m)
+		}
+	}
+	for _, s := range marks(asks) {
+		a.asks = append(a.asks, s.Text)
+	}
+	a.say(marks(notes))
 }
 
 // AnswerOf words what came of something that was sent; refusal is why it was not taken
@@ -53,6 +75,9 @@ const notRecordedBehind = ": not recorded"
 func (a *Answer) note(n intake.Note, study *tracker.Study) {
 	switch n := n.(type) {
 	case intake.StageInForce, intake.Recorded, intake.TakenBack, intake.Who, intake.Accepted, intake.Weighed:
+		return
+	case intake.Marked:
+		a.mark(n.Marks)
 		return
 	case intake.NotRecorded:
 		a.More = append(a.More, n.Why+notRecordedBehind)
@@ -286,7 +311,7 @@ func (a Answer) whole() Answer {
 			return was || s == "" || s == a.Line+notRecordedBehind
 		})
 	}
-	a.More, a.Do = once(a.More), once(a.Do)
+	a.More, a.Do = once(append(a.asks, a.More...)), once(a.Do)
 	return a
 }
 

@@ -41,11 +41,29 @@ func MarkText(m tracker.Mark) string {
 	return string(m.Rule)
 }
 
+// remedied is the command that puts a mark right, behind its lead; empty where there is
+// none, or where nobody can type one.
+func remedied(lead string, m tracker.Mark) string {
+	command := Remedy(m.Remedy)
+	if command == "" {
+		return ""
+	}
+	return lead + command
+}
+
+// putsRight is what puts a slip right; empty where nobody can type it.
+func putsRight(m tracker.Mark) string {
+	if command := remedied(" ", m); command != "" {
+		return command + " puts it right"
+	}
+	return ""
+}
+
 // ofStage words marks on stages and their order.
 func ofStage(m tracker.Mark) string {
 	switch a := m.About.(type) {
 	case tracker.Unstaged:
-		return "read without a stage card in force; say which stage: " + Remedy(m.Remedy)
+		return "read without a stage card in force" + remedied("; say which stage: ", m)
 	case tracker.ReadTwice:
 		return "read twice within a minute; the second is set aside"
 	case tracker.NotPlanned:
@@ -56,7 +74,7 @@ func ofStage(m tracker.Mark) string {
 		}
 		return fmt.Sprintf("%s was recorded before; the first one counts", a.Stage)
 	case tracker.Skipped:
-		return fmt.Sprintf("%s before %s: write it up with %s", a.Stage, a.Missing, Remedy(m.Remedy))
+		return fmt.Sprintf("%s before %s%s", a.Stage, a.Missing, remedied(": write it up with ", m))
 	case tracker.Behind:
 		return fmt.Sprintf("%s after a later stage", a.Stage)
 	case tracker.OffPlan:
@@ -77,14 +95,18 @@ func ofBath(m tracker.Mark) string {
 	case tracker.BackInBath:
 		return fmt.Sprintf("put back into the bath: spell %d under water", a.Spell)
 	case tracker.BrokenInBath:
-		return "break while it still lies in the bath: write up the lift-out with " + bareRemedy(m.Remedy)
+		text := "break while it still lies in the bath"
+		if m.Remedy.Do == tracker.WriteUp {
+			text += ": write up the lift-out with " + bareRemedy(m.Remedy)
+		}
+		return text
 	case tracker.PartnerInBath:
 		if !m.Asks {
 			return fmt.Sprintf("broken when due; its age is compared once its soaked partner %s, still in the bath, is broken", a.Partner)
 		}
 		return fmt.Sprintf("broken outside its time, while its soaked partner %s still lies in the bath", a.Partner)
 	case tracker.OtherPass:
-		return fmt.Sprintf("written down as %s, but the record has it as %s: write up what is missing with %s", a.Named, a.Is, Remedy(m.Remedy))
+		return fmt.Sprintf("written down as %s, but the record has it as %s%s", a.Named, a.Is, remedied(": write up what is missing with ", m))
 	}
 	return ""
 }
@@ -95,17 +117,17 @@ func ofBreak(m tracker.Mark) string {
 	case tracker.TriedTwice:
 		return "the same try recorded twice within a minute; the second is set aside"
 	case tracker.Unread:
-		return "break without a reading; add it: " + Remedy(m.Remedy)
+		return "break without a reading" + remedied("; add it: ", m)
 	case tracker.Broken:
 		return fmt.Sprintf("%s after the specimen was broken", a.Stage)
 	case tracker.TriedAgain:
 		return triedAgain(a, m)
 	case tracker.OverGauge:
-		return fmt.Sprintf("%s is more than the gauge of %s can show; a slip of the pen? %s puts it right", a.Reading, a.Rig, Remedy(m.Remedy))
+		return fmt.Sprintf("%s is more than the gauge of %s can show; a slip of the pen?%s", a.Reading, a.Rig, putsRight(m))
 	case tracker.Loaded:
 		return fmt.Sprintf("loaded before, to %s on %s (%s)", cmp.Or(a.Reading, "no reading"), cmp.Or(a.Rig, "a rig not named"), a.How)
 	case tracker.FacesFirst:
-		return "fracture faces of a specimen whose break was never recorded: " + Remedy(m.Remedy)
+		return "fracture faces of a specimen whose break was never recorded" + remedied(": ", m)
 	}
 	return ""
 }
@@ -117,8 +139,8 @@ func triedAgain(a tracker.TriedAgain, m tracker.Mark) string {
 		before += " at " + a.Before.Reading
 	}
 	if a.Rough {
-		return fmt.Sprintf("counts, since it is known when it was, in place of a try that was some time around then: %s; if another specimen was meant: %s",
-			before, Remedy(m.Remedy))
+		return fmt.Sprintf("counts, since it is known when it was, in place of a try that was some time around then: %s%s",
+			before, remedied("; if another specimen was meant: ", m))
 	}
 	before += " on " + clockTime(a.At)
 	switch {
@@ -129,19 +151,19 @@ func triedAgain(a tracker.TriedAgain, m tracker.Mark) string {
 	case !a.Parts:
 		return "another try after it was broken, which decides nothing: " + before
 	}
-	return fmt.Sprintf("not counted: it was broken before (%s), and that counts; accepting this lets this one count instead; if another specimen was meant: %s",
-		before, Remedy(m.Remedy))
+	return fmt.Sprintf("not counted: it was broken before (%s), and that counts; accepting this lets this one count instead%s",
+		before, remedied("; if another specimen was meant: ", m))
 }
 
 // ofLife words marks on what became of a specimen.
 func ofLife(m tracker.Mark) string {
 	switch a := m.About.(type) {
 	case tracker.Gone:
-		return fmt.Sprintf("%s of a specimen recorded as %s; if it counts again: %s", a.Stage, a.End, Remedy(m.Remedy))
+		return fmt.Sprintf("%s of a specimen recorded as %s%s", a.Stage, a.End, remedied("; if it counts again: ", m))
 	case tracker.GoneTried:
-		return fmt.Sprintf("a try at a specimen recorded as %s, which leaves it out; if it counts: %s", a.End, Remedy(m.Remedy))
+		return fmt.Sprintf("a try at a specimen recorded as %s, which leaves it out%s", a.End, remedied("; if it counts: ", m))
 	case tracker.EndedBroken:
-		return fmt.Sprintf("%s after it was broken: its strength is known and still counts; to leave it out: %s", a.End, Remedy(m.Remedy))
+		return fmt.Sprintf("%s after it was broken: its strength is known and still counts%s", a.End, remedied("; to leave it out: ", m))
 	case tracker.NeverLost:
 		return "found, and never recorded as lost, damaged or withdrawn"
 	case tracker.Dealt:
@@ -161,8 +183,8 @@ func given(reason string) string { return cmp.Or(reason, "no reason given") }
 func ofEntry(m tracker.Mark) string {
 	switch a := m.About.(type) {
 	case tracker.OddSize:
-		return fmt.Sprintf("%s %s is far from the plan (%s); a slip of the pen? %s puts it right",
-			strings.ReplaceAll(a.Value.Name, "_", " "), a.Value.Text, a.Units.Measure(a.Planned), Remedy(m.Remedy))
+		return fmt.Sprintf("%s %s is far from the plan (%s); a slip of the pen?%s",
+			strings.ReplaceAll(a.Value.Name, "_", " "), a.Value.Text, a.Units.Measure(a.Planned), putsRight(m))
 	case tracker.InFuture:
 		return clockTime(a.At) + " lies after the moment it was written down"
 	case tracker.WrittenLate:
@@ -177,7 +199,7 @@ func ofEntry(m tracker.Mark) string {
 func ofLabel(m tracker.Mark) string {
 	switch a := m.About.(type) {
 	case tracker.NeverDealt:
-		return a.Code + " was never dealt in this study; it is kept. If it meant another: " + Remedy(m.Remedy)
+		return a.Code + " was never dealt in this study; it is kept" + remedied(". If it meant another: ", m)
 	case tracker.NeverPrinted:
 		return a.Trial.String() + " is a trial label that was never printed in this study; it is kept and counts in no trial"
 	case tracker.Explained:
@@ -194,7 +216,7 @@ func ofLabel(m tracker.Mark) string {
 func ofClock(m tracker.Mark) string {
 	switch a := m.About.(type) {
 	case tracker.Unclocked:
-		return fmt.Sprintf("the clock of %s was never compared: %s", a.Device, Remedy(m.Remedy))
+		return fmt.Sprintf("the clock of %s was never compared%s", a.Device, remedied(": ", m))
 	case tracker.Clocked:
 		word := "fast"
 		if a.Ahead < 0 {
