@@ -15,7 +15,7 @@ function dice(seed) {
   return { next, below, chance: (p) => next() < p, of: (list) => list[below(list.length)] };
 }
 
-const START = Date.UTC(2026, 2, 10, 8);
+const START = Date.UTC(2026, 5, 10, 8);
 
 class World {
   constructor(seed) {
