@@ -60,7 +60,7 @@ const Ways = (() => {
     $("nexts").textContent = Stage.name() ? "Expected next: " + codes.length : "Expected next";
     $("expected").hidden = !codes.length;
     $("next").replaceChildren(...rows);
-    if (focus) ($("next").querySelector(`[data-code="${CSS.escape(focus)}"]`) || $("next").querySelector("button"))?.focus();
+    if (focus) ($("next").querySelector(`[data-code="${CSS.escape(focus)}"]`) || $("next").querySelector("button"))?.focus({preventScroll: true});
   }
 
   // tap is a button for one code. A list that changed under the finger a moment
