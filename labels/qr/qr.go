@@ -67,6 +67,22 @@ func (s Symbol) Dark(x, y int) bool {
 	return x >= 0 && y >= 0 && x < s.Size && y < s.Size && s.dark[y*s.Size+x]
 }
 
+// Runs hands out the dark modules as runs along the rows, from the top left: where
+// each begins, and how many there are. Filled one by one modules would leave hairlines.
+func (s Symbol) Runs(do func(x, y, length int)) {
+	for y := range s.Size {
+		for x := 0; x < s.Size; x++ {
+			from := x
+			for s.Dark(x, y) {
+				x++
+			}
+			if x > from {
+				do(from, y, x-from)
+			}
+		}
+	}
+}
+
 // Image draws the symbol with its quiet zone, pixels to a module (at least one).
 func (s Symbol) Image(pixels int) *image.Gray {
 	pixels = max(pixels, 1)

@@ -75,25 +75,16 @@ func one(text string, encode func(string) (qr.Symbol, error), check func(qr.Symb
 	return symbol{s.Size, path(s)}, nil
 }
 
-// path draws the symbol as one path of runs of dark modules. Filled one by one
-// they would leave hairlines between the rows.
+// path draws the symbol as one path of runs of dark modules.
 func path(s qr.Symbol) string {
 	b := make([]byte, 0, 2048)
-	for y := range s.Size {
-		for x := 0; x < s.Size; x++ {
-			from := x
-			for s.Dark(x, y) {
-				x++
-			}
-			if x > from {
-				b = strconv.AppendInt(b, int64(from), 10)
-				b = append(b, ' ')
-				b = strconv.AppendInt(b, int64(y), 10)
-				b = append(b, ' ')
-				b = strconv.AppendInt(b, int64(x-from), 10)
-				b = append(b, " 1 re "...)
-			}
-		}
-	}
+	s.Runs(func(x, y, length int) {
+		b = strconv.AppendInt(b, int64(x), 10)
+		b = append(b, ' ')
+		b = strconv.AppendInt(b, int64(y), 10)
+		b = append(b, ' ')
+		b = strconv.AppendInt(b, int64(length), 10)
+		b = append(b, " 1 re "...)
+	})
 	return string(b)
 }

@@ -66,34 +66,42 @@ func NewOf(issues []Issue) ([]Issue, error) {
 
 // AllIssues are the labels of every specimen, as they would be printed next.
 func AllIssues(rec *tracker.Record) (out []Issue) {
+	printed := printsOf(rec)
 	for _, specimen := range rec.Specimens() {
-		out = append(out, issuesOf(rec, specimen, 0)...)
+		out = append(out, printed.issuesOf(rec, specimen, 0)...)
 	}
 	return out
 }
 
+// prints are the highest issues of labels that were printed.
+type prints map[Label]int
+
+func printsOf(rec *tracker.Record) prints {
+	p := prints{}
+	for _, e := range rec.Events() {
+		if l, ok := labelOf(e); ok && !rec.Voided(e.ID) {
+			p[l] = max(p[l], e.Issue)
+		}
+	}
+	return p
+}
+
 // issuesOf are the labels of a specimen's half, or of both.
-func issuesOf(rec *tracker.Record, specimen tracker.Specimen, half int) (out []Issue) {
+func (p prints) issuesOf(rec *tracker.Record, specimen tracker.Specimen, half int) (out []Issue) {
 	for h := 1; h <= 2; h++ {
 		if half == 0 || half == h {
 			code := specimen.Code.Whole()
 			code.Half = h
-			out = append(out, nextIssue(rec, code))
+			out = append(out, p.next(rec, code))
 		}
 	}
 	return out
 }
 
-// nextIssue is the next print of a label: its number is one more than the last
+// next is the next print of a label: its number is one more than the last
 // print's, or what a relabelling gave and nobody printed yet.
-func nextIssue(rec *tracker.Record, code labels.Code) Issue {
-	printed := 0
-	for _, e := range rec.Events() {
-		if e.Kind == tracker.Issued && e.Code == code.Whole().String() && e.Half == code.Half && !rec.Voided(e.ID) {
-			printed = max(printed, e.Issue)
-		}
-	}
-	given := 0
+func (p prints) next(rec *tracker.Record, code labels.Code) Issue {
+	printed, given := p[Label{Code: code}], 0
 	if life := rec.Life(code.Whole()); life != nil {
 		given = life.Issue[code.Half-1]
 	}

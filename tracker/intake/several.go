@@ -216,10 +216,11 @@ func each(subjects []Subject) (all []Subject) {
 // for both halves or one half of it, or specimens named together; and the serials
 // of a range that no specimen has. The error is a *Refusal.
 func IssuesOf(rec *tracker.Record, words []string, now time.Time) (out []Issue, missing []int, err error) {
+	printed := printsOf(rec)
 	for _, text := range words {
 		specimen, half, err := rec.Resolve(text)
 		if err == nil {
-			out = append(out, issuesOf(rec, specimen, half)...)
+			out = append(out, printed.issuesOf(rec, specimen, half)...)
 			continue
 		}
 		several, ok, refused := readSeveral(rec, text, now)
@@ -232,7 +233,7 @@ func IssuesOf(rec *tracker.Record, words []string, now time.Time) (out []Issue, 
 		missing = append(missing, several.Several.Unused...)
 		for _, sp := range rec.Specimens() {
 			if slices.Contains(several.Several.Codes, sp.Code.Whole()) {
-				out = append(out, issuesOf(rec, sp, 0)...)
+				out = append(out, printed.issuesOf(rec, sp, 0)...)
 			}
 		}
 	}

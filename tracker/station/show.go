@@ -61,7 +61,6 @@ var fragments = map[string]func(look) (any, error){
 	"bath":     showBath,
 	"specimen": showSpecimen,
 	"drift":    showDrift,
-	"results":  showResults,
 	"papers":   showPapers,
 	"calendar": showCalendar,
 	"guest":    showGuest,

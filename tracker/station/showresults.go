@@ -23,16 +23,24 @@ type resultsView struct {
 	Table   grid
 }
 
-func showResults(l look) (any, error) {
-	r := strength.Results(l.rec)
-	view := resultsView{Title: l.study().Title}
+func showResults(rec *tracker.Record) resultsView {
+	r := strength.Results(rec)
+	view := resultsView{Title: rec.Study().Title}
 	if len(r.Groups) == 0 {
 		view.Nothing = wording.NoResults
-		return view, nil
+		return view
 	}
-	view.Brief = wording.BriefOf(r, l.study())
+	view.Brief = wording.BriefOf(r, rec.Study())
 	view.Table = gridOf(view.Brief.Caption, wording.BriefHeadings, view.Brief.Rows)
-	return view, nil
+	return view
+}
+
+// serveResults answers with a fragment. Statistics take longer than all other
+// fragments together, so it is kept.
+func (s *Station) serveResults(w http.ResponseWriter, r *http.Request) {
+	s.sendKept(w, r, "results", func(rec *tracker.Record, _ time.Time, _ string, _ int64) ([]byte, error) {
+		return fill("results", showResults(rec))
+	})
 }
 
 func (s *Station) serveReport(w http.ResponseWriter, r *http.Request) { s.sendReport(w, r, "report") }
@@ -56,12 +64,8 @@ func (s *Station) sendReport(w http.ResponseWriter, r *http.Request, name string
 // serveGuest answers with the results as a page of its own.
 func (s *Station) serveGuest(w http.ResponseWriter, r *http.Request) {
 	allow(w, "style-src "+guestStyle)
-	s.sendKept(w, r, "guest", func(rec *tracker.Record, now time.Time, _ string, _ int64) ([]byte, error) {
-		filled, err := showResults(look{s, rec, now, nil})
-		if err != nil {
-			return nil, err
-		}
-		return fill("guestpage", filled)
+	s.sendKept(w, r, "guest", func(rec *tracker.Record, _ time.Time, _ string, _ int64) ([]byte, error) {
+		return fill("guestpage", showResults(rec))
 	})
 }
 
