@@ -54,6 +54,8 @@ func (p *dotplot) parts(i int) []string {
 		parts = []string{fellApartWords(g)}
 	case g.AllApart():
 		parts = append(parts, fellApartWords(g))
+	case g.FellApart > 0 && g.Mean != nil && g.MeanSurvivors != nil:
+		parts = append(parts, fmt.Sprintf("%d fell apart, as 0: %s%s", g.FellApart, sign(g.Estimate().Bound), p.s.units().stress(g.Mean).Shown))
 	case g.FellApart > 0:
 		parts = append(parts, fmt.Sprintf("%d fell apart", g.FellApart))
 	case g.N > 1 && estimateOf(g).Value == nil && g.AtLeast > 0:

@@ -158,17 +158,16 @@ func tell(ways []WayTold, way Way, than string) []WayTold {
 }
 
 // undecided names the sets that cannot be told apart, with the number of
-// specimens that was not enough. One with the highest in it was said already,
-// unless nothing is told apart from that.
+// specimens that was not enough. One with the highest in it was said already, where
+// anything is told apart from that.
 func (c comparer) undecided() []Finding {
 	keys := c.ranked()
 	if len(keys) < 2 {
 		return nil
 	}
-	f := Finding{Kind: NotToldApart}
+	f, led := Finding{Kind: NotToldApart}, len(c.best()) > 0
 	for _, set := range together(keys, c.surelyApart) {
-		all := len(set) == len(keys)
-		if len(set) >= 2 && (set[0] != keys[0] || all) && !c.isDivided(set) {
+		if len(set) >= 2 && !(led && set[0] == keys[0]) && !c.isDivided(set) {
 			f.Sets = append(f.Sets, set)
 		}
 	}
@@ -301,7 +300,8 @@ func (c comparer) hidden(set []string) (h Hidden) {
 	return h
 }
 
-// below names, for all but the strongest, those told apart above it.
+// below names, for all but the strongest, those told apart above it, which by the
+// strongest was said already.
 func (c comparer) below() (out []Finding) {
 	keys := c.ranked()
 	for i := 2; i < len(keys); i++ {

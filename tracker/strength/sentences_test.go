@@ -80,6 +80,13 @@ var provoked = []struct{ what, data, not, must string }{
 	{"one wide against three narrow", "A 4 16 8 10; B 8x7; C 8x6.8; D 8x6.9", "A held best|A read highest", "cannot be told apart"},
 	{"two readings", "A 9 9.1; B 8x6; C 8x5.9", "A held less", "A held best, mean 9.1 MPa (n 2); told apart from B and C"},
 
+	// read anew, page and slide among it
+	{"two crowds lead, and nothing is told from them", "A 3x2.11 5x17.2; B 8x9.51; C 8x7.21; D 8x4", "soaked: A held best|soaked: A read highest|held less than A", "cannot be told apart among themselves with eight each: A, B and C; or A, C and D|D, mean 4.0 MPa (n 8), held less than B"},
+	{"some of the last on another rig", "A 4x7; B@jig 4x11; C 4x5; C@jig 2x9; A/dry 4x14", "soaked: A held best|; B and C, on the jig", "of those broken on the press, A held best|B and some of C, on the jig, are not comparable"},
+	{"one alone of four, three of which fell apart", "A 4x9; B 11.2 fell fell fell; C 4x4; B/dry 4x12", "soaked: A held best|soaked, 93.3", "of those that can be compared, A held best|B, one alone at 11.2 MPa|23.3|of the 1 that held"},
+	{"a third of the best of those that held fell apart", "A 13 13.2 13.1 13.34 fell fell; B 6x10; C 6x5", "A held best|A read highest|B held best|held less than B and A", "B stands highest with what fell apart as 0|the 4 of 6 of A that held read 13.2 MPa"},
+	{"a straggler hides the best", "A 9 9.1 9.2 3.1!; B 4x8; C 4x7.9", "held best|read highest|held less", "B, C and A cannot be told apart with four each|7.6 MPa with it, 9.1 MPa without"},
+
 	// stragglers
 	{"a straggler lifts the mean", "A 8 8.1 8.2 20!; B 7.9 8 8.1 8.2; C 3 3.1 3.2 3", "soaked: A held best", "8.1 MPa without"},
 	{"the straggler is the order", "A 4x6 40! ; B 5x6.2; C 4x2", "A held best", "without those that drifted B reads 6.2 MPa"},

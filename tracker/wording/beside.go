@@ -59,7 +59,7 @@ func (t teller) besides(b strength.Beside) string {
 	switch b.How {
 	case strength.OnOtherRig, strength.InOtherState:
 		names, where := t.alike(b)
-		return fmt.Sprintf("%s, %s, %s not comparable", t.names(names), where, oneOr(len(names), "is", "are"))
+		return fmt.Sprintf("%s, %s, %s not comparable", And(t.partly(names)), where, oneOr(len(names), "is", "are"))
 	case strength.OneAlone:
 		return fmt.Sprintf("%s, one alone at %s, is not comparable", who, t.stress(b.MPa))
 	case strength.OneBroke:
@@ -72,6 +72,19 @@ func (t teller) besides(b strength.Beside) string {
 		return fmt.Sprintf("without those that drifted %s reads %s", who, t.stress(b.MPa))
 	}
 	return fmt.Sprintf("%s bore %s unbroken", who, t.stress(b.MPa))
+}
+
+// partly is what adhesives are called, those of which others are in the order as some
+// of them.
+func (t teller) partly(keys []string) (all []string) {
+	for _, k := range keys {
+		name := t.called(k)
+		if slices.Contains(t.Than, k) || slices.Contains(t.Ties, k) {
+			name = "some of " + name
+		}
+		all = append(all, name)
+	}
+	return all
 }
 
 // alike are all who were broken where one was, and where that is.

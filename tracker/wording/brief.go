@@ -79,15 +79,18 @@ type briefer struct {
 }
 
 // headline is what held best in each treatment or, where that is not known, that
-// they cannot be told apart.
+// they cannot be told apart, and who held less all the same.
 func (b briefer) headline() (out []string) {
+	best := []strength.FindingKind{strength.HeldBest, strength.ReadHighest, strength.FellMore}
+	led := func(treatment string) bool {
+		return slices.ContainsFunc(b.Findings, func(f strength.Finding) bool { return f.Treatment == treatment && slices.Contains(best, f.Kind) })
+	}
 	said := map[string]bool{}
-	for _, kinds := range [][]strength.FindingKind{{strength.Unfinished, strength.OneOfEach, strength.HeldBest, strength.ReadHighest, strength.FellMore}, {strength.NotToldApart}} {
-		for _, f := range b.Findings {
-			if slices.Contains(kinds, f.Kind) && (f.Treatment == "" || !said[f.Treatment]) {
-				said[f.Treatment] = true
-				out = append(out, Finding(f, b.study))
-			}
+	for _, f := range b.Findings {
+		first := slices.Contains(best, f.Kind) && !said[f.Treatment]
+		instead := (f.Kind == strength.NotToldApart || f.Kind == strength.HeldLess) && !led(f.Treatment)
+		if first || instead || f.Kind == strength.Unfinished || f.Kind == strength.OneOfEach {
+			said[f.Treatment], out = true, append(out, Finding(f, b.study))
 		}
 	}
 	return out

@@ -70,7 +70,7 @@ var sayings = []struct {
 		{Way: strength.NoStrays, Than: []string{"UF"}}, {Way: strength.WoodDropped, Than: []string{"UF", "EPX"}}, {Way: strength.AsLowerBounds, Than: []string{"UF"}},
 		{Way: strength.OwnSpreads, Than: []string{"UF"}}, {Way: strength.PlainScale, Than: []string{"UF"}}, {Way: strength.ZerosIn, Than: []string{"UF"}}}},
 		"soaked: the lead of resorcinol hangs on how it is worked out: not over UF without the specimens that drifted; not over UF and EPX if wood breaks are dropped; " +
-			"not over UF if wood and rig breaks are taken as lower bounds, nor if each adhesive is given its own scatter, nor on the plain scale, nor on the plain scale with fell apart as 0"},
+			"not over UF if wood and rig breaks are taken as \"at least\", nor if each adhesive is given its own scatter, nor by differences instead of ratios, nor by differences instead of ratios, with what fell apart as 0"},
 	{strength.Finding{Kind: strength.NothingToGoBy, Treatment: "dry"}, "dry: no scatter between the readings of any adhesive: nothing to judge a difference by"},
 	{strength.Finding{Kind: strength.ReadingsOnly, Treatment: "soaked", Who: []string{"RF", "UF"}, Doubt: strength.Doubt{Kind: strength.WithZeros, Who: "RF", Than: "UF", N: 3, Of: 5}},
 		"soaked: resorcinol and UF: the readings of those that held differ, but 3 of 5 of resorcinol fell apart; with these as 0 it does not stand above UF"},

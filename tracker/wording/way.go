@@ -68,13 +68,13 @@ func wayIn(w strength.Way) string {
 	case strength.WoodDropped:
 		return "if wood breaks are dropped"
 	case strength.AsLowerBounds:
-		return "if wood and rig breaks are taken as lower bounds"
+		return `if wood and rig breaks are taken as "at least"`
 	case strength.OwnSpreads:
 		return "if each adhesive is given its own scatter"
 	case strength.ZerosIn:
-		return "on the plain scale with fell apart as 0"
+		return "by differences instead of ratios, with what fell apart as 0"
 	}
-	return "on the plain scale"
+	return "by differences instead of ratios"
 }
 
 // Choice says in which way the mean of a group was worked out.
