@@ -17,10 +17,10 @@ type (
 	UndoneBefore struct{}
 	// PictureNotKept: the photograph that came with a form cannot be kept; the form is.
 	PictureNotKept struct{ Why string }
-	// ReadApart: phone and station did not read the same in a photograph. Only are
-	// codes that one of them alone has.
+	// ReadApart: phone and station did not read the same in a photograph: what only one of
+	// them has and is doubtful, and what the station decoded more than the phone.
 	ReadApart struct {
-		Phone, Station []string
+		Phone, Station, More []string
 	}
 )
 
@@ -42,14 +42,19 @@ const (
 
 // HeedOf says how much a note wants somebody to look.
 func HeedOf(n Note) Heed {
-	switch n.(type) {
+	switch n := n.(type) {
+	case ReadApart:
+		if len(n.Phone)+len(n.Station) > 0 {
+			return LookAt
+		}
+		return NoHeed
 	case NotTaken, NotRecorded:
 		return Refused
 	case NoLabel:
 		return Refused
 	case LeftOpen, StageExpired:
 		return Answer
-	case AsksNow, AsksAgain, TimeInDoubt, ReadApart, PictureNotKept, SeveralStages, ProbableCard, Twin:
+	case AsksNow, AsksAgain, TimeInDoubt, PictureNotKept, SeveralStages, ProbableCard, Twin:
 		return LookAt
 	}
 	return NoHeed

@@ -26,7 +26,7 @@ func (s Sent) photograph(d *Desk, out *Outcome) error {
 		p.Exif = s.Seen.Exif
 	}
 	p.Found, p.unsure = s.merged()
-	if apart := s.apart(p); len(apart.Phone)+len(apart.Station) > 0 {
+	if apart := s.apart(p); len(apart.Phone)+len(apart.Station)+len(apart.More) > 0 {
 		out.add(apart)
 	}
 	p.handed = &tracker.Event{At: d.At, Doubt: d.Doubt, Device: d.Device, DeviceTime: d.DeviceTime, Count: d.Count}
@@ -37,8 +37,11 @@ func (s Sent) photograph(d *Desk, out *Outcome) error {
 	if err := p.take(d, out); err != nil {
 		return err
 	}
-	if slices.ContainsFunc(marksOf(out.Seen()), tracker.Mark.Open) {
+	switch {
+	case out.YesAnswers():
 		out.add(LeftOpen{})
+	case slices.ContainsFunc(marksOf(out.Seen()), tracker.Mark.Open):
+		out.add(Advised{Advice{"UNDO, then photograph it nearer or type its code"}})
 	}
 	return nil
 }
@@ -84,7 +87,7 @@ func (d *Desk) takenBefore(p *Photograph) bool {
 }
 
 // merged is what phone and station found together, and why what only one of them has
-// is doubtful, by what it says.
+// is doubtful, by what it says. What the station decoded where the phone saw nothing is not.
 func (s Sent) merged() (all []photo.Found, unsure map[string]string) {
 	unsure = map[string]string{}
 	station := s.seen()
@@ -94,6 +97,8 @@ func (s Sent) merged() (all []photo.Found, unsure map[string]string) {
 	for i, f := range station {
 		j := slices.IndexFunc(s.Found, func(g photo.Found) bool { return g.Text == f.Text })
 		switch {
+		case j < 0 && f.How == photo.Decoded && !slices.ContainsFunc(s.Found, func(g photo.Found) bool { return inOnePlace(f, g) }):
+			// its own check words carry it, and the phone reads a smaller picture
 		case j < 0:
 			unsure[f.Text] = s.onlyOne("the station", f, s.Found)
 		case s.Found[j].How == photo.Decoded:
@@ -148,9 +153,14 @@ func inOnePlace(a, b photo.Found) bool {
 // apart is what only one of the two readers found of ours.
 func (s Sent) apart(p *Photograph) (n ReadApart) {
 	station := s.seen()
+	missed := func(f photo.Found) bool {
+		return s.Seen != nil && s.Found != nil && !slices.ContainsFunc(s.Found, func(g photo.Found) bool { return g.Text == f.Text })
+	}
 	for _, f := range p.Found {
 		switch {
-		case p.unsure[f.Text] == "" || !f.Ours():
+		case !f.Ours() || p.unsure[f.Text] == "" && !missed(f):
+		case p.unsure[f.Text] == "":
+			n.More = append(n.More, Seen(f))
 		case slices.ContainsFunc(station, func(g photo.Found) bool { return g.Text == f.Text }):
 			n.Station = append(n.Station, Seen(f))
 		default:

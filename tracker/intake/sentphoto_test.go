@@ -42,7 +42,7 @@ func square(i int) [4][2]float64 {
 }
 
 // A photograph is kept with what it shows. What phone and station read alike stands;
-// what only one of them reads is kept too, and asks; two readings of one label YES does
+// what only one of them reads is kept too, and asks, unless the station decoded it; two readings of one label YES does
 // not decide.
 func TestSentPhotograph(t *testing.T) {
 	for name, test := range map[string]struct {
@@ -56,7 +56,8 @@ func TestSentPhotograph(t *testing.T) {
 		"the page did not":     {"-", "3/1", "3/1 immersion 13:00 Ann", 0, false},
 		"decoded by one":       {"3/1", "?3/1", "3/1 immersion 13:00 Ann", 0, false},
 		"recognised by both":   {"?3/1", "?3/1", "", 1, true},
-		"the station alone":    {"3/1", "3/1 4/1", "3/1 immersion 13:00 Ann", 1, true},
+		"the station more":     {"3/1", "3/1 4/1", "3/1 immersion 13:00 Ann, 4/1 immersion 13:00 Ann", 0, false},
+		"the station alone":    {"3/1", "3/1 ?4/1", "3/1 immersion 13:00 Ann", 1, true},
 		"the phone alone":      {"3/1 4/1", "3/1", "3/1 immersion 13:00 Ann", 1, true},
 		"two for one label":    {"3/1", "4/1", "", 2, false},
 		"a card seen by both":  {".IMMERSION 3/1", ".IMMERSION 3/1", "3/1 immersion 13:00 Ann", 0, false},

@@ -354,6 +354,12 @@ func readApart(n intake.ReadApart) string {
 	if len(n.Station) > 0 {
 		parts = append(parts, "only the station reads "+strings.Join(n.Station, ", "))
 	}
+	if len(parts) == 0 {
+		return "the station reads more in the photograph: " + strings.Join(n.More, ", ")
+	}
+	if len(n.More) > 0 {
+		parts = append(parts, "the station reads more: "+strings.Join(n.More, ", "))
+	}
 	return "the phone and the station read the photograph differently: " + strings.Join(parts, "; ")
 }
 
