@@ -21,7 +21,7 @@ import (
 
 // Corners lie where the page shows the symbol, however the camera was held: upright,
 // upside down, on one side or the other.
-func TestCornersInThePictureUpright(t *testing.T) {
+func TestCornersInABrowser(t *testing.T) {
 	files := map[string][]byte{}
 	img := opened(t, filepath.Join(photos, "none-1-00201.jpg"))
 	for _, held := range []uint16{1, 3, 6, 8} {
@@ -57,7 +57,7 @@ func heldSo(t *testing.T, img image.Image, orientation uint16) []byte {
 
 // A label that is lost in a large photograph when it is drawn down is looked for
 // again in more of it.
-func TestSmallLabelInALargePhotograph(t *testing.T) {
+func TestSmallLabelInABrowser(t *testing.T) {
 	label := opened(t, filepath.Join(photos, "none-1-00201.jpg"))
 	b := open(t, serve(t, map[string][]byte{"/wide.png": asPNG(t, onTable(halved(halved(label))))}))
 	b.learn()
@@ -80,7 +80,7 @@ func onTable(of image.Image) image.Image {
 
 // The reader says that it loads and how much; where the network is gone it says so
 // and tries again.
-func TestLoading(t *testing.T) {
+func TestLoadingInABrowser(t *testing.T) {
 	b := open(t, serve(t, nil))
 	if b.read("/photos/none-1-00201.jpg").By != "station" {
 		t.Error("read by a reader that is not there")
@@ -97,7 +97,7 @@ func TestLoading(t *testing.T) {
 
 // A picture that takes more memory than there is does not bring the page down: it is
 // tried once more drawn down, and so are all after it.
-func TestMemoryIsScarce(t *testing.T) {
+func TestScarceMemoryInABrowser(t *testing.T) {
 	label := opened(t, filepath.Join(photos, "none-1-00201.jpg"))
 	b := open(t, serve(t, map[string][]byte{"/wide.png": asPNG(t, onTable(label))}), memory(700))
 	b.learn()
@@ -114,7 +114,7 @@ func TestMemoryIsScarce(t *testing.T) {
 // Where that is too much as well the station is asked, and the next picture is read
 // in the page again, with the network gone too. After three in a row the reader leaves it
 // to the station.
-func TestMemoryIsShort(t *testing.T) {
+func TestShortMemoryInABrowser(t *testing.T) {
 	server := serve(t, nil)
 	b := open(t, server, memory(450))
 	b.learn()
@@ -140,7 +140,7 @@ func memory(pages int) chromedp.ExecAllocatorOption {
 }
 
 // A picture that no reader opens goes to the station, which says what it is.
-func TestNoPicture(t *testing.T) {
+func TestNoPictureInABrowser(t *testing.T) {
 	b := open(t, serve(t, map[string][]byte{"/none": []byte("no picture")}))
 	b.learn()
 	if by := b.read("/none").By; by != "station" {
@@ -152,7 +152,7 @@ func TestNoPicture(t *testing.T) {
 }
 
 // Frames of the camera are read one at a time; while one is, the others are left out.
-func TestFrames(t *testing.T) {
+func TestFramesInABrowser(t *testing.T) {
 	b := open(t, serve(t, nil))
 	b.learn()
 	got := eval[[]*answer](b, `fetch("/photos/none-1-00201.jpg").then(r => r.blob()).then(async blob => {
@@ -169,7 +169,7 @@ func TestFrames(t *testing.T) {
 }
 
 // A list that comes later is the one that counts.
-func TestAnotherList(t *testing.T) {
+func TestAnotherListInABrowser(t *testing.T) {
 	b := open(t, serve(t, nil))
 	read := func(codes string) []string {
 		eval[string](b, `learn({ specimens: [{ code: %q }], cards: [] }), become("ready")`, codes)

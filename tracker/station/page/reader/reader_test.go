@@ -44,7 +44,7 @@ func known(t testing.TB) *photo.List {
 // The page answers as the reader of this machine does: the same to the last digit
 // where both get the same pixels, the same texts where the browser opens the file.
 // Without SOAKTAG_CI every third photograph.
-func TestSameAnswersInThePage(t *testing.T) {
+func TestSameAnswersInABrowser(t *testing.T) {
 	files, err := filepath.Glob(filepath.Join(photos, "*-00201.jpg"))
 	if err != nil || len(files) < 15 {
 		t.Fatal(files, err)
