@@ -61,7 +61,7 @@ func GroupNotes(groups []strength.Group, study *tracker.Study) (notes []string) 
 		notes = append(notes, "* The interval would begin below 0: too few specimens, or too unlike, to tell.")
 	}
 	notes = append(notes, "Adhesives of one treatment that share a letter cannot be told apart; without a letter: not compared.",
-		`Where the wood gave way first the mean takes the reading: hence ">=" and, of its limits, only "from".`,
+		`Where the wood gave way first the mean takes its reading: hence ">=", and only the limit "from".`,
 		`Where rig or press did the mean leaves it out: ">=" and "from" where that was at more than the mean.`)
 	if names := namesOf(groups, study); names != "" {
 		notes = append(notes, names)

@@ -11,7 +11,7 @@ import (
 )
 
 // An Odd is a specimen that did not simply break within its plan, with its marks,
-// or what several came to without a number, or a mark that a crowd bears, with who.
+// or what several came to without a mark, or a mark that a crowd bears, with who.
 type Odd struct {
 	Says  string
 	Who   []string
@@ -24,29 +24,66 @@ func OddOf(all []strength.Specimen, u quantity.System) (out []Odd) {
 	for _, c := range crowds {
 		out = append(out, crowd(c, all))
 	}
-	same := map[string]int{} // where those stand that came to the same without a number
+	var alike likewise
 	for _, sp := range all {
 		marks := ownMarks(sp, crowds)
 		if !sp.Odd(len(marks)) {
 			continue
 		}
 		who, how := strings.TrimSpace(sp.Code+" "+string(sp.Name)), Strength(sp, u)
-		i, met := same[how]
-		switch plain := len(marks) == 0 && !sp.Bound.Measured(); {
-		case plain && met:
-			out[i].Who = append(out[i].Who, who)
-			continue
-		case plain:
-			same[how] = len(out)
+		if len(marks) > 0 || !alike.joins(out, who, how) {
+			out = append(out, odd(who, how, marks))
 		}
-		out = append(out, odd(who, how, marks))
-	}
-	for how, i := range same {
-		if first, _, _ := strings.Cut(out[i].Says, ": "); len(out[i].Who) > 0 {
-			out[i].Says, out[i].Who = how, append([]string{first}, out[i].Who...)
+		if len(marks) == 0 {
+			alike.note(len(out)-1, who, how)
 		}
 	}
 	return out
+}
+
+// A likewise knows where those stand that came to the same without a mark, and the
+// first of them.
+type likewise map[string]struct {
+	at    int
+	first string
+}
+
+// joins puts one beside those that came to the same; false where it is the first.
+func (l likewise) joins(out []Odd, who, how string) bool {
+	came, with := cameTo(who, how)
+	before, met := l[came]
+	if !met {
+		return false
+	}
+	o := &out[before.at]
+	if len(o.Who) == 0 {
+		o.Says, o.Who = came, []string{before.first}
+	}
+	o.Who = append(o.Who, with)
+	return true
+}
+
+func (l *likewise) note(at int, who, how string) {
+	came, first := cameTo(who, how)
+	if _, met := (*l)[came]; met {
+		return
+	}
+	if *l == nil {
+		*l = likewise{}
+	}
+	(*l)[came] = struct {
+		at    int
+		first string
+	}{at, first}
+}
+
+// cameTo parts what became of a specimen from its number, which goes with its name.
+func cameTo(who, how string) (came, with string) {
+	came, number, found := strings.Cut(how, ", ")
+	if !found || number == "counted as 0" {
+		return how, who
+	}
+	return came, who + " " + number
 }
 
 // odd is one specimen, with its only mark in the same line where there is room.
