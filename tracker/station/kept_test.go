@@ -71,6 +71,12 @@ func (h *handset) closedTooSoon() {
 	h.reload()
 	h.delivered()
 	h.did = append(h.did, other.did...)
+
+	// And one that is closed when the answer came and before it showed it.
+	h.answered(serials(2, 2)[0], "good")
+	h.run(`const log = JSON.parse(localStorage["soaktag.log"]); delete log[0].answer; localStorage["soaktag.log"] = JSON.stringify(log)`)
+	h.reload()
+	h.answered(serials(2, 2)[0], "good")
 }
 
 func (h *handset) twoTabs() {

@@ -142,6 +142,7 @@ const UI = (() => {
 
   function start() {
     Queue.answers(answer);
+    Queue.past().then(all => all.filter(a => item(a.id) && !item(a.id).answer).forEach(answer)); // this page was closed when they came
     show();
   }
 

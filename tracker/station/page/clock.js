@@ -38,14 +38,15 @@ function makeClock({ wall, count, ask, keep }) {
 
   // fresh compares the clock with the station's, unless that was done in this
   // stretch and lately. It throws what ask throws where there is no station.
-  async function fresh() {
-    while (!fits(newest)) {
+  async function fresh(anew = false) {
+    while (anew || !fits(newest)) {
       const before = look(), at = await ask(), after = look();
       if (before.epoch !== after.epoch) continue;
       const trip = after.count - before.count;
       const fact = { epoch: after.epoch, shown: Math.round((before.at + after.at) / 2), at, trip: Math.round(trip), count: before.count + trip / 2 };
       await keep.fact(fact).catch(() => {});
       newest = fact;
+      anew = false;
     }
     return newest;
   }

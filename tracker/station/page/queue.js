@@ -96,7 +96,7 @@ function makeQueue({ keep, loose, clock, post, count, tell = () => {} }) {
   // station did not take it now, and it stays.
   async function deliver(record) {
     const { entry, n } = record;
-    const reply = await post(await said(record), record.photo);
+    const reply = await post(await timed(record), record.photo);
     switch (meaning(reply, entry.id)) {
     case "answered":
       await record.place.answered(n, reply.body);
@@ -118,6 +118,15 @@ function makeQueue({ keep, loose, clock, post, count, tell = () => {} }) {
 
   // said is an entry as the station gets it, with what is known of its clock by now.
   const said = async ({ entry, n, stamp }) => ({ ...entry, n, clock: clockTold({ ...stamp, n }, await keep.facts()) });
+
+  // timed is said, after one more comparison where none came since: another tab's
+  // stretch may have ended without one.
+  async function timed(record) {
+    const known = await said(record);
+    if (known.clock.jump?.[1] !== null) return known;
+    await clock.fresh(true);
+    return said(record);
+  }
 
   async function put({ place, photo, ...record }, refused) {
     await place.put({ ...record, photo: pictures.has(record.entry.id) ? null : photo, refused });
@@ -177,7 +186,11 @@ function makeQueue({ keep, loose, clock, post, count, tell = () => {} }) {
     beat: () => busy ? mine() : null, // while a long photograph is under way
     on(f) { watching.push(f); changed(); },
     answers(f) { hearing.push(f); },
-    heard(news) { if (news.answer) answer(news.answer, news.entry); else changed(); },
+    heard(news) { // from another tab: an answer, or that something waits for whoever sends
+      if (news.answer) return answer(news.answer, news.entry);
+      changed();
+      pump();
+    },
     again: (id) => settle(id, (r) => put(r, undefined)).then(pump),
     drop: (id) => settle(id, (r) => r.place.drop(r.n)),
     list: async () => (await waiting()).map((r) => ({ ...r.entry, n: r.n })),

@@ -5,7 +5,7 @@ const Link = (() => {
   // reach fetches, and rejects with link "away" where nobody answers in time.
   async function reach(path, options = {}, patience = 10_000) {
     try {
-      return await fetch(path, { cache: "no-cache", redirect: "error", signal: AbortSignal.timeout(patience), ...options });
+      return await fetch(path, { cache: "no-cache", redirect: "error", signal: AbortSignal.timeout?.(patience), ...options });
     } catch (cause) {
       throw Object.assign(new Error("the station does not answer", { cause }), { link: "away", do: "stay in reach of the workshop's network; nothing is lost" });
     }
@@ -119,6 +119,9 @@ const Queue = (() => {
       warn: forgets ? forgetful : news.loose ? full : "" }));
   }
 
+  // past are the last answers, for a page that was closed before it showed them.
+  const past = async () => (await (await Keep).answers()).map(({ answer }) => answer);
+
   // start sends what is left of an earlier time, and goes on every few seconds, when
   // the network returns, and when somebody looks at the page again.
   function start() {
@@ -148,7 +151,7 @@ const Queue = (() => {
   }
 
   return { on, start, save, add: call("add"), answers: async (f) => (await making).answers(f), pump: call("pump"), reached: call("reached"),
-    list: call("list"), again: call("again"), drop: call("drop"), forgets: async () => !!(await Keep).forgets };
+    past, list: call("list"), again: call("again"), drop: call("drop"), forgets: async () => !!(await Keep).forgets };
 })();
 
 const base64 = (blob) => new Promise((resolve, reject) => {
