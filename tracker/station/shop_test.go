@@ -64,12 +64,21 @@ func newShop(t *testing.T, specimens int) *shop {
 	return s
 }
 
-var programs = sync.OnceValues(func() (string, error) {
-	dir, err := os.MkdirTemp("", "soaktag-program")
-	if err != nil {
-		return "", err
+// programs is a folder for the program, there as long as the tests run.
+var programs string
+
+func TestMain(m *testing.M) {
+	var err error
+	if programs, err = os.MkdirTemp("", "soaktag-program"); err != nil {
+		panic(err)
 	}
-	name := filepath.Join(dir, "soaktag")
+	status := m.Run()
+	os.RemoveAll(programs)
+	os.Exit(status)
+}
+
+var build = sync.OnceValues(func() (string, error) {
+	name := filepath.Join(programs, "soaktag")
 	if runtime.GOOS == "windows" {
 		name += ".exe"
 	}
@@ -83,19 +92,11 @@ var programs = sync.OnceValues(func() (string, error) {
 // built is the program, made once for all tests.
 func built(t *testing.T) string {
 	t.Helper()
-	name, err := programs()
+	name, err := build()
 	if err != nil {
 		t.Fatal(err)
 	}
 	return name
-}
-
-func TestMain(m *testing.M) {
-	status := m.Run()
-	if name, err := programs(); err == nil {
-		os.RemoveAll(filepath.Dir(name))
-	}
-	os.Exit(status)
 }
 
 // open starts the station.

@@ -51,10 +51,6 @@ function makeClock({ wall, count, ask, keep }) {
     return newest;
   }
 
-  // ahead is by how many ms this clock is ahead of the station's; null where that
-  // is not known, or not any more.
-  const ahead = () => newest && newest.epoch === look().epoch ? newest.shown - newest.at : null;
-
   // now is the station's ms as far as known. After a jump it is what the clock shows if
   // it only slept, and never less than what has been counted since it was compared.
   function now() {
@@ -64,7 +60,7 @@ function makeClock({ wall, count, ask, keep }) {
     return newest.epoch === here.epoch ? told : Math.max(told, Math.round(newest.at + here.count - newest.count));
   }
 
-  return { stamp: look, fresh, ahead, now };
+  return { stamp: look, fresh, now };
 }
 
 // clockTold is what is known of the clock for an entry that was kept with a stamp:

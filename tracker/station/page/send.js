@@ -151,7 +151,7 @@ const Queue = (() => {
   }
 
   return { on, start, save, add: call("add"), answers: async (f) => (await making).answers(f), pump: call("pump"), reached: call("reached"),
-    past, list: call("list"), again: call("again"), drop: call("drop"), forgets: async () => !!(await Keep).forgets };
+    past, again: call("again"), drop: call("drop") };
 })();
 
 const base64 = (blob) => new Promise((resolve, reject) => {
