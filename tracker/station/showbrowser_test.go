@@ -8,10 +8,13 @@ import (
 	"path/filepath"
 	"slices"
 	"testing"
+	"time"
 
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/cdproto/network"
 	"github.com/chromedp/chromedp"
+
+	"soaktag/labels/photo"
 )
 
 // TestShownInABrowser opens every fragment in the page, on a small phone in both colour
@@ -141,4 +144,74 @@ func (b *tab) shoot(name string) {
 	if err := os.WriteFile(filepath.Join(dir, name+".png"), png, 0o600); err != nil {
 		b.Fatal(err)
 	}
+}
+
+// TestBathInABrowser lifts everything out of a bath by one button, and one of another
+// bath is set aside: the page counts it as soon as the station has it.
+func TestBathInABrowser(t *testing.T) {
+	browser := browse(t)
+	b := lived(t, smallPlan, nil)
+	page := open(t, browser, "about:blank")
+	page.enter(b.paired("Ann"))
+	page.do(chromedp.EmulateViewport(360, 740), chromedp.Navigate(b.URL("/")))
+	for bath, step := range map[string]struct{ button, then string }{
+		"B1": {"[data-line]", "0 of 2 in it, 2 lifted out"},
+		"B2": {"[data-ended=damaged]", "0 of 2 in it, 2 gone"},
+	} {
+		page.goes("bath?name=" + bath)
+		page.run(fmt.Sprintf(`document.querySelector("#shown %s").click()`, step.button))
+		page.until("the question", `document.querySelector("dialog[open]")`)
+		page.run(`[...document.querySelectorAll("dialog[open] button")].find(b => b.textContent.startsWith("YES")).click()`)
+		page.until(bath+" to be counted anew", fmt.Sprintf(`document.querySelector("#shown p")?.textContent === %q`, step.then))
+	}
+	page.goes("specimen")
+	page.run(`const box = document.querySelector("[data-filter]"); box.value = "hbr005"; box.dispatchEvent(new Event("input", {bubbles: true}))`)
+	if left := eval[string](page, `[...document.querySelectorAll("[data-find]")].filter(e => e.checkVisibility()).map(e => e.querySelector("button").firstChild.textContent).join()`); left != "HBR-005-T" {
+		t.Errorf("of what was typed it shows %q", left)
+	}
+	if said := page.complaints(); len(said) > 0 {
+		t.Errorf("the page complains: %v", said)
+	}
+}
+
+// TestClockInABrowser photographs the clock page off the screen of a phone, twice, and
+// reads it as photographs are read: it shows the time of the station, also a while later.
+func TestClockInABrowser(t *testing.T) {
+	browser := browse(t)
+	b := newBench(t)
+	page := open(t, browser, "about:blank")
+	page.enter(b.paired("Ann"))
+	page.do(chromedp.EmulateViewport(360, 740), chromedp.Navigate(b.URL("/")))
+	page.goes("clock")
+	for range 2 {
+		b.pass(100 * time.Second)
+		want := b.clock().UTC().Truncate(time.Second)
+		for tries := 0; ; tries++ {
+			page.run(`document.querySelector("#shown .symbol").scrollIntoView(); await new Promise(r => setTimeout(r, 500))`)
+			if got := clockIn(t, page); got.Equal(want) {
+				break
+			} else if tries > 20 {
+				t.Fatalf("it shows %v, want %v", got, want)
+			}
+		}
+	}
+}
+
+// clockIn reads a clock symbol off the screen; zero where there is none.
+func clockIn(t *testing.T, page *tab) time.Time {
+	t.Helper()
+	picture, err := chromedp.Run(page.ctx, chromedp.FullScreenshot(100))
+	if err != nil {
+		t.Fatal(err)
+	}
+	look, err := photo.LookAt(picture, nil, photo.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, f := range look.Found {
+		if at, ok := photo.ParseClock(f.Text); ok {
+			return at
+		}
+	}
+	return time.Time{}
 }
