@@ -7,6 +7,7 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strings"
 	"testing"
 	"time"
 
@@ -25,9 +26,9 @@ func TestShownInABrowser(t *testing.T) {
 	b := lived(t, smallPlan, nil)
 	page := open(t, browser, "about:blank")
 	page.enter(b.paired("Ann"))
-	for _, scheme := range []string{"light", "dark"} {
-		page.scheme(scheme)
-		page.do(chromedp.EmulateViewport(360, 740), chromedp.Navigate(b.URL("/")))
+	for scheme, size := range map[string][2]int64{"light": {360, 740}, "dark": {360, 740}, "dark and wide": {768, 1024}} {
+		page.scheme(strings.Fields(scheme)[0])
+		page.do(chromedp.EmulateViewport(size[0], size[1]), chromedp.Navigate(b.URL("/")))
 		page.do(chromedp.Evaluate[chromedp.Void](axe(t)))
 		for _, name := range slices.Sorted(maps.Keys(shownPages)) {
 			page.goes(shownPages[name])

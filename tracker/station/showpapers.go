@@ -2,6 +2,7 @@ package station
 
 import (
 	"bytes"
+	"cmp"
 	"errors"
 	"io"
 	"net/http"
@@ -221,7 +222,7 @@ func (s *Station) print(form url.Values, phone Phone) (event string, err error) 
 	if err := sheet.Write(io.Discard, job); err != nil {
 		return "", notDrawn(err)
 	}
-	return s.recordPrint(intake.Print{Labels: issues, Stock: intake.StockName(stock, "")}, rec.Study().By, phone)
+	return s.recordPrint(intake.Print{Labels: issues, Stock: intake.StockName(stock, "")}, phone)
 }
 
 // wanted are the labels of a code, or, without one, all that are new.
@@ -233,13 +234,17 @@ func wanted(rec *tracker.Record, code string, now time.Time) ([]intake.Issue, er
 	return issues, err
 }
 
-func (s *Station) recordPrint(form intake.Print, by string, phone Phone) (event string, err error) {
-	e := intake.Now(s.Clock())
-	e.By, e.Note = by, wording.PrintedFrom(phone.Name)
-	desk, err := intake.Open(s.DB, e, s.Clock)
+// recordPrint records labels as printed by whoever works at the phone.
+func (s *Station) recordPrint(form intake.Print, phone Phone) (event string, err error) {
+	own, err := s.desk(phone)
 	if err != nil {
 		return "", err
 	}
+	desk, err := s.anotherDesk()
+	if err != nil {
+		return "", err
+	}
+	desk.By, desk.Note = cmp.Or(own.By, desk.Record().Study().By), wording.PrintedFrom(phone.Name)
 	out, err := desk.Take(form)
 	if err != nil {
 		return "", err
