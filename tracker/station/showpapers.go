@@ -64,6 +64,8 @@ func (l look) ahead(stage schedule.Stage) bool {
 // It records nothing.
 func (s *Station) servePaper(w http.ResponseWriter, r *http.Request) {
 	name, isPDF := strings.CutSuffix(r.PathValue("name"), ".pdf")
+	s.papers.Lock()
+	defer s.papers.Unlock()
 	rec, now, err := s.ownRecord()
 	if err != nil {
 		s.fail(w, r, err)

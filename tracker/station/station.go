@@ -58,6 +58,7 @@ type Station struct {
 	zone        *time.Location
 	certificate tls.Certificate
 	pages       keeper
+	papers      sync.Mutex    // held while a paper is drawn: one at a time, since a calendar for a glue-up takes its time
 	ending      chan struct{} // closed when the station ends
 	end         sync.Once
 
