@@ -38,6 +38,7 @@ const (
 // stage above all, is what is recorded.
 type Sent struct {
 	Phone Phone
+	Study string   // the StudyID that the page knew; empty where it knew none yet
 	ID    string   // a UUID in its usual spelling
 	N     int64    // counts the entries of that phone
 	At    shownAt  // when, by the phone's clock
@@ -63,7 +64,8 @@ type Sent struct {
 // the same again will not be taken either.
 type Unfit struct {
 	Why   string
-	Clash bool // its id stands for another entry
+	Clash bool   // its id stands for another entry
+	Here  string // it was made for another study than this one, by its StudyID; else empty
 }
 
 func (e *Unfit) Error() string { return e.Why }
@@ -81,6 +83,7 @@ const (
 // A sentDoc is an entry as a page writes it.
 type sentDoc struct {
 	ID    string      `json:"id"`
+	Study string      `json:"study"`
 	N     int64       `json:"n"`
 	At    int64       `json:"at"`
 	By    string      `json:"by"`
@@ -148,7 +151,7 @@ func ParseSent(from Phone, entry []byte) (Sent, error) {
 	if err := doc.within(); err != nil {
 		return Sent{}, err
 	}
-	s := Sent{Phone: from, ID: doc.ID, N: doc.N, By: oneLine(doc.By), Stage: doc.Stage, Kind: doc.Kind, Line: doc.Line, Of: doc.Of}
+	s := Sent{Phone: from, Study: doc.Study, ID: doc.ID, N: doc.N, By: oneLine(doc.By), Stage: doc.Stage, Kind: doc.Kind, Line: doc.Line, Of: doc.Of}
 	if s.At, err = doc.Clock.of(doc.At); err != nil {
 		return Sent{}, err
 	}
@@ -177,7 +180,7 @@ func (doc *sentDoc) within() error {
 			return unfit("%s names no other entry", Quoted(doc.Of))
 		}
 	}
-	for _, text := range []string{doc.By, doc.Stage, doc.Line, doc.Break.Subject, doc.Break.Rig, doc.Break.Reading, doc.Break.Ended, doc.Break.Wood,
+	for _, text := range []string{doc.Study, doc.By, doc.Stage, doc.Line, doc.Break.Subject, doc.Break.Rig, doc.Break.Reading, doc.Break.Ended, doc.Break.Wood,
 		doc.Break.Mode, doc.Break.State, doc.Faces.Subject, doc.Faces.Wood, doc.Faces.Mode, doc.Ended.Subject, doc.Ended.How} {
 		if len(text) > mostText {
 			return unfit("a text of the entry has %d bytes, and at most %d are read", len(text), mostText)

@@ -113,6 +113,19 @@ func (b *sentBefore) picture(rec *tracker.Record, sum string) (tracker.Event, bo
 	return rec.Event(b.pictures[sum])
 }
 
+// StudyID tells a study from others, whatever its file, its plan or its address: the id
+// of the event that began it.
+func StudyID(rec *tracker.Record) string { return rec.Events()[0].ID }
+
+// here refuses an entry that was made for another study: a phone keeps what it could
+// not send, and the next station at that address may serve another.
+func (s Sent) here(d *Desk) error {
+	if s.Study == "" || s.Study == StudyID(d.rec) {
+		return nil
+	}
+	return &Unfit{Why: "the entry was made for another study; this one is " + Quoted(d.rec.Study().Title), Here: StudyID(d.rec)}
+}
+
 // before lists what this very entry recorded when it came before. The error is an
 // *Unfit: the id is that of another entry.
 func (s Sent) before(d *Desk) ([]tracker.Event, error) {
@@ -121,9 +134,9 @@ func (s Sent) before(d *Desk) ([]tracker.Event, error) {
 	case len(said) == 0:
 		return nil, nil
 	case !s.Phone.made(said[0]):
-		return nil, &Unfit{fmt.Sprintf("the entry %s was made on another device", s.ID), true}
+		return nil, &Unfit{Why: fmt.Sprintf("the entry %s was made on another device", s.ID), Clash: true}
 	case !s.saysSame(said[0].ID):
-		return nil, &Unfit{fmt.Sprintf("the entry %s was sent before, and said something else then", s.ID), true}
+		return nil, &Unfit{Why: fmt.Sprintf("the entry %s was sent before, and said something else then", s.ID), Clash: true}
 	}
 	return said, nil
 }

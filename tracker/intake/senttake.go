@@ -19,6 +19,9 @@ const onPhone = "confirmed on the phone"
 // of another entry; a *Refusal where it cannot be taken as it is; else the store's.
 func (s Sent) take(d *Desk, out *Outcome) (err error) {
 	s.picture = tracker.PhotoSum(s.Photo)
+	if err := s.here(d); err != nil {
+		return err
+	}
 	s.sum = s.says()
 	said, err := s.before(d)
 	if err != nil {
@@ -323,7 +326,7 @@ func (s Sent) meant(d *Desk, of run) ([]tracker.Event, error) {
 	}
 	switch {
 	case !s.Phone.made(said[0]):
-		return nil, &Unfit{"the entry that is meant was made on another device", true}
+		return nil, &Unfit{Why: "the entry that is meant was made on another device", Clash: true}
 	case said[0].Kind == tracker.Voided:
 		return nil, refuse("UNDO is not taken back").with(Advice{"record it again"})
 	}

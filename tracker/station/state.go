@@ -48,6 +48,7 @@ type common struct {
 }
 
 type studyDoc struct {
+	ID     string `json:"id"` // goes with every entry: another study at this address takes none of these
 	Title  string `json:"title"`
 	Prefix string `json:"prefix"`
 	Zone   string `json:"zone"`
@@ -245,7 +246,7 @@ func peopleOf(events []tracker.Event) (all []string) {
 func newCommon(rec *tracker.Record, now time.Time) *common {
 	study, due := rec.Study(), rec.Due(now)
 	c := &common{
-		Study: studyDoc{study.Title, study.Prefix, rec.Zone().String(), study.Units.String()},
+		Study: studyDoc{intake.StudyID(rec), study.Title, study.Prefix, rec.Zone().String(), study.Units.String()},
 		Warn:  wording.DueCounts(due), CardLasts: intake.CardLasts.Milliseconds(),
 		Stages: stagesOf(rec), Baths: []bathTag{}, Cards: []string{}, Next: map[string][]string{}, Press: pressOf(study),
 	}

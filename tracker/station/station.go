@@ -31,6 +31,7 @@ import (
 	"time"
 
 	"soaktag/tracker"
+	"soaktag/tracker/intake"
 	"soaktag/tracker/store"
 	"soaktag/tracker/wording"
 )
@@ -79,7 +80,7 @@ func New(o Options) (*Station, error) {
 		return nil, err
 	}
 	s := &Station{Options: o, phones: phones, limits: newLimits(o.Clock), ending: make(chan struct{})}
-	s.cookie, s.zone = "soaktag-"+rec.Study().Prefix, rec.Zone()
+	s.cookie, s.zone = "soaktag-"+intake.StudyID(rec), rec.Zone()
 	s.log = newJournal(func() time.Time { return o.Clock().In(s.zone) }, o.Log)
 	if o.Secure {
 		err = s.makeCertificate()
@@ -132,4 +133,5 @@ func (s *Station) answerWith(w http.ResponseWriter, status int, v any) {
 type refused struct {
 	Error string `json:"error"`
 	Do    string `json:"do"`
+	Study string `json:"study,omitempty"` // that is served here, where the entry is of another
 }

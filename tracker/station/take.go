@@ -165,12 +165,12 @@ func (s *Station) unfit(w http.ResponseWriter, r *http.Request, err error) {
 		return
 	}
 	status := http.StatusBadRequest
-	if no.Clash {
+	if no.Clash || no.Here != "" {
 		status = http.StatusConflict
 	}
 	why, do := wording.Unfit(no)
 	s.came(phoneOf(r), stateBad, why)
-	s.answerWith(w, status, refused{Error: why, Do: do})
+	s.answerWith(w, status, refused{Error: why, Do: do, Study: no.Here})
 }
 
 // unseen says why a photograph was not read.

@@ -95,3 +95,27 @@ func TestTake(t *testing.T) {
 		t.Errorf("%s %v", body, err)
 	}
 }
+
+// What a phone kept for one study is not taken into another that is served at the same
+// address: it stays on the phone.
+func TestTakeOfAnotherStudy(t *testing.T) {
+	b := newBench(t)
+	ann := b.sender("Ann's phone")
+	_, body := ann.get("/state")
+	var state struct {
+		Study  struct{ ID string }
+		Events int
+	}
+	if err := json.Unmarshal([]byte(body), &state); err != nil || state.Study.ID == "" {
+		t.Fatalf("%s %v", body, err)
+	}
+	e := ann.line("glue-up", "HBR-003-X")
+	e["study"] = uuid.NewString()
+	if status, body := ann.hands(e); status != 409 || !strings.Contains(body, "made for another study") || !strings.Contains(body, "it stays on the phone") {
+		t.Errorf("%d %s", status, body)
+	}
+	e["study"] = state.Study.ID
+	if a := ann.sends(e); a.State != "good" || a.Again {
+		t.Errorf("its own study: %+v", a)
+	}
+}

@@ -365,7 +365,10 @@ func readApart(n intake.ReadApart) string {
 
 // Unfit says why an entry is none that could be taken, and what to do.
 func Unfit(e *intake.Unfit) (text, do string) {
-	if e.Clash {
+	switch {
+	case e.Here != "":
+		return e.Why, "nothing is recorded of it, and it stays on the phone until the station of its own study runs here"
+	case e.Clash:
 		return e.Why, "nothing is recorded of it; look in the specimen's life whether the first is there, then record this anew"
 	}
 	return e.Why, "load the page again; what is kept on the phone stays there"

@@ -140,9 +140,20 @@ const UI = (() => {
   // reading says that a photograph is looked at; the next answer takes its place.
   function reading(word, line) { last = ""; put({state: "reading", word, line}); }
 
+  // follow forgets what is shown of another study than the one that is served now: UNDO
+  // and YES would mean nothing there.
+  function follow(state) {
+    const study = state?.study.id;
+    if (!study || study === Memory.get("study")) return;
+    if (Memory.get("study")) log = [];
+    Memory.put("study", study);
+    show();
+  }
+
   function start() {
     Queue.answers(answer);
     Queue.past().then(all => all.filter(a => item(a.id) && !item(a.id).answer).forEach(answer)); // this page was closed when they came
+    State.on(follow);
     show();
   }
 

@@ -96,6 +96,7 @@ const Phone = (() => {
     Queue.on(stands);
     Reader.on(reader);
     invited();
+    addEventListener("hashchange", invited); // the symbol is photographed while the page is open
   }
 
   return {start, pair};

@@ -9,17 +9,21 @@ const PATIENCE = 4000;
 
 // makeQueue sends what keep holds by post(entry, photo), which resolves to {status,
 // body, wait} of the station's answer or rejects where there was none. loose is a
-// keep in memory for what the disk has no room for. tell(news) passes on to the other
-// tabs what happened here; heard(news) is what they told.
-function makeQueue({ keep, loose, clock, post, count, tell = () => {} }) {
+// keep in memory for what the disk has no room for. study() is the id of the study in
+// hand. tell(news) passes on to the other tabs what happened here; heard(news) is what
+// they told.
+function makeQueue({ keep, loose, clock, post, count, study = () => "", tell = () => {} }) {
   const tab = randomHex(8), watching = [], hearing = [], pictures = new Map(); // those that the disk had no room for
   let link = "up", busy = null, again = false, notBefore = 0, highest = 0, inMemory = 0, holder = null;
+  let here = ""; // the study that is served, as far as known: those of another one wait for its station
+
+  const elsewhere = ({ entry }) => Boolean(here && entry.study && entry.study !== here);
 
   // add keeps an entry, and its photograph, on this phone and resolves when it is
   // there. safe is false where it is in memory alone: the disk is full or there is none.
   async function add(entry, photo = null) {
     const stamp = clock.stamp();
-    const record = { entry: { ...entry, id: newID(), at: stamp.at }, stamp, photo: photo && await copied(photo) };
+    const record = { entry: { ...entry, study: study(), id: newID(), at: stamp.at }, stamp, photo: photo && await copied(photo) };
     const { n, safe } = await store(record);
     highest = Math.max(highest, n);
     changed();
@@ -85,7 +89,7 @@ function makeQueue({ keep, loose, clock, post, count, tell = () => {} }) {
   async function round() {
     for (;;) {
       await clock.fresh();
-      const record = (await waiting()).find((r) => !r.refused);
+      const record = (await waiting()).find((r) => !r.refused && !elsewhere(r));
       if (!record || !await mine()) return;
       await deliver(record);
       reached("up");
@@ -104,6 +108,9 @@ function makeQueue({ keep, loose, clock, post, count, tell = () => {} }) {
       answer(reply.body, entry);
       tell({ answer: reply.body, entry });
       return;
+    case "elsewhere":
+      served(reply.body.study);
+      return;
     case "refused":
       await put(record, { error: reply.body.error, do: reply.body.do ?? "" });
       return;
@@ -114,6 +121,14 @@ function makeQueue({ keep, loose, clock, post, count, tell = () => {} }) {
       throw Object.assign(new Error("busy"), { link: "busy" });
     }
     throw new Error("no station answers there");
+  }
+
+  // served takes note of the study that is served there.
+  function served(id) {
+    if (here === id) return;
+    here = id;
+    changed();
+    pump();
   }
 
   // said is an entry as the station gets it, with what is known of its clock by now.
@@ -162,7 +177,7 @@ function makeQueue({ keep, loose, clock, post, count, tell = () => {} }) {
     if (!all) return;
     const refused = all.filter((r) => r.refused);
     const news = {
-      kept: all.length - refused.length, photos: all.filter((r) => r.photo).length,
+      kept: all.length - refused.length, elsewhere: all.filter(elsewhere).length, photos: all.filter((r) => r.photo).length,
       loose: all.filter((r) => r.place === loose || keep.forgets || r.without).length, link,
       refused: refused.map(({ entry, n, refused: { error, do: what } }) => ({ entry: { ...entry, n }, error, do: what })),
     };
@@ -182,7 +197,7 @@ function makeQueue({ keep, loose, clock, post, count, tell = () => {} }) {
   };
 
   return {
-    add, pump, leave, reached,
+    add, pump, leave, reached, served,
     beat: () => busy ? mine() : null, // while a long photograph is under way
     on(f) { watching.push(f); changed(); },
     answers(f) { hearing.push(f); },
@@ -203,6 +218,7 @@ function makeQueue({ keep, loose, clock, post, count, tell = () => {} }) {
 // that address takes nothing out of the queue.
 function meaning({ status, body }, id) {
   if (status === 200 && body?.id === id) return "answered";
+  if (status === 409 && body?.study) return "elsewhere";
   if (status === 401) return "pair";
   if (status === 429 || status === 408 || status === 425 || status >= 500) return "busy";
   return status >= 400 && status !== 403 && body?.error ? "refused" : "away";

@@ -53,6 +53,7 @@ const State = (() => {
 
   function show(fresh, isLive) {
     [state, live] = [fresh, isLive];
+    if (live) Queue.served(state.study.id);
     for (const f of watching) f(state);
   }
 
@@ -104,19 +105,20 @@ const State = (() => {
 const Queue = (() => {
   const channel = "BroadcastChannel" in self ? new BroadcastChannel("soaktag") : { postMessage() {} };
   const making = Keep.then((keep) => makeQueue({
-    keep, loose: memoryKeep(), clock: Clock, post: Link.post, count: () => performance.now(), tell: (news) => channel.postMessage(news),
+    keep, loose: memoryKeep(), clock: Clock, post: Link.post, count: () => performance.now(), study: () => State.get()?.study.id ?? "", tell: (news) => channel.postMessage(news),
   }));
   channel.onmessage = async ({ data }) => (await making).heard(data);
   const call = (name) => async (...a) => (await making)[name](...a);
 
   // What is said of this phone, while there is still time.
   const forgetful = "This window keeps nothing: what is not sent is lost when it is closed. Open the page in an ordinary window, not a private one.";
+  const foreign = (n) => (n === 1 ? "1 entry is" : n + " entries are") + " of another study than the one served now: kept here until its station runs.";
   const full = "This phone has no room left: what is not sent is lost when this window is closed. Keep it open until all is at the station, or make room.";
 
   async function on(f) {
     const { forgets } = await Keep;
     (await making).on((news) => f({ ...news, online: news.link === "up" || news.link === "busy", paired: news.link !== "pair",
-      warn: forgets ? forgetful : news.loose ? full : "" }));
+      warn: forgets ? forgetful : news.loose ? full : news.elsewhere ? foreign(news.elsewhere) : "" }));
   }
 
   // past are the last answers, for a page that was closed before it showed them.
@@ -150,7 +152,7 @@ const Queue = (() => {
     setTimeout(() => URL.revokeObjectURL(link.href), 60_000);
   }
 
-  return { on, start, save, add: call("add"), answers: async (f) => (await making).answers(f), pump: call("pump"), reached: call("reached"),
+  return { on, start, save, add: call("add"), answers: async (f) => (await making).answers(f), pump: call("pump"), reached: call("reached"), served: call("served"),
     past, again: call("again"), drop: call("drop") };
 })();
 

@@ -7,7 +7,8 @@ const Stage = (() => {
 
   const all = () => State.get()?.stages || [];
   const lasts = () => State.get()?.cardLasts || 0;
-  const running = () => held.name && Clock.now() < held.until;
+  const study = () => State.get()?.study.id;
+  const running = () => held.name && Clock.now() < held.until && (!held.study || !study() || held.study === study());
   const name = () => running() ? held.name : "";
   const facts = () => all().find(s => s.name === name());
   const breaks = () => Boolean(facts()?.breaks);
@@ -19,7 +20,7 @@ const Stage = (() => {
 
   // put puts a stage in force; without an end it lasts as long as a card does.
   function put(stage, until = Clock.now() + lasts()) {
-    held = {name: stage, until};
+    held = {name: stage, until, study: study()};
     Memory.put("stage", held);
     show();
   }
