@@ -1,6 +1,8 @@
 package intake
 
 import (
+	"cmp"
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -15,7 +17,7 @@ import (
 // what only one of them has is kept and asks.
 func (s Sent) photograph(d *Desk, out *Outcome) error {
 	if err := FitToKeep("the photograph", s.Photo); err != nil {
-		return refuse("%v; nothing recorded", err)
+		return s.codesAlone(d, out, err)
 	}
 	if s.Seen == nil && s.Found == nil {
 		return refuse("the photograph could not be read, neither on the phone nor at the station; nothing recorded").
@@ -44,6 +46,73 @@ func (s Sent) photograph(d *Desk, out *Outcome) error {
 		out.add(Advised{Advice{"UNDO, then photograph it nearer or type its code"}})
 	}
 	return nil
+}
+
+// codesAlone records what the phone read in a photograph that cannot be kept: the labels
+// are gone from the bench when somebody reads that, and were read. It is a *Refusal
+// where the phone read nothing of ours.
+func (s Sent) codesAlone(d *Desk, out *Outcome, why error) error {
+	if !slices.ContainsFunc(s.Found, photo.Found.Ours) {
+		return refuse("%v; nothing recorded", why).with(Advice{"photograph it as JPEG, or type the codes"})
+	}
+	out.add(PictureNotKept{why.Error()})
+	var events []tracker.Event
+	for _, f := range s.codesFirst(d) {
+		made, err := s.codeAlone(d, out, f)
+		if refused := (*Refusal)(nil); errors.As(err, &refused) {
+			d.refuse(out, refused)
+			continue
+		}
+		if err != nil {
+			return err
+		}
+		for _, e := range made {
+			if !slices.ContainsFunc(events, func(x tracker.Event) bool { return x.Code == e.Code && (x.Half == e.Half || e.Bath != "") }) {
+				events = append(events, e)
+			}
+		}
+	}
+	return d.keepScanned(out, events)
+}
+
+// codesFirst are the symbols that the phone read, cards before labels and a bath's tag,
+// which means those that do not show themselves, after them.
+func (s Sent) codesFirst(d *Desk) []photo.Found {
+	rank := func(f photo.Found) int {
+		switch it, _ := d.lines().item(f.Text); {
+		case it.card != nil:
+			return 0
+		case it.sub.Bath != "":
+			return 2
+		}
+		return 1
+	}
+	all := slices.DeleteFunc(slices.Clone(s.Found), func(f photo.Found) bool { return !f.Ours() })
+	slices.SortStableFunc(all, func(a, b photo.Found) int { return cmp.Compare(rank(a), rank(b)) })
+	return all
+}
+
+// codeAlone does what one symbol says whose picture is not kept.
+func (s Sent) codeAlone(d *Desk, out *Outcome, f photo.Found) ([]tracker.Event, error) {
+	if _, clock := photo.ParseClock(f.Text); clock {
+		return nil, nil
+	}
+	it, err := d.lines().item(f.Text)
+	switch {
+	case err != nil:
+		return nil, err
+	case f.Ambiguous:
+		return nil, refuse("%s was read in two ways", Seen(f)).with(LookAndType{})
+	case it.card != nil:
+		return nil, s.card(d, out, *it.card, len(s.Found) > 1)
+	}
+	made, err := d.scanSent(out, it)
+	if f.How == photo.Matched {
+		for i := range made {
+			made[i].Doubt = tracker.ProbableCode + "recognised among the codes of this study, not decoded, in a photograph that is not kept; it counts once accepted"
+		}
+	}
+	return made, err
 }
 
 // standBehind has a YES or UNDO card in the photograph mean the entry before.

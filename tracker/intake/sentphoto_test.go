@@ -1,6 +1,7 @@
 package intake
 
 import (
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -178,4 +179,59 @@ func TestSentOldPhotograph(t *testing.T) {
 		}
 	}
 	b.stands("3/1 glue-up 12:30, 4/1 glue-up 13:00")
+}
+
+// heic is the beginning of a photograph that is not kept, as ISO/IEC 23008-12 has its
+// file type box.
+var heic = []byte("\x00\x00\x00\x18ftypheic\x00\x00\x00\x00mif1heic")
+
+// What the phone read in a photograph that cannot be kept is recorded without it, once,
+// and is taken back and accepted like any other.
+func TestSentPhotographNotKept(t *testing.T) {
+	for name, test := range map[string]struct{ phone, stands string }{
+		"labels":             {"3/1 4/2", "3/1 immersion 13:00, 4/2 immersion 13:00"},
+		"a bath's tag":       {".BATHB1 3", "3 immersion 13:00, 4 immersion 13:00"},
+		"a stage card first": {"3/1 .GLUEUP", "3/1 glue-up 13:00"},
+		"recognised only":    {"?3/1", ""},
+	} {
+		b := newInbox(t)
+		e, _, _ := b.shot(ann, "immersion", name, test.phone, "-")
+		for range 2 {
+			out, err := b.takesOf(ann, e, heic, nil)
+			if err != nil || !has[PictureNotKept](out) || len(out.Seen()) == 0 {
+				t.Fatalf("%s: %v %+v", name, err, out.Notes)
+			}
+			b.stands(test.stands)
+		}
+		b.took(b.of(ann, "undo", e))
+		b.stands("")
+	}
+	b := newInbox(t)
+	e, _, _ := b.shot(ann, "immersion", "none", "", "-")
+	if _, err := b.takesOf(ann, e, heic, nil); !refusedWith(err, "nothing recorded") {
+		t.Errorf("%v", err)
+	}
+	faces := b.entry(ann, "faces", doc{"faces": doc{"subject": code(3) + "/1", "wood": "40"}})
+	if out, err := b.takesOf(ann, faces, heic, nil); err != nil || !has[PictureNotKept](out) || len(out.Seen()) != 1 {
+		t.Errorf("%v %+v", err, out.Notes)
+	}
+}
+
+// A stage that the study does not have is no reason to lose what was read at it: it is
+// recorded without, says so, and asks.
+func TestSentStageThatIsGone(t *testing.T) {
+	b := newInbox(t)
+	outs := []Outcome{b.took(b.line(ann, "varnish", code(3)))}
+	e, file, look := b.shot(ann, "varnish", "tray", "4/1", "4/1")
+	out, err := b.takesOf(ann, e, file, look)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, out := range append(outs, out) {
+		seen := out.Seen()
+		if len(seen) != 1 || !strings.Contains(seen[0].Event.Note, "varnish") || seen[0].Event.Stage != "" ||
+			!slices.ContainsFunc(seen[0].Marks, func(m tracker.Mark) bool { return m.Rule == tracker.RuleNoStage && m.Open() }) {
+			t.Errorf("%+v", out.Notes)
+		}
+	}
 }

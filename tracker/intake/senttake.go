@@ -2,6 +2,7 @@ package intake
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
 	"strings"
 	"time"
@@ -61,14 +62,9 @@ func (s Sent) first(d *Desk, out *Outcome) error {
 
 // standFor makes the desk that of the phone at the moment of an entry.
 func (d *Desk) standFor(s Sent) error {
-	stage := schedule.Stage("")
-	if strings.TrimSpace(s.Stage) != "" {
-		var err error
-		if stage, err = ParseStage(d.rec, s.Stage); err != nil {
-			return err
-		}
-	}
 	e := Now(d.now())
+	var stage schedule.Stage
+	stage, e.Note = s.stageIn(d.rec)
 	e.By = cmp.Or(s.By, d.rec.Study().By)
 	s.on(&e, d.Zone())
 	d.Entry = e
@@ -79,6 +75,19 @@ func (d *Desk) standFor(s Sent) error {
 	d.asked, d.done, d.tried, d.sit, d.tally = nil, nil, nil, sitting{}, Tally{open: map[string]tracker.Mark{}}
 	d.sending = &sending{Sent: s, own: d.run, undone: d.rec.Voided(s.ID)}
 	return nil
+}
+
+// stageIn is the stage in force on the phone. One that the study no longer has is kept
+// as a note: what was read then went somewhere, and asks which stage that was.
+func (s Sent) stageIn(rec *tracker.Record) (stage schedule.Stage, note string) {
+	if strings.TrimSpace(s.Stage) == "" {
+		return "", ""
+	}
+	stage, err := ParseStage(rec, s.Stage)
+	if err != nil && (s.Kind == SentLine || s.Kind == SentPhoto) {
+		note = fmt.Sprintf("read at %s on the phone, a stage that the study does not have", Quoted(oneLine(s.Stage)))
+	}
+	return stage, note
 }
 
 // compareClock keeps what is new of the phone's clock, before the time of anything is
@@ -109,6 +118,9 @@ func (d *Desk) InForce() (schedule.Stage, time.Time) {
 	}
 	return d.stage, d.since.Add(CardLasts)
 }
+
+// Ago is how long before now the last entry of a phone was made.
+func (d *Desk) Ago() time.Duration { return d.now().Sub(d.since) }
 
 // answerForm hands a form to the desk; what it asks is left open for YES.
 func (d *Desk) answerForm(out *Outcome, form Input) error {
@@ -153,7 +165,13 @@ func (s Sent) faces(d *Desk, out *Outcome) error {
 	if s.Photo != nil && strings.TrimSpace(s.Faces.WoodFailure) == "" {
 		return d.answerForm(out, Picture{Subject: s.Faces.Subject, Bytes: s.Photo})
 	}
-	s.Faces.Picture = s.Photo
+	if s.Photo != nil {
+		if err := FitToKeep("the photograph", s.Photo); err != nil {
+			out.add(PictureNotKept{err.Error()})
+		} else {
+			s.Faces.Picture = s.Photo
+		}
+	}
 	return d.answerForm(out, s.Faces)
 }
 
@@ -379,7 +397,11 @@ func (s Sent) again(d *Desk, out *Outcome, said []tracker.Event) error {
 		return nil
 	}
 	if s.Kind == SentPhoto {
-		return s.photograph(d, out)
+		err := FitToKeep("the photograph", s.Photo)
+		if err == nil {
+			return s.photograph(d, out)
+		}
+		out.add(PictureNotKept{err.Error()})
 	}
 	d.cardsAgain(out, s)
 	facts := slices.DeleteFunc(slices.Clone(said), func(e tracker.Event) bool { return !isFact(e) })

@@ -30,6 +30,8 @@ type answer struct {
 	Found    []foundDoc `json:"found,omitempty"`
 	Force    string     `json:"force"`
 	Stress   string     `json:"stress"`
+
+	stays bool // nothing of it is recorded and it cannot be made again: the phone keeps it
 }
 
 // A stageDoc is a stage in force, until then in milliseconds.

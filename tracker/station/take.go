@@ -7,6 +7,8 @@ import (
 	"io"
 	"mime"
 	"net/http"
+	"slices"
+	"strings"
 	"time"
 
 	"soaktag/labels/photo"
@@ -40,8 +42,13 @@ func (s *Station) take(w http.ResponseWriter, r *http.Request) {
 		}
 	}
 	answer, err := s.taken(phone, sent)
-	if err != nil {
+	switch {
+	case err != nil:
 		s.unfit(w, r, err)
+		return
+	case answer.stays:
+		s.came(phone, stateBad, answer.Word+": "+answer.Line)
+		s.answerWith(w, http.StatusUnprocessableEntity, refused{Error: answer.Line, Do: strings.Join(answer.Do, "; ")})
 		return
 	}
 	if !answer.Again {
@@ -63,7 +70,17 @@ func (s *Station) taken(phone Phone, sent intake.Sent) (answer, error) {
 	if err != nil && !errors.As(err, &refusal) {
 		return answer{}, err
 	}
-	return newAnswer(sent, out, refusal, desk), nil
+	a := newAnswer(sent, out, refusal, desk)
+	a.stays = sent.Photo != nil && a.Recorded == 0 && (refusal != nil || noLabel(out) && desk.Ago() > standsThere)
+	return a, nil
+}
+
+// standsThere is for how long whoever sent a photograph has what it shows at hand.
+const standsThere = 2 * time.Minute
+
+// noLabel reports whether a photograph showed nothing.
+func noLabel(out intake.Outcome) bool {
+	return slices.ContainsFunc(out.Notes, func(n intake.Note) bool { _, is := n.(intake.NoLabel); return is })
 }
 
 // look reads a photograph as the station's own reader does. It is called without the

@@ -1,9 +1,14 @@
 package station
 
 import (
+	"bytes"
 	"encoding/json"
+	"image"
+	"image/png"
+	"mime/multipart"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/google/uuid"
 )
@@ -117,5 +122,61 @@ func TestTakeOfAnotherStudy(t *testing.T) {
 	e["study"] = state.Study.ID
 	if a := ann.sends(e); a.State != "good" || a.Again {
 		t.Errorf("its own study: %+v", a)
+	}
+}
+
+// with is a request that hands an entry in with a photograph.
+func (s *sender) with(e said, photo []byte) (status int, body string) {
+	s.t.Helper()
+	text, err := json.Marshal(e)
+	if err != nil {
+		s.t.Fatal(err)
+	}
+	var form bytes.Buffer
+	w := multipart.NewWriter(&form)
+	for name, part := range map[string][]byte{"entry": text, "photo": photo} {
+		into, err := w.CreateFormField(name)
+		if err == nil {
+			_, err = into.Write(part)
+		}
+		if err != nil {
+			s.t.Fatal(err)
+		}
+	}
+	w.Close()
+	r := s.request("POST", "/take", form.String())
+	r.Header.Set("Content-Type", w.FormDataContentType())
+	return s.do(r)
+}
+
+// A photograph of which nothing is recorded stays on the phone; what was read in one
+// that cannot be kept is recorded, and asks.
+func TestTakePhotographNotKept(t *testing.T) {
+	b := newBench(t)
+	ann := b.sender("Ann's phone")
+	heic := []byte("\x00\x00\x00\x18ftypheic\x00\x00\x00\x00mif1heic")
+	found := []said{{"text": "HBR-003-X", "how": "decoded"}}
+	var blank bytes.Buffer
+	if err := png.Encode(&blank, image.NewGray(image.Rect(0, 0, 64, 64))); err != nil {
+		t.Fatal(err)
+	}
+	late := ann.entry("photo", said{"stage": "glue-up", "found": []said{}})
+	b.pass(time.Hour)
+	for name, test := range map[string]struct {
+		entry  said
+		photo  []byte
+		status int
+		says   string
+	}{
+		"codes read":        {ann.entry("photo", said{"stage": "glue-up", "found": found}), heic, 200, `"state":"asks"`},
+		"no code read":      {ann.entry("photo", said{"stage": "glue-up", "found": []said{}}), heic, 422, `"error":"the photograph is a HEIC`},
+		"faces":             {ann.entry("faces", said{"faces": said{"subject": "HBR-003-X/1"}}), heic, 422, `"error":"`},
+		"no such reading":   {ann.entry("break", said{"break": said{"subject": "HBR-003-X", "reading": "ten", "ended": "separated"}}), blank.Bytes(), 422, `"do":"`},
+		"no label, just":    {ann.entry("photo", said{"stage": "glue-up", "found": []said{}}), blank.Bytes(), 200, `"NO LABEL"`},
+		"no label, an hour": {late, blank.Bytes(), 422, `"error":"no label`},
+	} {
+		if status, body := ann.with(test.entry, test.photo); status != test.status || !strings.Contains(body, test.says) {
+			t.Errorf("%s: %d %s", name, status, body)
+		}
 	}
 }
