@@ -30,6 +30,8 @@ const (
 	SentEnded SentKind = "ended" // fell apart, or out of the count, or back into it
 	SentUndo  SentKind = "undo"  // another entry is taken back
 	SentYes   SentKind = "yes"   // what another entry asks stands
+
+	SentAccept SentKind = "accept" // what asks stands, whoever recorded it
 )
 
 // A Sent is an entry that was made on a phone and handed in, perhaps hours later and
@@ -51,6 +53,7 @@ type Sent struct {
 	Break Try
 	Faces Faces
 	Ended string // how, of the subject of Break
+	Stand Accept `json:",omitzero"` // what is accepted; of older entries the hash stays the same
 	Of    string // the entry that UNDO or YES means; may be empty where a card says so
 
 	Photo []byte      // of the file as the camera made it; nil for none
@@ -111,6 +114,10 @@ type sentDoc struct {
 		Subject string `json:"subject"`
 		How     string `json:"how"`
 	} `json:"ended"`
+	Accept struct {
+		Subject string `json:"subject"`
+		Rule    string `json:"rule"`
+	} `json:"accept"`
 	Of string `json:"of"`
 }
 
@@ -162,13 +169,16 @@ func ParseSent(from Phone, entry []byte) (Sent, error) {
 	if doc.Kind == SentEnded {
 		s.Break, s.Ended = Try{Subject: doc.Ended.Subject}, doc.Ended.How
 	}
+	if doc.Kind == SentAccept {
+		s.Stand = Accept{Words: []string{doc.Accept.Subject}, Rule: doc.Accept.Rule}
+	}
 	return s, nil
 }
 
 // within checks that an entry is one, and bounded.
 func (doc *sentDoc) within() error {
 	switch doc.Kind {
-	case SentLine, SentPhoto, SentBreak, SentFaces, SentEnded, SentUndo, SentYes:
+	case SentLine, SentPhoto, SentBreak, SentFaces, SentEnded, SentUndo, SentYes, SentAccept:
 	default:
 		return unfit("%s is no kind of entry", Quoted(string(doc.Kind)))
 	}
@@ -180,8 +190,12 @@ func (doc *sentDoc) within() error {
 			return unfit("%s names no other entry", Quoted(doc.Of))
 		}
 	}
+	if doc.Kind == SentAccept && (oneLine(doc.Accept.Subject) == "" || oneLine(doc.Accept.Rule) == "") {
+		return unfit("an entry that accepts names what and by which rule it asks")
+	}
 	for _, text := range []string{doc.Study, doc.By, doc.Stage, doc.Line, doc.Break.Subject, doc.Break.Rig, doc.Break.Reading, doc.Break.Ended, doc.Break.Wood,
-		doc.Break.Mode, doc.Break.State, doc.Faces.Subject, doc.Faces.Wood, doc.Faces.Mode, doc.Ended.Subject, doc.Ended.How} {
+		doc.Break.Mode, doc.Break.State, doc.Faces.Subject, doc.Faces.Wood, doc.Faces.Mode, doc.Ended.Subject, doc.Ended.How,
+		doc.Accept.Subject, doc.Accept.Rule} {
 		if len(text) > mostText {
 			return unfit("a text of the entry has %d bytes, and at most %d are read", len(text), mostText)
 		}

@@ -56,6 +56,8 @@ func (s Sent) first(d *Desk, out *Outcome) error {
 		return s.undo(d, out, runOfSent(s.Of))
 	case SentYes:
 		return s.yes(d, out, runOfSent(s.Of))
+	case SentAccept:
+		return s.accept(d, out)
 	}
 	return s.line(d, out)
 }
@@ -320,6 +322,23 @@ func (s Sent) yes(d *Desk, out *Outcome, of run) error {
 			d.asked = append(d.asked, d.openOf(now)...)
 		}
 	}
+	if len(d.asked) == 0 {
+		out.add(NothingAsks{})
+		return nil
+	}
+	return d.yes(out, onPhone)
+}
+
+// accept lets stand what asks, whoever recorded it.
+func (s Sent) accept(d *Desk, out *Outcome) error {
+	marks, _, err := d.chosen(s.Stand)
+	if err != nil {
+		return err
+	}
+	d.asked = slices.DeleteFunc(marks, func(m tracker.Mark) bool {
+		e, _ := d.rec.Event(m.Event)
+		return oneOfTwo(e, m)
+	})
 	if len(d.asked) == 0 {
 		out.add(NothingAsks{})
 		return nil

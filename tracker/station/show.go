@@ -58,6 +58,7 @@ func (l look) zone() *time.Location  { return l.rec.Zone() }
 // template of the same name is filled with.
 var fragments = map[string]func(look) (any, error){
 	"due":      showDue,
+	"asks":     showAsks,
 	"bath":     showBath,
 	"specimen": showSpecimen,
 	"drift":    showDrift,
@@ -78,9 +79,13 @@ func (s *Station) serveShow(w http.ResponseWriter, r *http.Request) {
 		s.deny(w, r, wording.NotHere)
 		return
 	}
-	var filled any
-	err := s.withRecord(func(rec *tracker.Record, now time.Time) (err error) {
-		filled, err = view(look{s, rec, now, r.URL.Query()})
+	var page []byte
+	err := s.withRecord(func(rec *tracker.Record, now time.Time) error {
+		filled, err := view(look{s, rec, now, r.URL.Query()})
+		if err == nil {
+			page, err = fill(name, filled)
+		}
+		page = wording.Near(page, now, rec.Zone())
 		return err
 	})
 	var none absent
@@ -91,21 +96,16 @@ func (s *Station) serveShow(w http.ResponseWriter, r *http.Request) {
 	case err != nil:
 		s.fail(w, r, err)
 	default:
-		s.sendPage(w, r, name, filled)
+		sendPage(w, page)
 	}
 }
 
-// sendPage fills a template whole before anything of it is sent.
-func (s *Station) sendPage(w http.ResponseWriter, r *http.Request, name string, filled any) {
-	page, err := fill(name, filled)
-	if err != nil {
-		s.fail(w, r, err)
-		return
-	}
+func sendPage(w http.ResponseWriter, page []byte) {
 	w.Header().Set("Content-Type", "text/html; charset=utf-8")
 	_, _ = w.Write(page) // whoever asked may be gone: then nobody is left to tell
 }
 
+// fill fills a template whole, before anything of it is sent.
 func fill(name string, filled any) ([]byte, error) {
 	var page bytes.Buffer
 	err := templates.ExecuteTemplate(&page, name+".tmpl", filled)

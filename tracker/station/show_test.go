@@ -78,7 +78,7 @@ func picture(t testing.TB) []byte {
 
 // shownPages are the fragments that there are, by the name of their golden file.
 var shownPages = map[string]string{
-	"due": "due", "due-all": "due?all=1", "baths": "bath", "bath": "bath?name=B1", "bath-fell-apart": "bath?name=B2",
+	"asks": "asks", "due": "due", "due-all": "due?all=1", "baths": "bath", "bath": "bath?name=B1", "bath-fell-apart": "bath?name=B2",
 	"specimens": "specimen", "specimen-broken": "specimen?code=3", "specimen-soaking": "specimen?code=4", "specimen-blind": "specimen?code=1",
 	"drift": "drift", "results": "results", "papers": "papers", "clock": "clock",
 }

@@ -12,7 +12,8 @@ import (
 type dueView struct {
 	wording.DueList
 	ToDo, Later []toDoView
-	All         bool // what still runs is told as well
+	All         bool   // what still runs is told as well
+	Ask         string // how many marks ask; empty for none
 }
 
 // A toDoView is one thing to be done, with what a tap on it records.
@@ -24,7 +25,11 @@ type toDoView struct {
 func showDue(l look) (any, error) {
 	all := l.asked.Get("all") != ""
 	list := wording.DueListOf(l.rec, l.rec.Due(l.now), strength.InDanger(l.rec, l.now), l.now, all)
-	return dueView{list, toDos(list.Items), toDos(list.After), all}, nil
+	view := dueView{DueList: list, ToDo: toDos(list.Items), Later: toDos(list.After), All: all}
+	if n := len(l.rec.OpenMarks()); n > 0 {
+		view.Ask = wording.AskCount(n)
+	}
+	return view, nil
 }
 
 func toDos(said []wording.DueSaid) (all []toDoView) {

@@ -81,6 +81,8 @@ func entriesOf(t *testing.T, page string) map[string]string {
 			at[a.Name.Local] = a.Value
 		}
 		switch {
+		case at["data-accept"] != "":
+			all[fmt.Sprintf(`{"id":"%%s","n":1,"at":%%d,"kind":"accept","accept":{"subject":%q,"rule":%q}}`, at["data-subject"], at["data-accept"])] = at["data-ask"]
 		case at["data-line"] != "":
 			all[fmt.Sprintf(`{"id":"%%s","n":1,"at":%%d,"kind":"line","line":%q,"stage":%q}`, at["data-line"], at["data-stage"])] = at["data-ask"]
 		case at["data-ended"] != "":
