@@ -14,7 +14,7 @@ type BathNow struct {
 	Name   string
 	In     []*tracker.Life // under water
 	ToCome []*tracker.Life // not yet, or between two passes
-	Out    []*tracker.Life // lifted out
+	Out    []*tracker.Life // lifted out, or broken
 	Gone   []*tracker.Life // fell apart, lost, damaged, withdrawn
 	Means  []Means
 	Water  *tracker.Due // the next change of its water; nil where none is asked for
@@ -55,7 +55,7 @@ func (b *BathNow) place(life *tracker.Life) {
 		b.Gone = append(b.Gone, life)
 	case parted == nil && life.InWater():
 		b.In = append(b.In, life)
-	case len(life.Spells) == 0, life.Next == schedule.Immersion:
+	case parted == nil && (len(life.Spells) == 0 || life.Next == schedule.Immersion):
 		b.ToCome = append(b.ToCome, life)
 	default:
 		b.Out = append(b.Out, life)
@@ -78,13 +78,13 @@ func (d *Desk) means(b *BathNow, stage schedule.Stage, now time.Time) {
 
 // Became lists what may be said of a specimen that does not go on as it was meant
 // to, in the words of How and Ending: of one that is out of the count that it is
-// found, of one that is broken only that somebody leaves it out.
+// found, of one that is broken nothing.
 func Became(life *tracker.Life) []string {
 	switch {
 	case life.End != "":
 		return []string{string(tracker.Found)}
 	case life.Break() != nil:
-		return []string{string(tracker.Withdrawn)}
+		return nil
 	}
 	return []string{string(tracker.FellApart), string(tracker.Damaged), string(tracker.Lost), string(tracker.Withdrawn)}
 }

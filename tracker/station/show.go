@@ -21,6 +21,7 @@ var templates = template.Must(template.New("").Funcs(template.FuncMap{
 	"shape": shapeOf,
 	"key":   func(label string) string { return strings.ReplaceAll(strings.ToLower(label), " ", "-") },
 	"asks":  wording.DoesAsk,
+	"aside": wording.Became,
 	"said":  func(name string) string { return texts[name] },
 	"trim":  strings.TrimSpace,
 }).ParseFS(templateFiles, "templates/*.tmpl"))

@@ -80,6 +80,7 @@ func picture(t testing.TB) []byte {
 var shownPages = map[string]string{
 	"asks": "asks", "due": "due", "due-all": "due?all=1", "baths": "bath", "bath": "bath?name=B1", "bath-fell-apart": "bath?name=B2",
 	"specimens": "specimen", "specimen-broken": "specimen?code=3", "specimen-soaking": "specimen?code=4", "specimen-blind": "specimen?code=1",
+	"specimen-lost": "specimen?code=6", "specimen-fell-apart": "specimen?code=7",
 	"drift": "drift", "results": "results", "papers": "papers", "clock": "clock",
 }
 

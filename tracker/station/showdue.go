@@ -20,6 +20,7 @@ type dueView struct {
 type toDoView struct {
 	wording.DueSaid
 	Tags []tagView // of baths whose water is changed
+	How  string    // of a dummy: what to do with the page
 }
 
 func showDue(l look) (any, error) {
@@ -41,6 +42,9 @@ func toDos(said []wording.DueSaid) (all []toDoView) {
 
 func toDo(d wording.DueSaid) toDoView {
 	view := toDoView{DueSaid: d}
+	if d.Rig != "" {
+		view.How = wording.DummyOnPhone
+	}
 	for _, bath := range d.Baths {
 		if d.Stage == tracker.WaterChange {
 			view.Tags = append(view.Tags, tagView{Tag: tagOf(bath), Stage: string(d.Stage), Says: wording.WaterOfBaths(bath)})
@@ -128,7 +132,7 @@ func (l look) member(life *tracker.Life, dues map[labels.Code]*tracker.Due) memb
 	sp := life.Specimen
 	m := memberView{Code: sp.Code.String(), Name: sp.Name, Says: wording.LeftBath(life), Became: intake.Became(life)}
 	if due := dues[sp.Code]; due != nil {
-		m.Says = wording.Waits(life) + ": " + wording.Standing(*due, l.now, l.zone())
+		m.Says = wording.Waits(life) + " " + wording.UsefulTime(*due, l.now, l.zone())
 	}
 	if l.study().Blind(life.Next) {
 		m.Name = ""

@@ -13,8 +13,11 @@ type specimenView struct {
 	All []memberView
 	wording.LifeTold
 	Code   string
-	Hidden bool       // what tells its adhesive is not shown
-	Due    []toDoView // at most one
+	Hidden bool                // what tells its adhesive is not shown
+	Due    []toDoView          // at most one
+	Stands string              // how it stands
+	Newest []wording.LifeEvent // what happened to it, the last first
+	Prints []wording.LifeEvent // of its labels, the last first
 	Bath   string
 	Photos []photoView
 	Issues string
@@ -37,7 +40,8 @@ func showSpecimen(l look) (any, error) {
 	life := l.rec.Life(sp.Code)
 	hidden := l.study().Blind(life.Next)
 	view := specimenView{LifeTold: wording.LifeOf(l.rec, sp, hidden), Code: sp.Code.String(), Hidden: hidden,
-		Issues: wording.LabelIssues(life), Stock: l.rec.SuggestedStock(), Became: intake.Became(life)}
+		Issues: wording.LabelIssues(life), Stock: l.rec.SuggestedStock(), Became: intake.Became(life), Stands: wording.Stands(life)}
+	view.Newest, view.Prints = newestFirst(view.Events)
 	if !hidden {
 		view.Bath = sp.Bath
 	}
@@ -46,6 +50,23 @@ func showSpecimen(l look) (any, error) {
 	}
 	view.Photos = photosOf(view.Events)
 	return view, nil
+}
+
+// newestFirst turns a life around, halves of one moment in their order, and takes out
+// what is about labels alone.
+func newestFirst(events []wording.LifeEvent) (happened, prints []wording.LifeEvent) {
+	for _, e := range events {
+		all := &happened
+		if e.Label {
+			all = &prints
+		}
+		i := 0
+		for i < len(*all) && e.Half > (*all)[i].Half && (*all)[i].Half > 0 && e.When == (*all)[i].When {
+			i++
+		}
+		*all = slices.Insert(*all, i, e)
+	}
+	return happened, prints
 }
 
 // photosOf are the photographs of a life, each once.

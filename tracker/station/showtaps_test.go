@@ -39,7 +39,7 @@ func TestTapsAreTaken(t *testing.T) {
 			}
 			all := strings.Join(slices.Collect(maps.Values(taps)), "; ")
 			for _, want := range map[string][]string{
-				"lived":   {"lift-out of 1 specimen of bath B2?", "HBR-004-V: fell apart?", "HBR-003-X: withdrawn?"},
+				"lived":   {"lift-out of 1 specimen of bath B2?", "HBR-004-V: fell apart?", "HBR-004-V: withdrawn?", "HBR-006-R: found?"},
 				"watered": {"water change of bath B1?", "lift-out of 2 specimens of bath B1?", "HBR-003-X: lost?"},
 			}[name] {
 				if !strings.Contains(all, want) {

@@ -275,14 +275,23 @@ func within(p schedule.Planned, l tracker.Lapse) string {
 // Standing says of what waits for a specimen how far that is: "cure 6 d 22 h of 7 d,
 // from Sat 2026-03-28 10:00 GMT to ...".
 func Standing(d tracker.Due, now time.Time, zone *time.Location) string {
+	if far := lasted(d, now); far != "" {
+		return far + ", " + Window(d, zone)
+	}
+	return Window(d, zone)
+}
+
+// lasted says how long the interval before something due has lasted, and of what length;
+// empty where none runs.
+func lasted(d tracker.Due, now time.Time) string {
 	if d.Interval == "" || d.From.IsZero() {
-		return Window(d, zone)
+		return ""
 	}
-	length := d.Window.At.Sub(d.From)
-	if length <= 0 {
-		return d.Interval + " " + schedule.Short(max(0, now.Sub(d.From))) + ", " + Window(d, zone)
+	text := d.Interval + " " + schedule.Short(max(0, now.Sub(d.From)))
+	if length := d.Window.At.Sub(d.From); length > 0 {
+		text += " of " + schedule.Short(length)
 	}
-	return d.Interval + " " + schedule.Short(max(0, now.Sub(d.From))) + " of " + schedule.Short(length) + ", " + Window(d, zone)
+	return text
 }
 
 // nextOf says what comes next for what was recorded, where it is the same for all.

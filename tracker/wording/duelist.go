@@ -33,6 +33,7 @@ type DueSaid struct {
 	Parts   []DuePart
 	Baths   []string      // that it is about
 	Codes   []labels.Code // of few specimens
+	Rig     string        // of a dummy
 }
 
 // A DuePart is one of several groups under one heading: who and when, and below
@@ -116,7 +117,7 @@ func (d *DueSaid) about(b tracker.DueBlock) {
 }
 
 func (d *DueSaid) dummy(study *tracker.Study, rig string) {
-	d.Stage = ""
+	d.Stage, d.Rig = "", rig
 	d.Title = fmt.Sprintf("dummy on %s, before lift-out", rig)
 	d.Do, d.Type = fmt.Sprintf("break a dummy on %s: %s", rig, DummyAsks), DummyCommand(study, rig)
 }

@@ -24,6 +24,8 @@ type LifeEvent struct {
 	Number, When, What string
 	Photo              string // SHA-256 of the photograph kept, or that it was read in; else empty
 	Counts             bool   // it was not set aside
+	Label              bool   // nothing happened but that a label was printed
+	Half               int    // 1 or 2 where it is of one; else 0
 }
 
 // LifeOf words the life of a specimen. Where it is to be broken blind next, a
@@ -37,7 +39,8 @@ func LifeOf(rec *tracker.Record, sp tracker.Specimen, hide bool) LifeTold {
 	told.Kin = kinOf(rec, sp)
 	passes, entries := life.PassNames(), rec.History(sp.Code)
 	for _, e := range entries {
-		told.Events = append(told.Events, LifeEvent{fmt.Sprintf("#%d", e.Event.Seq), Span(e.Span, rec.Zone()), Happened(e, passes), photoOf(e.Event), !e.Voided})
+		told.Events = append(told.Events, LifeEvent{fmt.Sprintf("#%d", e.Event.Seq), Span(e.Span, rec.Zone()), Happened(e, passes), photoOf(e.Event), !e.Voided,
+			e.Event.Kind == tracker.Issued, e.Event.Half})
 	}
 	told.Marks = LifeMarks(life.Marks, entries)
 	if next := life.NextNamed(); next != "" {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"time"
 
+	"soaktag/schedule"
 	"soaktag/tracker"
 	"soaktag/tracker/intake"
 )
@@ -21,6 +22,7 @@ const (
 	LabelsFor    = "Labels that were never printed, or are to be replaced. Print at 100 %, not fitted to the page, and measure the scale bar."
 	AllPrinted   = "Every label is printed already; that of one specimen is printed again on its page."
 	NoBath       = "This study has no bath."
+	DummyOnPhone = "Put the dummy into the press, tap below, and give what the gauge showed and how it ended. It is in no result."
 	LabelAgain   = "label lost or damaged: print it again"
 )
 
@@ -33,10 +35,20 @@ func OneDue(study *tracker.Study, d tracker.Due) DueSaid {
 func BathHolds(b intake.BathNow) string {
 	all := len(b.In) + len(b.ToCome) + len(b.Out) + len(b.Gone)
 	text := fmt.Sprintf("%d of %d in it", len(b.In), all)
-	for _, part := range (tally{{len(b.ToCome), "to come"}, {len(b.Out), "lifted out"}, {len(b.Gone), "gone"}}).parts() {
+	for _, part := range (tally{{len(b.ToCome), "to come"}, {len(b.Out), outWord(b.Out)}, {len(b.Gone), "gone"}}).parts() {
 		text += ", " + part
 	}
 	return text
+}
+
+// outWord says what became of those that are out of a bath.
+func outWord(out []*tracker.Life) string {
+	for _, life := range out {
+		if len(life.Spells) == 0 {
+			return "lifted out or broken"
+		}
+	}
+	return "lifted out"
 }
 
 // TagMeans is what a bath's tag would record at a stage: "lift-out of 4 specimens of
@@ -71,6 +83,37 @@ func LeftBath(life *tracker.Life) string {
 		return ""
 	}
 	return "next: " + string(life.NextNamed()) + Again(life)
+}
+
+// Stands says how a specimen stands, and of one that is broken how it broke.
+func Stands(life *tracker.Life) string {
+	if parted := life.Break(); parted != nil && life.End == "" && parted.How != tracker.FellApart {
+		return "broken: " + Try(&parted.Try)
+	}
+	return LeftBath(life)
+}
+
+// Became asks what became of a specimen that may be told of in words.
+func Became(words []string) string {
+	if len(words) == 1 {
+		return "is it back?"
+	}
+	return "set it aside"
+}
+
+// UsefulTime says of what waits for a specimen what whoever stands before it wants to
+// know, and then how far it is: "by 17:00; soak 7 d 1 h of 7 d".
+func UsefulTime(d tracker.Due, now time.Time, zone *time.Location) string {
+	text, w := Window(d, zone), d.Window
+	switch {
+	case d.State == schedule.Overdue:
+		text = "over by " + schedule.Short(d.Over)
+	case !w.Closes.IsZero() && !now.Before(w.Opens):
+		text = "by " + Time(w.Closes, zone)
+	case !w.Opens.IsZero() && now.Before(w.Opens):
+		text = "from " + Time(w.Opens, zone)
+	}
+	return text + led("; ", lasted(d, now))
 }
 
 // DoesAsk asks whether something is really to be recorded.

@@ -64,12 +64,12 @@ const Places = (() => {
   function obey(event) {
     const b = event.target.closest("button");
     if (!b) return;
-    const {show, line, stage, ended, accept, subject, ask} = b.dataset;
+    const {show, line, stage, ended, accept, subject, press, ask} = b.dataset;
     const act = () => {
       if (ended) UI.add({kind: "ended", ended: {subject, how: ended}});
       else if (accept) UI.add({kind: "accept", accept: {subject, rule: accept}});
       else if (line) UI.add({kind: "line", line, via: "tap", ...(stage ? {stage} : {})});
-      else if (stage) { Stage.put(stage); back(); }
+      else if (stage) { Stage.put(stage); back(); if (press) Press.turn(press); }
       else if (show) go(show);
     };
     if (show || line || stage || ended || accept) ask ? Ask.sure(ask, act) : act();
