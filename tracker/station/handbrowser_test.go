@@ -202,7 +202,7 @@ func TestPageForEverybody(t *testing.T) {
 	h := atTheTub(t)
 	look := func(name string) {
 		h.Helper()
-		for _, size := range []struct{ wide, high int64 }{{360, 740}, {768, 1024}} {
+		for _, size := range []struct{ wide, high int64 }{{320, 568}, {360, 740}, {768, 1024}} {
 			h.tab.do(chromedp.EmulateViewport(size.wide, size.high))
 			for _, scheme := range []string{"light", "dark"} {
 				h.scheme(scheme)

@@ -6,18 +6,27 @@ const UI = (() => {
     bad: "M4 4L20 20M20 4L4 20", kept: "M4 4H20V20H4z", reading: "M4 4H20V20H4z",
   };
   const longest = 12, few = 2;
-  let log = Memory.get("log", []); // newest first: {id, what, at, stage, aside, answer, undone, agreed}
+  let log = Memory.get("log", []); // newest first: {id, n, what, at, stage, aside, of, answer, undone, agreed}
 
   // add queues an entry with what the page shows now, and says that it is kept.
   async function add(entry, blob) {
     const full = await Queue.add({stage: Stage.seen(), by: Who.name(), ...entry}, blob);
     Stage.used();
     cards(entry, full.n);
-    if (!log.some(i => i.id === full.id)) log.unshift({id: full.id, what: what(entry), at: Clock.now(), stage: full.stage, aside: "stage" in entry});
-    log.length = Math.min(log.length, longest);
-    if (!log[0].answer) Sense.tell("kept");
+    const one = remember(full, "stage" in entry);
+    if (!one.answer) Sense.tell("kept");
     show();
     return full;
+  }
+
+  // remember puts an entry into the list, in the order in which they were made: also
+  // one from before this page was loaded, whose answer comes only now.
+  function remember(entry, aside) {
+    if (!item(entry.id)) {
+      log.push({id: entry.id, n: entry.n, what: what(entry), at: Clock.now(), stage: entry.stage, aside, of: entry.of});
+      log.sort((a, b) => b.n - a.n).splice(longest);
+    }
+    return item(entry.id) || {};
   }
 
   // cards obeys at once the cards that an entry holds: the station may be far.
@@ -41,28 +50,27 @@ const UI = (() => {
   const item = id => log.find(i => i.id === id);
 
   // answer shows what the station said of an entry.
-  function answer(a) {
-    const one = item(a.id);
-    if (!one) return;
-    const news = !one.answer;
+  function answer(a, entry) {
+    const one = remember(entry, false), news = !one.answer;
     one.answer = a;
     if (!one.aside) Stage.told(a); // a button of a page has its own stage, for once
     if (a.by) Who.put(a.by);
     if (a.found) Photo.outline(a);
+    if (one.of && a.state === "bad") again(item(one.of));
     if (news) Sense.tell(a.state);
     show();
   }
 
-  // refer is the newest entry that UNDO or YES could mean.
-  const undoable = i => !i.undone && (i.answer ? i.answer.undo : !i.verb);
+  // again lets UNDO and YES mean an entry once more, since the station did not do it.
+  function again(one) { if (one) one.undone = one.agreed = false; }
+
+  const undoable = i => !i.undone && (i.answer ? i.answer.undo : !i.of);
   const agreeable = i => !i.agreed && !i.undone && i.answer?.yes;
 
-  async function refer(kind, one) {
+  // refer says UNDO or YES to an entry.
+  function refer(kind, one) {
     one[kind === "undo" ? "undone" : "agreed"] = true;
-    const full = await add({kind, of: one.id});
-    const mine = item(full.id);
-    if (mine) mine.verb = true;
-    show();
+    return add({kind, of: one.id});
   }
 
   // refers is what a YES or an UNDO that was typed or read would do; null for
@@ -89,8 +97,11 @@ const UI = (() => {
     $("more").replaceChildren(...rest(a.more || []));
     $("answer").append(...(a.state === "asks" ? [$("more"), $("do")] : [$("do"), $("more")])); // why it asks comes first
     $("answer").scrollTop = 0;
-    $("answer").tabIndex = $("answer").scrollHeight > $("answer").clientHeight ? 0 : -1;
+    reach();
   }
+
+  // reach lets the key Tab come to an answer that is longer than its place.
+  function reach() { $("answer").tabIndex = $("answer").scrollHeight > $("answer").clientHeight ? 0 : -1; }
 
   // rest is what else is said: a few sentences, and a button for the others.
   function rest(all) {
@@ -152,8 +163,9 @@ const UI = (() => {
 
   function start() {
     Queue.answers(answer);
-    Queue.past().then(all => all.filter(a => item(a.id) && !item(a.id).answer).forEach(answer)); // this page was closed when they came
+    Queue.past().then(all => all.filter(a => item(a.id) && !item(a.id).answer).forEach(a => answer(a, item(a.id)))); // this page was closed when they came
     State.on(follow);
+    new ResizeObserver(reach).observe($("answer"));
     show();
   }
 

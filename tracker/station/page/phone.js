@@ -57,6 +57,7 @@ const Phone = (() => {
   }
 
   function reader() {
+    $("loading").textContent = Reader.state.says;
     $("readies").textContent = Reader.state.says || (Reader.ready ? "This phone reads photographs itself." : "");
   }
 

@@ -18,9 +18,10 @@ const Photo = (() => {
     } finally { reading--; }
   }
 
-  // look reads with the page's own reader: null where it is not there, or too slow.
+  // look reads with the page's own reader: null where it is not there, or too slow. At
+  // the press the station's will do, since the label says whose turn it is.
   async function look(file) {
-    if (!window.Worker || !Reader.ready) return null;
+    if (!Reader.ready && !Stage.breaks()) return null;
     const late = new Promise(done => setTimeout(done, patience, null));
     try { return await Promise.race([Reader.read(file), late]); } catch { return null; }
   }

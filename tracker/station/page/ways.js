@@ -35,6 +35,7 @@ const Ways = (() => {
       fits ? ` ${fits} would fit.` : "");
     const ways = make("div", {}, ...near.map(c => button(c, "", () => send(c))), button("SEND " + typed, "anyway", () => send(text)));
     $("wrong").replaceChildren(shown, ways);
+    $("wrong").scrollIntoView({block: "nearest"});
     Sense.tell("bad");
   }
 
@@ -60,7 +61,7 @@ const Ways = (() => {
     $("nexts").textContent = Stage.name() ? "Expected next: " + codes.length : "Expected next";
     $("expected").hidden = !codes.length;
     $("next").replaceChildren(...rows);
-    if (focus) ($("next").querySelector(`[data-code="${CSS.escape(focus)}"]`) || $("next").querySelector("button"))?.focus({preventScroll: true});
+    if (focus) ($("next").querySelector(`[data-code="${CSS.escape(focus)}"]`) || $("nexts")).focus({preventScroll: true}); // never on another code: Enter would record it
   }
 
   // tap is a button for one code. A list that changed under the finger a moment
