@@ -25,15 +25,29 @@ func (r *Record) BreakQueue(now time.Time) (queue []Due, early bool) {
 	r.inBlocks(open)
 	queue = append(open, r.BreakAgain()...)
 	if len(queue) == 0 {
-		return later, len(later) > 0
+		return append(later, r.BreakWhenever()...), len(later) > 0
 	}
 	return queue, false
+}
+
+// BreakWhenever lists what is to be broken next and for which no length is planned
+// until then, such as a control without an age: never due, and not to be forgotten.
+func (r *Record) BreakWhenever() []Due {
+	var open []Due
+	for _, life := range r.Lives() {
+		planned := slices.ContainsFunc(life.Lapses, func(l Lapse) bool { return l.Interval.To == schedule.Break })
+		if life.Next == schedule.Break && !planned && life.End == "" && life.LoadedBefore() == nil {
+			open = append(open, Due{Specimen: life.Specimen, Bath: life.Specimen.Bath, Stage: schedule.Break})
+		}
+	}
+	r.inBlocks(open)
+	return open
 }
 
 // BreaksLeft counts the specimens whose next step is the break, due or not, and
 // those that a try left whole.
 func (r *Record) BreaksLeft(now time.Time) int {
-	n := len(r.BreakAgain())
+	n := len(r.BreakAgain()) + len(r.BreakWhenever())
 	for _, d := range r.Due(now) {
 		if d.Stage == schedule.Break {
 			n++

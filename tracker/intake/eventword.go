@@ -42,7 +42,7 @@ func theOnly(found []tracker.Event, word string) (tracker.Event, error) {
 	return tracker.Event{}, refuse("no event %q in the log", word).because(NoSuchEvent{word})
 }
 
-// lastEvent is the newest fact that still counts.
+// lastEvent is the newest fact that still counts, of those that no phone sent.
 func lastEvent(rec *tracker.Record) (tracker.Event, error) { return lastThat(rec, amendable) }
 
 // lastOfAny is the last event that counts of whatever kind: of the last command, be it
@@ -51,11 +51,13 @@ func lastOfAny(rec *tracker.Record) (tracker.Event, error) {
 	return lastThat(rec, func(e tracker.Event) bool { return e.Kind != tracker.Begun })
 }
 
+// lastThat finds the last of anybody at this computer. What a phone sends comes in
+// between without being seen here: whoever types last does not mean it.
 func lastThat(rec *tracker.Record, is func(tracker.Event) bool) (tracker.Event, error) {
 	for _, e := range slices.Backward(rec.Events()) {
-		if is(e) && !rec.Voided(e.ID) {
+		if is(e) && !rec.Voided(e.ID) && !ofPhone(e) {
 			return e, nil
 		}
 	}
-	return tracker.Event{}, refuse("nothing was recorded since the study began, so there is nothing to amend")
+	return tracker.Event{}, refuse("nothing was recorded at this computer since the study began, so there is nothing to amend")
 }

@@ -4,6 +4,7 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"fmt"
+	"regexp"
 	"strings"
 	"time"
 
@@ -114,6 +115,11 @@ func (p Phone) made(e tracker.Event) bool {
 	name, _, _ := strings.Cut(lastWord(e.Device), "/")
 	return name == p.ID
 }
+
+// ofPhone reports whether a phone sent an event, whichever.
+func ofPhone(e tracker.Event) bool { return phoneDevice.MatchString(lastWord(e.Device)) }
+
+var phoneDevice = regexp.MustCompile(`^[a-z0-9]{6,}/[^/]+$`)
 
 func lastWord(text string) string { return text[strings.LastIndex(text, " ")+1:] }
 

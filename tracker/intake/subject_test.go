@@ -107,7 +107,7 @@ func TestReadAsIsSaidOnce(t *testing.T) {
 
 func TestEventNamed(t *testing.T) {
 	d, c := deskOf(t, smallPlan, named())
-	if _, err := eventNamed(d.Record(), "last"); err == nil || !strings.Contains(err.Error(), "nothing was recorded since the study began") {
+	if _, err := eventNamed(d.Record(), "last"); err == nil || !strings.Contains(err.Error(), "nothing was recorded at this computer since the study began") {
 		t.Errorf("last of nothing: %v", err)
 	}
 	c.took(t, d, Stage{Subjects: []string{"1"}, Name: "glue-up"}, Stage{Subjects: []string{"2"}, Name: "glue-up"})
