@@ -86,8 +86,11 @@ var build = sync.OnceValues(func() (string, error) {
 	if err != nil {
 		return "", fmt.Errorf("go build: %w\n%s", err, out)
 	}
+	program = name
 	return name, nil
 })
+
+var program string // once it was built
 
 // built is the program, made once for all tests.
 func built(t *testing.T) string {
