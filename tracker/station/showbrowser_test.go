@@ -175,6 +175,28 @@ func TestBathInABrowser(t *testing.T) {
 	}
 }
 
+// TestSymbolsAreWholeInABrowser: a symbol to be photographed off a phone stands between the bar
+// above and the one for the thumb, and what is scrolled to is not under the way back.
+func TestSymbolsAreWholeInABrowser(t *testing.T) {
+	browser := browse(t)
+	b := lived(t, smallPlan, nil)
+	page := open(t, browser, "about:blank")
+	page.enter(b.paired("Ann"))
+	page.do(chromedp.EmulateViewport(390, 844), chromedp.Navigate(b.URL("/")))
+	for _, name := range []string{"clock", "calendar", "guest"} {
+		page.goes(name)
+		page.until("the symbol of "+name, `document.querySelector("#shown .symbol")?.getBoundingClientRect().height > 100`)
+		page.until(name+" above the thumb", `(() => {
+			const symbol = document.querySelector("#shown .symbol").getBoundingClientRect();
+			return symbol.bottom <= document.querySelector("footer").getBoundingClientRect().top && symbol.top >= document.getElementById("back").getBoundingClientRect().bottom;
+		})()`)
+		page.shoot("whole-" + name)
+	}
+	page.goes("specimen")
+	page.run(`[...document.querySelectorAll("#shown li")].at(-1).scrollIntoView(); document.querySelectorAll("#shown li")[3].scrollIntoView({block: "start"})`)
+	page.until("the fourth below the way back", `document.querySelectorAll("#shown li")[3].getBoundingClientRect().top >= document.getElementById("back").getBoundingClientRect().bottom`)
+}
+
 // TestClockInABrowser photographs the clock page off the screen of a phone, twice, and
 // reads it as photographs are read: it shows the time of the station, also a while later.
 func TestClockInABrowser(t *testing.T) {
