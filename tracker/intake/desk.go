@@ -164,7 +164,7 @@ func (d *Desk) accepted(out *Outcome, events []tracker.Event, reason string) err
 	if _, err := d.record(events...); err != nil {
 		return err
 	}
-	out.add(Accepted{len(events), reason})
+	out.add(Accepted{len(events), reason, events})
 	return nil
 }
 

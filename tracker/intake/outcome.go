@@ -99,6 +99,7 @@ type (
 	Accepted struct {
 		Marks  int
 		Reason string
+		Of     []tracker.Event // the acceptances
 	}
 	// TrialStands says how a label trial stands after something was recorded of it.
 	TrialStands struct{ Trial tracker.LabelTrial }

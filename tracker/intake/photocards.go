@@ -39,6 +39,7 @@ func (rd *reading) setCards(cards []labels.Card) {
 			}
 		case labels.CardWho:
 			rd.desk.By = card.Name
+			rd.tellPhone(Who{card.Name})
 		}
 	}
 	switch {
@@ -58,6 +59,15 @@ func (rd *reading) setCard(name string) {
 		return
 	}
 	rd.desk.stage, rd.desk.stays = stage, false
+	rd.tellPhone(StageInForce{stage, rd.desk.rec.Corrected(rd.stamp).Mid().Add(CardLasts)})
+}
+
+// tellPhone notes to a phone what a card did, as one that was typed: of a folder of
+// photographs the listing says it.
+func (rd *reading) tellPhone(n Note) {
+	if rd.desk.sending != nil {
+		rd.out.add(n)
+	}
 }
 
 // answerCards does what YES and UNDO say of what was recorded before.

@@ -54,14 +54,39 @@ func HeedOf(n Note) Heed {
 		return Refused
 	case LeftOpen, StageExpired:
 		return Answer
-	case AsksNow, AsksAgain, TimeInDoubt, PictureNotKept, SeveralStages, ProbableCard, Twin:
+	case AsksNow, AsksAgain, TimeInDoubt, PictureNotKept, SeveralStages, ProbableCard, Twin, ReadAtStage:
 		return LookAt
 	}
 	return NoHeed
 }
 
+// ReadBefore is an entry that the photograph in hand made at another stage, when it was
+// handed in before; false where something new was recorded of it.
+func (o Outcome) ReadBefore() (tracker.Event, bool) {
+	var then []tracker.Event
+	for _, n := range o.Notes {
+		switch n := n.(type) {
+		case SentAgain:
+			return tracker.Event{}, false
+		case LabelSeen:
+			if n.Standing == New || n.Standing == PutRight {
+				return tracker.Event{}, false
+			}
+		case ReadAtStage:
+			then = append(then, n.Entries...)
+		}
+	}
+	if len(then) == 0 {
+		return tracker.Event{}, false
+	}
+	return then[0], true
+}
+
 // YesAnswers reports whether YES would accept something that an entry asks.
 func (o Outcome) YesAnswers() bool {
+	if _, before := o.ReadBefore(); before {
+		return false
+	}
 	for _, v := range o.Seen() {
 		if slices.ContainsFunc(v.Marks, func(m tracker.Mark) bool { return m.Open() && !oneOfTwo(v.Event, m) }) {
 			return true
@@ -72,6 +97,9 @@ func (o Outcome) YesAnswers() bool {
 
 // UndoAnswers reports whether UNDO would take something back that an entry recorded.
 func (o Outcome) UndoAnswers() bool {
+	if _, before := o.ReadBefore(); before {
+		return false
+	}
 	aside := map[string]bool{}
 	for _, n := range o.Notes {
 		switch n := n.(type) {

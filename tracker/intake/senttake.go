@@ -412,7 +412,7 @@ func (s Sent) again(d *Desk, out *Outcome, said []tracker.Event) error {
 	case tracker.Voided:
 		return s.undoneAgain(d, out, said)
 	case tracker.Accepted:
-		out.add(Accepted{len(said), said[0].Reason})
+		out.add(Accepted{len(said), said[0].Reason, said})
 		return nil
 	}
 	if s.Kind == SentPhoto {

@@ -3,6 +3,7 @@ package station
 import (
 	"math"
 	"slices"
+	"time"
 
 	"soaktag/labels"
 	"soaktag/labels/photo"
@@ -51,9 +52,9 @@ type foundDoc struct {
 	Says      string        `json:"says,omitempty"`
 }
 
-func newAnswer(sent intake.Sent, out intake.Outcome, refusal *intake.Refusal, desk *intake.Desk) answer {
+func newAnswer(sent intake.Sent, out intake.Outcome, refusal *intake.Refusal, desk *intake.Desk, now time.Time) answer {
 	rec := desk.Record()
-	words := wording.AnswerOf(out, refusal, rec)
+	words := wording.AnswerOf(out, refusal, rec, now)
 	a := answer{ID: sent.ID, N: sent.N, State: words.State, Word: words.Word, Line: words.Line,
 		More: orNone(words.More), Do: orNone(words.Do)}
 	if out.CardSetsStage() {

@@ -70,7 +70,7 @@ func (s *Station) taken(phone Phone, sent intake.Sent) (answer, error) {
 	if err != nil && !errors.As(err, &refusal) {
 		return answer{}, err
 	}
-	a := newAnswer(sent, out, refusal, desk)
+	a := newAnswer(sent, out, refusal, desk, s.Clock())
 	a.stays = sent.Photo != nil && a.Recorded == 0 && (refusal != nil || noLabel(out) && desk.Ago() > standsThere)
 	return a, nil
 }

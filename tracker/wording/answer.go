@@ -29,8 +29,9 @@ type Answer struct {
 	asks []string // of More what asks, which comes first
 }
 
-// mark adds marks for somebody who has no terminal to hand: what asks first, and nothing
-// of the phone's own clock, which is corrected and stands in the history.
+// mark adds marks for somebody who has no terminal to hand: what asks first, the same of
+// several once, and nothing of the phone's own clock, which is corrected and stands in
+// the history.
 func (a *Answer) mark(all []tracker.Mark) {
 	var asks, notes []tracker.Mark
 	for _, m := range all {
@@ -43,19 +44,27 @@ func (a *Answer) mark(all []tracker.Mark) {
 			notes = append(notes, m)
 		}
 	}
-	for _, s := range marks(asks) {
-		a.asks = append(a.asks, s.Text)
-	}
-	a.say(marks(notes))
+	a.asks = append(a.asks, sameOnce(asks)...)
+	a.More = append(a.More, sameOnce(notes)...)
 }
 
 // AnswerOf words what came of something that was sent; refusal is why it was not taken
-// at all, nil where it was. rec is the record as it stands after it.
-func AnswerOf(out intake.Outcome, refusal *intake.Refusal, rec *tracker.Record) Answer {
+// at all, nil where it was. rec is the record as it stands after it, now.
+func AnswerOf(out intake.Outcome, refusal *intake.Refusal, rec *tracker.Record, now time.Time) Answer {
+	return answerOf(out, refusal, rec).onPhone(now, rec.Zone())
+}
+
+func answerOf(out intake.Outcome, refusal *intake.Refusal, rec *tracker.Record) Answer {
 	a := Answer{State: AnswerGood}
+	var all []tracker.Mark
 	for _, n := range out.Notes {
+		if m, is := n.(intake.Marked); is {
+			all = append(all, m.Marks...)
+			continue
+		}
 		a.note(n, rec.Study())
 	}
+	a.mark(all)
 	if refusal != nil {
 		a.State, a.Word, a.Line = AnswerBad, "NOT TAKEN", refusal.Why // nobody types a flag there
 		a.do(Help(refusal.Help))
@@ -74,10 +83,7 @@ const notRecordedBehind = ": not recorded"
 // note adds what a note says, but for what the headline has.
 func (a *Answer) note(n intake.Note, study *tracker.Study) {
 	switch n := n.(type) {
-	case intake.StageInForce, intake.Recorded, intake.TakenBack, intake.Who, intake.Accepted, intake.Weighed:
-		return
-	case intake.Marked:
-		a.mark(n.Marks)
+	case intake.StageInForce, intake.Recorded, intake.TakenBack, intake.Who, intake.Accepted, intake.Weighed, intake.ReadAtStage:
 		return
 	case intake.NotRecorded:
 		a.More = append(a.More, n.Why+notRecordedBehind)
@@ -97,11 +103,8 @@ func (a *Answer) say(sentences []Sentence) {
 	}
 }
 
-// do adds what to do. A command is for the terminal: nobody types one on a phone.
+// do adds what to do.
 func (a *Answer) do(help string) {
-	if strings.HasPrefix(help, "soaktag ") {
-		help = "at a terminal: " + help
-	}
 	if help != "" {
 		a.Do = append(a.Do, help)
 	}
@@ -132,6 +135,9 @@ func nothingDone(out intake.Outcome) bool {
 // headline is the word and the line of what was taken.
 func (a *Answer) headline(out intake.Outcome, rec *tracker.Record) (word, line string) {
 	word = map[string]string{AnswerGood: "RECORDED", AnswerAsks: "ASKS", AnswerBad: "NOT TAKEN"}[a.State]
+	if e, before := out.ReadBefore(); before {
+		return "RECORDED BEFORE", readBefore(e, rec)
+	}
 	for _, n := range out.Notes {
 		switch n := n.(type) {
 		case intake.TakenBack:
@@ -139,7 +145,7 @@ func (a *Answer) headline(out intake.Outcome, rec *tracker.Record) (word, line s
 		case intake.UndoAhead, intake.UndoneBefore:
 			return "TAKEN BACK", sentWords(n)
 		case intake.Accepted:
-			return "ACCEPTED", Counted(n.Marks, "mark", "marks") + " accepted: " + n.Reason
+			return "ACCEPTED", acceptedLine(n, rec)
 		case intake.NotRecorded:
 			line = cmp.Or(line, n.Why)
 		case intake.NoLabel:
@@ -187,9 +193,9 @@ func weighedLine(out intake.Outcome, rec *tracker.Record) string {
 func Weighed(out intake.Outcome, study *tracker.Study) (force, stress string) {
 	for _, n := range out.Notes {
 		if w, ok := n.(intake.Weighed); ok {
-			force = study.Units.Force(w.Load.Force)
+			force = boundOf(w) + study.Units.Force(w.Load.Force)
 			if w.Load.Area > 0 {
-				stress = study.Units.BreakStress(w.Load.Stress)
+				stress = boundOf(w) + study.Units.BreakStress(w.Load.Stress)
 			}
 		}
 	}
@@ -242,9 +248,9 @@ func went(l tracker.Lapse) string {
 	case schedule.Within:
 		return text + ofPlanned(planned) + within(planned, l)
 	case schedule.Early:
-		return text + ofPlanned(planned) + ", " + schedule.Short(planned.Length-planned.Early-l.Hi) + " too short"
+		return text + ofPlanned(planned) + ", " + schedule.Short(planned.Length-planned.Early-l.Hi) + " short of " + schedule.Short(planned.Length-planned.Early)
 	case schedule.Late:
-		return text + ofPlanned(planned) + ", " + schedule.Short(l.Lo-planned.Length-planned.Late) + " too long"
+		return text + ofPlanned(planned) + ", " + schedule.Short(l.Lo-planned.Length-planned.Late) + " over " + schedule.Short(planned.Length+planned.Late)
 	}
 	return text + ofPlanned(planned) + ", cannot tell"
 }

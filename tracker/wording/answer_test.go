@@ -40,11 +40,11 @@ func TestAnswerWords(t *testing.T) {
 		{[]intake.Note{intake.UndoAhead{}}, nil, AnswerGood, "TAKEN BACK", "what it means has not come yet, and will not count when it does", ""},
 		{[]intake.Note{intake.Accepted{Marks: 2, Reason: "meant"}}, nil, AnswerGood, "ACCEPTED", "2 marks accepted: meant", ""},
 		{[]intake.Note{intake.NothingAsks{}}, nil, AnswerBad, "NOT TAKEN", "YES, but the last scan asks nothing", ""},
-		{[]intake.Note{intake.StageInForce{Stage: schedule.LiftOut, Until: at}}, nil, AnswerGood, "LIFT-OUT", "in force until Sat 2026-05-02 12:00 UTC", ""},
+		{[]intake.Note{intake.StageInForce{Stage: schedule.LiftOut, Until: at}}, nil, AnswerGood, "LIFT-OUT", "in force until 12:00", ""},
 		{[]intake.Note{intake.Who{Name: "Bo"}}, nil, AnswerGood, "WHO", "Bo works here now", ""},
 		{[]intake.Note{intake.NoLabel{Name: "p", Named: true}}, nil, AnswerBad, "NO LABEL", "no label found in the photograph", "p: no label found; not kept"},
 	} {
-		a := AnswerOf(intake.Outcome{Notes: test.notes}, test.refusal, rec)
+		a := AnswerOf(intake.Outcome{Notes: test.notes}, test.refusal, rec, at)
 		if more := strings.Join(a.More, "; "); a.State != test.state || a.Word != test.word || a.Line != test.line || more != test.more {
 			t.Errorf("%+v", a)
 		}
@@ -64,8 +64,8 @@ func TestWent(t *testing.T) {
 		want    string
 	}{
 		{target, 166 * time.Hour, 166 * time.Hour, "soak 6 d 22 h of 7 d, within 4 h"},
-		{target, 160 * time.Hour, 160 * time.Hour, "soak 6 d 16 h of 7 d, 4 h too short"},
-		{target, 174 * time.Hour, 174 * time.Hour, "soak 7 d 6 h of 7 d, 2 h too long"},
+		{target, 160 * time.Hour, 160 * time.Hour, "soak 6 d 16 h of 7 d, 4 h short of 6 d 20 h"},
+		{target, 174 * time.Hour, 174 * time.Hour, "soak 7 d 6 h of 7 d, 2 h over 7 d 4 h"},
 		{target, 160 * time.Hour, 166 * time.Hour, "soak between 6 d 16 h and 6 d 22 h of 7 d, cannot tell"},
 		{most, 20 * time.Minute, 20 * time.Minute, "soak 20 min, at most 30 min, within"},
 		{schedule.Planned{Kind: schedule.AtLeast, Length: time.Hour}, 2 * time.Hour, 2 * time.Hour, "soak 2 h, at least 1 h, within"},

@@ -128,15 +128,19 @@ func breakForeseen(n intake.Foreseen) string {
 }
 
 // weighed says what a reading comes to: force, and stress over the bond.
+func boundOf(n intake.Weighed) string {
+	if n.Load.Bound == stat.AtLeast {
+		return "at least "
+	}
+	return ""
+}
+
 func weighed(n intake.Weighed, in quantity.System) string {
 	text := fmt.Sprintf("%s at the gauge is %s", n.Reading, in.Force(n.Load.Force))
 	if n.Load.Area == 0 {
 		return text
 	}
-	bound, area := "", "measured"
-	if n.Load.Bound == stat.AtLeast {
-		bound = "at least "
-	}
+	bound, area := boundOf(n), "measured"
 	if n.Load.Nominal {
 		area = "nominal"
 	}
