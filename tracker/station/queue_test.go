@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"net/http"
 	"net/http/httptest"
+	"slices"
 	"testing"
 	"time"
 
@@ -61,6 +62,21 @@ func TestQueueAgreesWithAModel(t *testing.T) {
 		t.Error(complaint)
 	}
 	logged(t, all)
+}
+
+// A photograph that takes long is passed by what comes after it, but for what means it.
+func TestLongPhotographIsPassed(t *testing.T) {
+	b := open(t, browse(t), blank(t))
+	script := scripts(t, "page/keep.js", "page/clock.js", "page/queue.js", "testdata/slow.js")
+	b.run("globalThis.slow = (() => { 'use strict';" + script + "; return slow; })()")
+	b.until("the scripts", "slow")
+	got := eval[struct{ Passed, All []string }](b, "slow()")
+	if want := []string{"photo", "1", "2"}; !slices.Equal(got.Passed, want) {
+		t.Errorf("while the photograph is under way %q are sent, want %q", got.Passed, want)
+	}
+	if want := []string{"photo", "1", "2", "undo"}; !slices.Equal(got.All, want) {
+		t.Errorf("at the end %q were sent, want %q", got.All, want)
+	}
 }
 
 // logged hands what was delivered to a desk, an entry a specimen, and compares its log

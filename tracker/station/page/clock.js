@@ -22,6 +22,7 @@ const RUN = 5e-5;
 // backwards shows is kept as {back: true, n}.
 function makeClock({ wall, count, ask, keep }) {
   const page = randomHex(4);
+  const made = []; // the comparisons of this page: the disk may lose them
   let stretch = 0, last = null, newest = null;
 
   // look compares clock and counter and begins a new stretch where they parted.
@@ -46,6 +47,8 @@ function makeClock({ wall, count, ask, keep }) {
       const fact = { epoch: after.epoch, shown: Math.round((before.at + after.at) / 2), at, trip: Math.round(trip), count: before.count + trip / 2 };
       await keep.fact(fact).catch(() => {});
       newest = fact;
+      made.push(fact);
+      made.splice(0, made.length - FACTS);
       anew = false;
     }
     return newest;
@@ -60,7 +63,10 @@ function makeClock({ wall, count, ask, keep }) {
     return newest.epoch === here.epoch ? told : Math.max(told, Math.round(newest.at + here.count - newest.count));
   }
 
-  return { stamp: look, fresh, now };
+  // known are the comparisons that this page made in a stretch.
+  const known = (epoch) => made.filter((f) => f.epoch === epoch);
+
+  return { stamp: look, fresh, now, known };
 }
 
 // clockTold is what is known of the clock for an entry that was kept with a stamp:

@@ -1,6 +1,9 @@
 // How the page speaks with the station, and the four that all of it shares: Link,
 // Clock, Queue and State.
 
+// SLOWEST is how many bytes a ms a photograph comes through at least.
+const SLOWEST = 10;
+
 const Link = (() => {
   // reach fetches, and rejects with link "away" where nobody answers in time.
   async function reach(path, options = {}, patience = 10_000) {
@@ -30,7 +33,8 @@ const Link = (() => {
       const form = new FormData();
       form.append("entry", JSON.stringify(entry));
       if (photo) form.append("photo", photo, "photo");
-      const reply = await reach("/take", { method: "POST", body: form }, photo ? 120_000 : 20_000);
+      const patience = photo ? 120_000 + photo.size / SLOWEST : 20_000;
+      const reply = await reach("/take", { method: "POST", body: form }, patience);
       return { status: reply.status, wait: Number(reply.headers.get("Retry-After")) || 0, body: await reply.json().catch(() => null) };
     },
   };
@@ -105,7 +109,7 @@ const State = (() => {
 const Queue = (() => {
   const channel = "BroadcastChannel" in self ? new BroadcastChannel("soaktag") : { postMessage() {} };
   const making = Keep.then((keep) => makeQueue({
-    keep, loose: memoryKeep(), clock: Clock, post: Link.post, count: () => performance.now(), study: () => State.get()?.study.id ?? "", tell: (news) => channel.postMessage(news),
+    keep, clock: Clock, post: Link.post, count: () => performance.now(), study: () => State.get()?.study.id ?? "", tell: (news) => channel.postMessage(news),
   }));
   channel.onmessage = async ({ data }) => (await making).heard(data);
   const call = (name) => async (...a) => (await making)[name](...a);
@@ -134,26 +138,23 @@ const Queue = (() => {
     addEventListener("pagehide", call("leave"));
     setInterval(go, 3000);
     setInterval(call("beat"), 1000);
+    navigator.storage?.persist?.().catch(() => {}); // a browser that grants it takes nothing away for room
     State.start();
     call("pump")();
   }
 
-  // save writes what is not sent as a file, a line an entry, that soaktag import takes
+  // save makes a file of what is not sent, a line an entry, that soaktag import takes
   // on the study's machine. It stays here, too: sent later, it adds nothing.
   async function save() {
     const unsent = await call("unsent")(), state = State.get();
     const head = { schema: "unsent/1", phone: state?.phone ?? await (await Keep).get("phone"), study: state?.study?.title ?? "", saved: Date.now(), entries: unsent.length };
     const lines = [JSON.stringify(head), "\n"];
     for (const { entry, photo } of unsent) lines.push(JSON.stringify(photo ? { ...entry, photo: await base64(photo) } : entry), "\n");
-    const link = document.createElement("a");
-    link.href = URL.createObjectURL(new Blob(lines, { type: "application/jsonl" }));
-    link.download = "unsent.jsonl";
-    link.click();
-    setTimeout(() => URL.revokeObjectURL(link.href), 60_000);
+    return new File(lines, "unsent.jsonl", { type: "application/jsonl" });
   }
 
   return { on, start, save, add: call("add"), answers: async (f) => (await making).answers(f), pump: call("pump"), reached: call("reached"), served: call("served"),
-    past, again: call("again"), drop: call("drop") };
+    past, list: call("list"), again: call("again"), drop: call("drop") };
 })();
 
 const base64 = (blob) => new Promise((resolve, reject) => {
