@@ -60,6 +60,7 @@ func (h *handset) stage(title string) {
 	h.run(fmt.Sprintf(`document.getElementById("stage").click();
 		[...document.querySelectorAll("#choices button")].find(b => b.textContent.startsWith(%q)).click()`, title))
 	h.until("the stage "+title, fmt.Sprintf(`document.getElementById("word").textContent === %q`, title))
+	h.until("its entry", fmt.Sprintf(`JSON.parse(localStorage["soaktag.log"] ?? "[]")[0]?.what === %q`, title))
 }
 
 // does notes what was done to specimens while f ran.

@@ -34,6 +34,9 @@ func TestPhoneKeeps(t *testing.T) {
 		{"a window that keeps nothing", (*handset).inPrivate, 0},
 		{"a phone that is let in no more", (*handset).revoked, 0},
 		{"a file of what was not sent", (*handset).savedUnsent, 0},
+		{"more than the list holds", (*handset).manyAtOnce, 0},
+		{"a disk that is taken away", (*handset).evicted, 0},
+		{"a thumb that taps twice", (*handset).tapsTwice, 0},
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			s.T = t
@@ -43,6 +46,7 @@ func TestPhoneKeeps(t *testing.T) {
 			}
 			h.pair(test.name)
 			h.stage("GLUE-UP")
+			h.answered("GLUE-UP", "good")
 			h.delivered()
 			test.what(h)
 			did = append(did, h.did...)
@@ -127,6 +131,7 @@ func (h *handset) inPrivate() {
 	h.reload()
 	h.until("the warning", `document.getElementById("warned").textContent.includes("keeps nothing")`)
 	h.stage("GLUE-UP")
+	h.answered("GLUE-UP", "good")
 	h.offline(true)
 	h.types("glue-up", serials(11, 12)...)
 	h.kept(2)
@@ -140,8 +145,9 @@ func (h *handset) revoked() {
 	h.types("glue-up", serials(13, 13)...)
 	h.delivered()
 	h.shop.run("station", "--revoke", "a phone that is let in no more")
-	h.types("glue-up", serials(14, 15)...)
-	h.until("the form for pairing", `!document.getElementById("pair").hidden`)
+	h.types("glue-up", serials(14, 14)...)
+	h.until("the form for pairing", `!document.getElementById("pair").hidden`) // it takes the focus
+	h.types("glue-up", serials(15, 15)...)
 	h.kept(2)
 	h.shop.invite()
 	code := h.shop.invitation[strings.Index(h.shop.invitation, "=")+1:]
@@ -183,6 +189,76 @@ func (h *handset) savedUnsent() {
 	h.delivered()
 }
 
+// manyAtOnce keeps more than the list of answers is long: what is not taken among the
+// oldest is told all the same, until somebody has seen it.
+func (h *handset) manyAtOnce() {
+	h.Helper()
+	h.offline(true)
+	h.do(chromedp.SendKeys(chromedp.CSS("#code"), "nonsense\r"))
+	h.kept(1)
+	h.types("glue-up", serials(19, 32)...)
+	h.kept(15)
+	h.offline(false)
+	h.delivered()
+	h.until("the one not taken", `document.getElementById("open").textContent === "EARLIER: 1 NOT TAKEN"`)
+	h.do(chromedp.Click(chromedp.CSS("#open")))
+	h.until("its name", `document.querySelector("#choices b").textContent === "NONSENSE"`)
+	h.run(`[...document.querySelectorAll("#choices button")].find(b => b.textContent.startsWith("SEEN")).click()`)
+	h.until("nothing to look at", `document.getElementById("open").hidden`)
+}
+
+// evicted loses what the browser keeps, as happens where room is short: the open page
+// sends it all the same, and one that was closed meanwhile says what is gone.
+func (h *handset) evicted() {
+	h.Helper()
+	h.offline(true)
+	h.types("glue-up", serials(33, 34)...)
+	h.clear()
+	h.types("glue-up", serials(35, 35)...)
+	h.kept(3)
+	h.offline(false)
+	h.delivered()
+
+	h.offline(true)
+	h.types("glue-up", serials(36, 36)...)
+	h.kept(1)
+	h.did = h.did[:len(h.did)-1]
+	h.do(chromedp.Navigate("about:blank"))
+	h.clear()
+	h.offline(false)
+	h.reload()
+	h.until("the word of what is gone", `document.getElementById("says").textContent === "GONE"`)
+}
+
+// clear takes away what the browser keeps for the page, but for its short memory.
+func (h *handset) clear() {
+	h.Helper()
+	c := storage.ClearDataForOriginParams{Origin: "http://" + h.shop.address, StorageTypes: "indexeddb"}
+	if _, err := chromedp.Call(h.ctx, storage.ClearDataForOrigin, c); err != nil {
+		h.Fatal(err)
+	}
+}
+
+// tapsTwice taps UNDO twice, as a wet thumb does: one entry goes. And a stage that was
+// tapped holds before anything else can happen.
+func (h *handset) tapsTwice() {
+	h.Helper()
+	h.types("glue-up", serials(37, 38)...)
+	h.delivered()
+	h.answered(serials(38, 38)[0], "good")
+	h.did = h.did[:len(h.did)-1]
+	h.run(`for (let i = 0; i < 2; i++) document.getElementById("undo").dispatchEvent(new MouseEvent("click", { detail: 1 }))`)
+	h.answered("UNDO "+serials(38, 38)[0], "good")
+	h.delivered()
+	word := eval[string](h.tab, `(() => { document.getElementById("stage").click();
+		[...document.querySelectorAll("#choices button")].find(b => b.textContent.startsWith("LIFT-OUT")).click();
+		return document.getElementById("word").textContent; })()`)
+	if word != "LIFT-OUT" {
+		h.Errorf("a stage was tapped, and the page says %s", word)
+	}
+	h.delivered()
+}
+
 // run runs a command of the program on the study and returns what it says.
 func (s *shop) run(args ...string) string {
 	s.Helper()
@@ -208,7 +284,7 @@ func (s *shop) agree(did []deed) {
 			counts[e.Stage]++
 		}
 	}
-	if counts["glue-up"] != 18 || len(counts) != 1 {
-		s.Errorf("in the log: %v, want 18 at the glue-up alone", counts)
+	if counts["glue-up"] != 36 || len(counts) != 1 {
+		s.Errorf("in the log: %v, want 36 at the glue-up alone", counts)
 	}
 }

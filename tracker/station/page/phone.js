@@ -39,8 +39,8 @@ const Phone = (() => {
   function stands(q) {
     ({kept, loose} = q);
     $("kept").textContent = kept ? "kept on this phone: " + kept : "all is at the station";
-    $("lost").textContent = links[q.link] || "";
-    $("net").dataset.lost = q.link === "away";
+    $("lost").textContent = q.slow ? "SENDING A PHOTOGRAPH" : links[q.link] || "";
+    $("net").dataset.lost = q.link === "away" && !q.slow;
     $("warned").textContent = q.warn || (loose ? full : "");
     refused(q.refused);
     $("unsent").disabled = !kept;

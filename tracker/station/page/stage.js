@@ -2,7 +2,7 @@
 // It travels with every entry: what the person saw is what is recorded.
 const Stage = (() => {
   let held = Memory.get("stage", {name: "", until: 0});
-  let shown = "", card = 0;
+  let shown = "", card = {n: 0};
   const listeners = [];
 
   const all = () => State.get()?.stages || [];
@@ -28,11 +28,12 @@ const Stage = (() => {
   // used puts the end off, as every scan does.
   function used() { if (running()) put(held.name); }
 
-  // hear puts the stage in force whose card or name this is: the n-th entry.
-  function hear(text, n) {
+  // hear puts the stage in force whose card or name this is. place is {n}: the number of
+  // the entry, Infinity until it has one.
+  function hear(text, place) {
     const stage = titled(text);
     if (!stage) return;
-    card = n;
+    card = place;
     put(stage.name);
   }
 
@@ -40,7 +41,7 @@ const Stage = (() => {
 
   // told takes what an answer says of the stage, unless a card came after that entry.
   function told({stage, n}) {
-    if (stage && n >= card) put(stage.name, stage.until);
+    if (stage && n >= card.n) put(stage.name, stage.until);
   }
 
   // follow takes the desk's stage where this phone has none of its own.
