@@ -43,6 +43,16 @@ const Check = (() => {
     return way ? whole(way) + (way.half && "/" + way.half) : text;
   }
 
+  // meant is the code of the specimen of this study that a text stands for: its code,
+  // its bare number or its own name; "" for what is none.
+  function meant(text) {
+    const all = State.get()?.specimens || [], n = number(text);
+    return code(text) || all.find(s => n ? Number(/\d+/.exec(s.code)) === n : s.name && same(s.name, text))?.code || "";
+  }
+
+  // number is a bare number, "#7" or "7/2", as such; 0 for other texts.
+  const number = text => Number(/^\s*#?(\d{1,5})(?:\s*\/\s*[12])?\s*$/.exec(text)?.[1] || 0);
+
   // differs is the place of the one character in which two texts differ, else -1.
   function differs(a, b) {
     if (a.length !== b.length) return -1;
@@ -64,5 +74,5 @@ const Check = (() => {
     return {at: place(text, at), near: near.map(n => n.code), fits: near.length ? "" : character(ways[0].payload)};
   }
 
-  return {character, code, written, doubt};
+  return {character, code, meant, number, written, doubt};
 })();

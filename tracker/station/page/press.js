@@ -1,7 +1,9 @@
 // The pad at the press: one try at a time. What force and stress it makes is
 // said by the station after saving, so that no number leans on the last one.
 const Press = (() => {
-  let code = "", label = null, parted = "";
+  const patience = 1500; // ms: later the station is taken to be out of reach
+  let code = "", label = null, parted = "", broke = "";
+  let saving = null, heard = null; // the try that waits for its answer {id, of, parts}; the last answer to one
 
   const facts = () => State.get()?.press || {rigs: [], endings: [], modes: []};
   const chosen = name => document.querySelector(`#try input[name=${name}]:checked`)?.value || "";
@@ -16,6 +18,7 @@ const Press = (() => {
   function turn(text, photo = null) {
     code = text;
     label = photo;
+    lack();
     subject();
     $("faces").hidden = true;
     document.querySelector("main").scrollTop = 0;
@@ -27,6 +30,7 @@ const Press = (() => {
     $("subject").textContent = code || "Whose turn? Photograph, type or tap its label.";
     $("try").hidden = !code;
     document.body.dataset.turn = Boolean(code && Stage.breaks());
+    Hand.put(code && !$("press").hidden ? "At the press: " + code : "");
   }
 
   // fit shows what a try that ended so has: a reading, faces to judge; and the unit
@@ -56,17 +60,76 @@ const Press = (() => {
     set.replaceChildren(legend, ...picks);
   }
 
-  const typed = id => $(id).disabled ? "" : $(id).value.trim();
+  const typed = id => $(id).value.trim();
+
+  // lacks is what a try cannot be saved with: {at, says, way}, the field, a sentence,
+  // and a button for whoever means it so.
+  function lacks() {
+    const end = ending(), what = "\u201c" + end?.title + "\u201d";
+    if (end?.needs && !typed("reading")) return {at: "reading", says: what + " wants the reading of the gauge.", way: button("WITHOUT A READING", "", bare)};
+    for (const id of ["reading", "wood"]) {
+      if ($(id).disabled && typed(id)) return {at: id, says: `With ${what} nothing is kept here: ${typed(id)}.`, way: button("LEAVE IT OUT", "", () => { $(id).value = ""; save(); })};
+    }
+    if (Number(typed("wood").replace(",", ".")) > 100) return {at: "wood", says: "Wood failure is 0 to 100 %."};
+  }
+
+  // lack says at its field what is missing; without one nothing is.
+  function lack(one) {
+    for (const id of ["reading", "wood"]) $(id).ariaInvalid = String(one?.at === id);
+    $("lack").replaceChildren(...(one ? [make("p", {}, one.says), ...[one.way].filter(Boolean)] : []));
+    if (!one) return;
+    const field = $(one.at);
+    (field.disabled ? one.way : field).focus();
+    $("lack").scrollIntoView({block: "center"});
+    Sense.tell("bad");
+  }
+
+  // bare records that it was broken, with no reading: the station asks for it.
+  async function bare() {
+    const line = code;
+    next();
+    await UI.add({kind: "line", line, via: "tap"});
+  }
 
   async function save(event) {
-    event.preventDefault();
-    if (!code) return;
+    event?.preventDefault();
+    if (!code || saving) return;
+    const missing = lacks();
+    lack(missing);
+    if (!missing) await send();
+  }
+
+  // send hands the try in. The form keeps all until the station has taken it, or is
+  // out of reach.
+  async function send() {
     const tried = {subject: code, rig: chosen("rig") || facts().rigs[0]?.name || "", reading: typed("reading"),
       ended: chosen("ended"), wood: typed("wood"), mode: $("modes").disabled ? "" : chosen("mode")};
-    const parts = ending()?.parts;
-    await UI.add({kind: "break", break: tried}, label);
-    parts ? faces(code) : next();
+    const mine = saving = {id: "", of: code, parts: ending()?.parts};
+    mine.id = (await UI.add({kind: "break", break: tried}, label)).id;
+    if (heard?.id === mine.id) return settle(heard);
+    setTimeout(() => saving === mine && settle({}), patience);
   }
+
+  // told takes the station's answers: to the try, and to its undoing.
+  function told(answer, entry) {
+    if (entry?.kind === "undo" && answer.state !== "bad") undone(entry.of);
+    if (entry?.kind !== "break") return;
+    heard = answer;
+    if (saving?.id === answer.id) settle(answer);
+  }
+
+  // settle goes on to the faces or to the next one, unless the try was not taken.
+  function settle({state, line, do: what}) {
+    const {id, of, parts} = saving;
+    saving = null;
+    if (code !== of) return;
+    if (state === "bad") return lack({at: "reading", says: [line, ...(what || [])].join("; ")});
+    broke = id;
+    parts ? faces(of) : next();
+  }
+
+  // undone asks for no faces of what was not broken after all.
+  function undone(id) { if (id === broke) $("faces").hidden = true; }
 
   // faces asks for both fracture faces of a bond that came apart.
   function faces(of) {
@@ -75,7 +138,6 @@ const Press = (() => {
     $("parted").textContent = "Both faces of " + of;
     for (const half of [1, 2]) $("face" + half).parentElement.dataset.taken = "false";
     next();
-    document.querySelector("main").scrollTop = 0;
     $("face1").focus();
   }
 
@@ -91,12 +153,14 @@ const Press = (() => {
   function next() {
     code = "";
     label = null;
+    lack();
     $("reading").value = $("wood").value = "";
     document.querySelectorAll("#try input[name=mode]").forEach(i => i.checked = false);
     const first = document.querySelector("#try input[name=ended]");
     if (first) first.checked = true;
     subject();
     fit();
+    document.querySelector("main").scrollTop = 0;
   }
 
   // pad has keys as large as a thumb; they write where a digit was wanted last.
@@ -122,6 +186,7 @@ const Press = (() => {
     $("another").onclick = () => { next(); $("code").focus(); };
     $("face1").onchange = () => face(1);
     $("face2").onchange = () => face(2);
+    Queue.answers(told);
     State.on(lists);
     Stage.on(show);
     lists();

@@ -6,8 +6,8 @@ const Ways = (() => {
 
   // take records a text, or at the press fills in whose turn it is.
   function take(text, via) {
-    const code = Check.code(text);
-    if (code && Stage.breaks()) return Press.turn(code);
+    const code = Stage.breaks() && Check.meant(text);
+    if (code) return Press.turn(code);
     if (UI.refers(text)) return UI.refers(text)();
     return UI.add({kind: "line", line: text, via});
   }
@@ -19,7 +19,17 @@ const Ways = (() => {
     if (!text) return;
     const codes = (State.get()?.specimens || []).map(s => s.code);
     const doubt = Check.doubt(text, codes);
-    doubt ? warn(text, doubt) : send(text);
+    if (doubt) warn(text, doubt);
+    else if (Stage.breaks() && Check.number(text) && !Check.meant(text)) ask("No specimen has the number " + text + ".", anyway(text));
+    else send(text);
+  }
+
+  const anyway = text => button("SEND " + text.toUpperCase(), "anyway", () => send(text));
+
+  // ask says what looks wrong, and what may be done.
+  function ask(says, ...ways) {
+    $("wrong").replaceChildren(make("p", {}, says), make("div", {}, ...ways));
+    Sense.tell("bad");
   }
 
   function send(text) {
@@ -33,7 +43,7 @@ const Ways = (() => {
     const {at, near, fits} = doubt, typed = text.toUpperCase();
     const shown = make("p", {}, typed.slice(0, at), make("mark", {}, typed[at] || "?"), typed.slice(at + 1), " looks wrong there.",
       fits ? ` ${fits} would fit.` : "");
-    const ways = make("div", {}, ...near.map(c => button(c, "", () => send(c))), button("SEND " + typed, "anyway", () => send(text)));
+    const ways = make("div", {}, ...near.map(c => button(c, "", () => send(c))), anyway(text));
     $("wrong").replaceChildren(shown, ways);
     $("wrong").scrollIntoView({block: "nearest"});
     Sense.tell("bad");
