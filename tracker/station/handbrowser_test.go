@@ -104,8 +104,16 @@ func TestCheckCharacter(t *testing.T) {
 func TestAtThePress(t *testing.T) {
 	h := atTheTub(t)
 	h.stage("BREAK")
-	h.types("#code", code(1)+"\r")
+	h.types("#code", "99\r")
+	h.until("a number that nobody has", `document.querySelector("#wrong").textContent.includes("No specimen has the number 99")`)
+	h.run(`document.querySelector("#code").value = ""`)
+	h.types("#code", "1\r") // a bare number is a specimen's, too
 	h.until("its turn", fmt.Sprintf(`document.querySelector("#subject").textContent === %q`, code(1)))
+	if said := eval[string](h.tab, `document.querySelector("#answer").innerText`); said != "At the press: "+code(1) {
+		t.Errorf("over the form stands %q", said)
+	}
+	h.tap("#save")
+	h.until("the reading wanted", `document.querySelector("#lack").textContent.includes("wants the reading") && document.querySelector("#faces").hidden`)
 	if unit := eval[string](h.tab, `document.querySelector("#unit").textContent`); unit != "MPa" {
 		t.Errorf("the gauge is in %q, want MPa", unit)
 	}
@@ -119,6 +127,10 @@ func TestAtThePress(t *testing.T) {
 	if said := eval[string](h.tab, `document.body.innerText`); strings.Contains(said, "kN") {
 		t.Errorf("force is shown before it is saved:\n%s", said)
 	}
+	h.types("#wood", "0")
+	h.tap("#save")
+	h.until("too much wood", `document.querySelector("#lack").textContent.includes("0 to 100") && document.querySelector("#reading").value === "12.4"`)
+	h.tapOn("#pad", "⌫")
 	h.tap("#save")
 	h.until("force and stress", `/kN · .*MPa/.test(document.querySelector("#load").textContent)`)
 	for _, half := range []string{"#face1", "#face2"} {

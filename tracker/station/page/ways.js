@@ -55,7 +55,7 @@ const Ways = (() => {
     const codes = state?.next?.[Stage.name()] || [];
     const lines = new Map((state?.specimens || []).map(s => [s.code, s]));
     const rows = codes.slice(0, all ? codes.length : few).map(c => make("li", {}, tap(c, lines.get(c))));
-    if (codes.length > rows.length) rows.push(make("li", {}, button("ALL " + codes.length, "", () => { all = true; expected(); })));
+    if (codes.length > rows.length) rows.push(make("li", {}, button("SHOW ALL " + codes.length, "", () => { all = true; expected(); })));
     put(codes, rows);
   }
 

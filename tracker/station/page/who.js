@@ -23,9 +23,9 @@ const Who = (() => {
 
   function choose() {
     const typed = make("input", {ariaLabel: "Another name", maxLength: 60, required: true});
-    const other = make("form", {}, typed, make("button", {}, "PUT"));
+    const other = make("form", {}, typed, make("button", {}, "WRITE"));
     other.onsubmit = e => { e.preventDefault(); Ask.close(); put(typed.value.trim()); };
-    Ask.open("Who works here?", ...people().map(p => Ask.choice(p, "", () => put(p))), other);
+    Ask.open("Who works here?", ...people().map(p => Ask.choice(p, "", () => put(p))), other, Ask.choice("BACK", "", () => {}));
   }
 
   function start() {
