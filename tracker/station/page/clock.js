@@ -66,7 +66,11 @@ function makeClock({ wall, count, ask, keep }) {
   // known are the comparisons that this page made in a stretch.
   const known = (epoch) => made.filter((f) => f.epoch === epoch);
 
-  return { stamp: look, fresh, now, known };
+  // ahead is by how many ms this phone is ahead of the station, null before the first
+  // comparison of this page.
+  const ahead = () => newest && newest.shown - newest.at;
+
+  return { stamp: look, fresh, now, known, ahead };
 }
 
 // clockTold is what is known of the clock for an entry that was kept with a stamp:

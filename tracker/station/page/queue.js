@@ -33,7 +33,7 @@ function makeQueue({ keep, clock, post, count, study = () => "", tell = () => {}
     const record = { entry: { ...entry, study: study(), id: newID(), at: stamp.at }, stamp, photo: photo && await copied(photo) };
     const { n, safe } = await store(record);
     highest = Math.max(highest, n);
-    changed();
+    await changed(); // who is told that it is kept sees it counted
     tell({ added: true });
     pump();
     return { ...record.entry, n, safe };

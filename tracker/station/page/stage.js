@@ -8,7 +8,7 @@ const Stage = (() => {
   const all = () => State.get()?.stages || [];
   const lasts = () => State.get()?.cardLasts || 0;
   const study = () => State.get()?.study.id;
-  const running = () => held.name && Clock.now() < held.until && (!held.study || !study() || held.study === study());
+  const running = () => settle() && held.name && Clock.now() < held.until && (!held.study || !study() || held.study === study());
   const name = () => running() ? held.name : "";
   const facts = () => all().find(s => s.name === name());
   const breaks = () => Boolean(facts()?.breaks);
@@ -19,10 +19,17 @@ const Stage = (() => {
   const seen = () => shown;
 
   // put puts a stage in force; without an end it lasts as long as a card does.
-  function put(stage, until = Clock.now() + lasts()) {
-    held = {name: stage, until, study: study()};
+  function put(stage, until) {
+    held = {name: stage, until: until ?? Clock.now() + lasts(), study: study(), byPhone: !until && Clock.ahead() === null};
     Memory.put("stage", held);
     show();
+  }
+
+  // settle corrects an end that was reckoned by the phone's own clock, which may be an
+  // hour off, once that was compared with the station's.
+  function settle() {
+    if (held.byPhone && Clock.ahead() !== null) held = {...held, until: held.until - Clock.ahead(), byPhone: false};
+    return true;
   }
 
   // used puts the end off, as every scan does.
