@@ -7,6 +7,7 @@ import (
 	"crypto/sha256"
 	"embed"
 	"encoding/base64"
+	"regexp"
 	"strings"
 )
 
@@ -24,9 +25,9 @@ var scripts = []string{
 
 // HTML is the page, and its style's hash as a content security policy names it.
 func HTML() (html []byte, styleHash string) {
-	style := file("style.css")
+	style := bare("style.css")
 	sum := sha256.Sum256(style)
-	html = bytes.Replace(file("page.html"), []byte("{style}"), style, 1)
+	html = bytes.Replace(bare("page.html"), []byte("{style}"), style, 1)
 	return html, "'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) + "'"
 }
 
@@ -34,17 +35,30 @@ func HTML() (html []byte, styleHash string) {
 // names with each other and with nobody else. Comments and indents stay here: they
 // are for whoever reads the files, and a third of what would be sent.
 func Script() []byte {
-	var b strings.Builder
+	var b bytes.Buffer
 	b.WriteString("(() => {\n\"use strict\";\n")
 	for _, name := range scripts {
-		for line := range strings.Lines(string(file(name))) {
-			if code := strings.TrimSpace(line); code != "" && !strings.HasPrefix(code, "//") {
-				b.WriteString(code + "\n")
-			}
-		}
+		b.Write(bare(name))
 	}
 	b.WriteString("})();\n")
-	return []byte(b.String())
+	return b.Bytes()
+}
+
+// remark is a comment behind code. Without a quotation mark up to the end of the line
+// it stands in no text.
+var remark = regexp.MustCompile("\\s+// [^\"'`]*$")
+
+// bare is a file without indents and comments.
+func bare(name string) []byte {
+	var b bytes.Buffer
+	for line := range strings.Lines(string(file(name))) {
+		code := strings.TrimSpace(line)
+		comment := strings.HasPrefix(code, "//") || strings.HasPrefix(code, "/*") && strings.HasSuffix(code, "*/")
+		if code != "" && !comment {
+			b.WriteString(remark.ReplaceAllString(code, "") + "\n")
+		}
+	}
+	return b.Bytes()
 }
 
 // file is one of the embedded files, which are always there.
