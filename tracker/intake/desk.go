@@ -86,8 +86,8 @@ type Input interface {
 // and says itself whether something was recorded. The outcome holds what was
 // said until then.
 //
-// What others recorded meanwhile is read first: last is the last of anybody, and
-// a bath's tag means those who lie there now.
+// What others recorded meanwhile is read first: last is the last of anybody but
+// phones, and a bath's tag means those who lie there now.
 func (d *Desk) Take(in Input) (Outcome, error) {
 	var out Outcome
 	if err := d.refresh(); err != nil {
