@@ -121,13 +121,25 @@ func (d *Desk) scanned(out *Outcome, items []item) error {
 		}
 		events = append(events, made...)
 	}
+	if err := d.keepScanned(out, events); err != nil {
+		return err
+	}
+	d.since = d.now()
+	return nil
+}
+
+// keepScanned commits what labels said, remembers it for UNDO, and tells what the
+// record makes of it.
+func (d *Desk) keepScanned(out *Outcome, events []tracker.Event) error {
+	if len(events) == 0 {
+		return nil
+	}
 	d.before(out, events)
 	stood := footingOf(d.rec, events)
 	verdicts, err := d.record(events...)
 	if err != nil {
-		return err
+		return meanwhile(err)
 	}
-	d.since = d.now()
 	d.done, d.tried = append(d.done, events), append(d.tried, slices.DeleteFunc(slices.Clone(events), notTrial)...)
 	if err := d.told(out, verdicts); err != nil {
 		return err

@@ -221,25 +221,6 @@ func (d *Desk) scanSent(out *Outcome, it item) ([]tracker.Event, error) {
 	return d.scan(out, it)
 }
 
-// keepScanned commits what labels said, and tells what the record makes of it.
-func (d *Desk) keepScanned(out *Outcome, events []tracker.Event) error {
-	if len(events) == 0 {
-		return nil
-	}
-	d.before(out, events)
-	stood := footingOf(d.rec, events)
-	verdicts, err := d.record(events...)
-	if err != nil {
-		return meanwhile(err)
-	}
-	if err := d.told(out, verdicts); err != nil {
-		return err
-	}
-	onlyLabel(out, events, NewLabel{Recorded: true, Scanned: true})
-	stood.sinceThen(out, d.rec)
-	return nil
-}
-
 // card does what a card says, as at a scanner; YES and UNDO mean the entry before.
 func (s Sent) card(d *Desk, out *Outcome, card labels.Card, among bool) error {
 	switch card.Kind {
