@@ -442,13 +442,16 @@ func (m *machine) fails(format string, args ...any) {
 	m.Fatalf("%s:\n%s\n%s", m.name, strings.Join(m.inputs, "\n"), fmt.Sprintf(format, args...))
 }
 
-// TestDeskAgreesWithModel runs 2,000 sequences of 50 inputs under SOAKTAG_CI, and
-// 40 otherwise: every input is on the disk before the next. Ten
-// sequences share a study.
+// TestDeskAgreesWithModel runs 2,000 sequences of 50 inputs with SOAKTAG_LONG=1,
+// 500 with SOAKTAG_CI=1, and 40 otherwise: every input is on the disk before the
+// next. Ten sequences share a study.
 func TestDeskAgreesWithModel(t *testing.T) {
 	sequences := 40
-	if os.Getenv("SOAKTAG_CI") == "1" {
+	switch {
+	case os.Getenv("SOAKTAG_LONG") != "":
 		sequences = 2000
+	case os.Getenv("SOAKTAG_CI") == "1":
+		sequences = 500
 	}
 	begun, err := os.ReadFile(begun(t))
 	if err != nil {
