@@ -97,7 +97,7 @@ func (sc *scanning) begin(word string) error {
 func (sc *scanning) stream(in *bufio.Reader) error {
 	for {
 		sc.prompt()
-		line, err := await(sc.stop, func() (string, error) { return nextLine(in) })
+		line, err := await(sc.stop, func() (string, error) { line, err := intake.NextLine(in); return string(line), err })
 		if errors.Is(err, errInterrupted) {
 			return err
 		}
@@ -243,27 +243,6 @@ func (sc *scanning) sum() {
 		text += fmt.Sprintf(", %d ask: soaktag status lists them, soaktag accept CODE --reason \"why\" accepts", tally.Open())
 	}
 	sc.say("%s", text)
-}
-
-// longestLine is how much of a line is looked at; no code, card and time needs
-// a tenth of it.
-const longestLine = 4096
-
-// nextLine reads one line of any length in bounded memory and drops what a
-// scanner may put around a code. The error is io.EOF after the last line.
-func nextLine(in *bufio.Reader) (string, error) {
-	var kept []byte
-	for {
-		part, err := in.ReadSlice('\n')
-		kept = append(kept, part[:min(len(part), longestLine-len(kept))]...)
-		if err == bufio.ErrBufferFull {
-			continue
-		}
-		if err == io.EOF && len(kept) > 0 {
-			err = nil
-		}
-		return strings.Trim(string(kept), "\r\n\t \x00\x02\x03\ufeff"), err
-	}
 }
 
 // emitNote writes the object for a line that was refused, for a card, or for what

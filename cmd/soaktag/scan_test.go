@@ -155,3 +155,31 @@ func FuzzScanLine(f *testing.F) {
 		}
 	})
 }
+
+// A long line is taken whole, or nothing of it is recorded: a code or a time that
+// stands far behind is never cut off unseen.
+func TestLongLine(t *testing.T) {
+	every := ""
+	for serial := 1; serial <= 48; serial++ {
+		every += labels.New("HBR", serial).String()
+	}
+	far := strings.Repeat(" ", 4087)
+	for _, test := range []struct {
+		line string
+		says []string
+	}{
+		{"HBR-017-J" + far + "HBR-018-H", []string{"recorded  HBR-017-J", "recorded  HBR-018-H"}},
+		{"HBR-017-J" + far + "08:10", []string{"2026-02-21 08:10"}},
+		{strings.Repeat(every, 9), []string{"432 scans recorded"}},
+		{"HBR-017-J" + strings.Repeat(" ", 1<<16) + "HBR-018-H", []string{"a line of more than 65536 bytes, of which nothing was recorded", "0 scans recorded, 1 line not recorded"}},
+		{"HBR-017-J" + strings.Repeat(" ", 1<<16) + "\nHBR-018-H", []string{"line 1: \"HBR-017-J ", "recorded  HBR-018-H", "1 scan recorded, 1 line not recorded"}},
+	} {
+		b := newBench(t)
+		_, stdout, stderr := b.run(test.line+"\n", "scan", "--stage", "glue-up")
+		for _, want := range test.says {
+			if !strings.Contains(stdout+stderr, want) {
+				t.Errorf("%.20s..., %d bytes: no %q in %.300s %.300s", test.line, len(test.line), want, stdout, stderr)
+			}
+		}
+	}
+}

@@ -27,6 +27,10 @@ type Line string
 // What cannot be read is noted as not recorded; only the store ends a stream.
 func (l Line) take(d *Desk, out *Outcome) (err error) {
 	defer func() { d.sit.shown = nil }() // what comes after is asked anew
+	if len(l) > LongestLine {
+		d.refuse(out, l.tooLong())
+		return nil
+	}
 	if taken, err := d.reply(out, string(l)); taken || err != nil {
 		return err
 	}
