@@ -2,7 +2,6 @@ package main
 
 import (
 	"errors"
-	"fmt"
 	"io"
 	"path/filepath"
 
@@ -118,7 +117,7 @@ func foreseen(path string, study *tracker.Study, calendar design.Calendar) []pla
 // places. What the summary says as well is left to it.
 func (s *session) printProblems(problems []plan.Problem) {
 	for _, r := range plan.Remarks(problems) {
-		fmt.Fprintf(s.stderr, "soaktag: %s: %s\n", r.Level, r.Sentence())
+		s.say("%s: %s", r.Level, r.Sentence())
 		if r.Level == plan.Error && r.Hint != "" {
 			s.hint("%s", r.Advice())
 		}

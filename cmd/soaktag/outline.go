@@ -21,7 +21,7 @@ func (s *session) outlineCommand() *cli.Command {
 		Name:        "outline",
 		Usage:       "write a starter plan with comments, to be changed",
 		ArgsUsage:   "FILE.toml",
-		Description: screen.Fold(screen.Width, scheduleNames(), ""),
+		Description: string(screen.Fold(screen.Width, scheduleNames(), "")),
 		Action:      s.outline,
 	}
 }

@@ -146,13 +146,13 @@ func (s *session) printRetention(r strength.Report) {
 // may not be compared.
 func (s *session) printComparisons(r strength.Report) {
 	pairs := wording.PairsOf(r.Comparisons)
-	s.printPairs("Told apart at 5 %", pairs.Apart, func(pairs []string, lead string) string { return screen.Fold(screen.Width, pairs, lead) })
+	s.printPairs("Told apart at 5 %", pairs.Apart, func(pairs []string, lead string) screen.Block { return screen.Fold(screen.Width, pairs, lead) })
 	s.printPairs("Cannot be told apart", pairs.Together, screen.List)
 	s.printPairs("Not comparable", pairs.Refused, screen.List)
 }
 
 // printPairs prints what is said of pairs, with the pairs set into lines.
-func (s *session) printPairs(title string, said []wording.Heading, set func(pairs []string, lead string) string) {
+func (s *session) printPairs(title string, said []wording.Heading, set func(pairs []string, lead string) screen.Block) {
 	if len(said) == 0 {
 		return
 	}

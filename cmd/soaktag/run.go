@@ -169,15 +169,36 @@ func isRefusal(err error) bool {
 	return slices.ContainsFunc(inputs, func(input error) bool { return errors.Is(err, input) })
 }
 
-// complain prints err, a line for each of its lines, and then its hint.
+// complain prints err, a line for each error that was joined in it, and then its hint.
 func (s *session) complain(err error) {
-	for line := range strings.SplitSeq(err.Error(), "\n") {
-		fmt.Fprintf(s.stderr, "soaktag: error: %s\n", line)
+	for _, line := range joined(err) {
+		s.talk("soaktag: error: ", "%s", []any{line})
 	}
 	var h *hinted
 	if errors.As(err, &h) {
 		s.hint("%s", h.hint)
 	}
+}
+
+// joined is what each of the errors says that err is made of and adds nothing to; a
+// name of a file that goes over several lines makes no errors of its own.
+func joined(err error) (lines []string) {
+	var parts []error
+	switch e := err.(type) {
+	case interface{ Unwrap() []error }:
+		parts = e.Unwrap()
+	case interface{ Unwrap() error }:
+		parts = append(parts, e.Unwrap())
+	}
+	for _, part := range parts {
+		if part != nil {
+			lines = append(lines, joined(part)...)
+		}
+	}
+	if text := err.Error(); strings.Join(lines, "\n") != text {
+		return []string{text}
+	}
+	return lines
 }
 
 // panicked says in plain words that the program itself is at fault.

@@ -10,6 +10,7 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"soaktag/cmd/soaktag/internal/screen"
 	"soaktag/tracker/intake"
 	"soaktag/tracker/strength"
 	"soaktag/tracker/tables"
@@ -125,7 +126,7 @@ func (sc *scanning) stream(in *bufio.Reader) error {
 // prompt asks somebody at a terminal what the desk waits for.
 func (sc *scanning) prompt() {
 	if q := sc.desk.Asks(); q != nil && sc.terminal {
-		fmt.Fprintf(sc.stderr, "soaktag: %s ", wording.Question(q, sc.zone()))
+		io.WriteString(sc.stderr, screen.Sprintf("soaktag: %s ", wording.Question(q, sc.zone())))
 	}
 }
 

@@ -16,6 +16,7 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"soaktag/cmd/soaktag/internal/screen"
 	"soaktag/schedule"
 	"soaktag/tracker"
 	"soaktag/tracker/plan"
@@ -242,7 +243,9 @@ func (s *session) asOf(c *cli.Context, rec *tracker.Record) (time.Time, error) {
 }
 
 // print writes data to stdout; no newline is added.
-func (s *session) print(format string, args ...any) { fmt.Fprintf(s.stdout, format, args...) }
+func (s *session) print(format string, args ...any) {
+	io.WriteString(s.stdout, screen.Sprintf(format, args...))
+}
 
 // say and warn write one line of talk to stderr.
 func (s *session) say(format string, args ...any)  { s.talk("soaktag: ", format, args) }
@@ -258,7 +261,7 @@ func (s *session) hint(format string, args ...any) {
 }
 
 func (s *session) talk(lead, format string, args []any) {
-	fmt.Fprintf(s.stderr, lead+format+"\n", args...)
+	io.WriteString(s.stderr, lead+screen.Sprintf(format, args...)+"\n")
 }
 
 // json writes v, which must marshal to an object, on one line of stdout with
@@ -278,7 +281,7 @@ func (s *session) json(_ *cli.Context, marker string, v any) error {
 	if len(body) == 2 {
 		comma = ""
 	}
-	_, err := fmt.Fprintf(s.stdout, "{\"soaktag\":%q%s%s\n", marker, comma, body[1:])
+	_, err := fmt.Fprintf(s.stdout, "{\"soaktag\":%q%s%s\n", marker, comma, screen.JSON(body[1:]))
 	return err
 }
 
@@ -288,7 +291,7 @@ func (s *session) ask(question string) (string, error) {
 	if !s.terminal {
 		return "", nil
 	}
-	fmt.Fprintf(s.stderr, "soaktag: %s ", question)
+	io.WriteString(s.stderr, screen.Sprintf("soaktag: %s ", question))
 	line, err := await(s.stop, func() (string, error) { return bufio.NewReader(s.stdin).ReadString('\n') })
 	if err != nil && !errors.Is(err, io.EOF) {
 		return "", fmt.Errorf("read the answer: %w", err)

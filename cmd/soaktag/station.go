@@ -3,6 +3,7 @@ package main
 import (
 	"bufio"
 	"errors"
+	"io"
 	"net/netip"
 	"os"
 	"runtime/debug"
@@ -60,7 +61,7 @@ func (s *session) serve(c *cli.Context, at netip.AddrPort) error {
 	}
 	defer listener.Close()
 	st, err := station.New(station.Options{DB: db, File: s.file, Clock: s.now, Address: listener.Addr().String(),
-		Secure: c.Bool("tls"), Log: func(line string) { s.print("%s\n", line) }})
+		Secure: c.Bool("tls"), Log: func(line string) { io.WriteString(s.stdout, line+"\n") }})
 	if err != nil {
 		return err
 	}

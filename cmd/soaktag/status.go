@@ -3,7 +3,6 @@ package main
 import (
 	"errors"
 	"path/filepath"
-	"strings"
 
 	"github.com/urfave/cli/v2"
 
@@ -83,7 +82,7 @@ func (s *session) printStatus(v view, doc tables.Status, dangers []strength.Dang
 // printMarks tells what asks, rule by rule.
 func (s *session) printMarks(open []tracker.Mark) {
 	for _, asked := range wording.Asks(open) {
-		s.print("  %s\n", strings.Join(asked.Lines, "\n  "))
+		s.printLines("  ", asked.Lines)
 		if len(asked.Codes) > 0 {
 			s.print("%s", screen.List(asked.Codes, "      "))
 		}

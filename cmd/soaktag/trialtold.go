@@ -27,7 +27,7 @@ func (s *session) showTrials(c *cli.Context) error {
 }
 
 func (s *session) showTrial(t tracker.LabelTrial, zone *time.Location) {
-	s.print("%s", wording.TrialWhole(t, zone))
+	s.printLines("", wording.TrialWhole(t, zone))
 	if in, _ := t.InWater(); in == 0 && len(t.Readings()) == 0 {
 		s.hint("scan each once, then put them under water: soaktag log trial --stage immersion")
 	}

@@ -56,7 +56,7 @@ func askedMark(rec *tracker.Record, m tracker.Mark) AskedMark {
 	}
 	e, known := rec.Event(m.Event)
 	if known {
-		out.Since = What(e, rec.Zone()) + ", " + Span(rec.Corrected(e), rec.Zone()) + led(", by ", onOneLine(e.By))
+		out.Since = What(e, rec.Zone()) + ", " + Span(rec.Corrected(e), rec.Zone()) + led(", by ", e.By)
 	}
 	if out.Yes = known && settled(m, e); out.Yes {
 		out.Type = ""

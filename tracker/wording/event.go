@@ -6,7 +6,6 @@ import (
 	"slices"
 	"strings"
 	"time"
-	"unicode"
 
 	"soaktag/schedule"
 	"soaktag/tracker"
@@ -263,7 +262,7 @@ func Happened(entry tracker.Entry, passes map[string]schedule.Stage) string {
 	}
 	for _, more := range []string{e.Note, e.Reason} {
 		if more != "" {
-			text += " (" + onOneLine(more) + ")"
+			text += " (" + more + ")"
 		}
 	}
 	if entry.Voided {
@@ -273,15 +272,4 @@ func Happened(entry tracker.Entry, passes map[string]schedule.Stage) string {
 		text += " [not counted]"
 	}
 	return text
-}
-
-// onOneLine shows what somebody wrote as a part of one line: what would break
-// the line, or steer a terminal, is shown as a space.
-func onOneLine(text string) string {
-	return strings.Map(func(c rune) rune {
-		if unicode.IsControl(c) {
-			return ' '
-		}
-		return c
-	}, text)
 }

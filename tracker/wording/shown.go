@@ -74,7 +74,7 @@ func LeftBath(life *tracker.Life) string {
 	parted := life.Break()
 	switch {
 	case life.End != "":
-		return string(life.End) + led(": ", onOneLine(life.EndNote))
+		return string(life.End) + led(": ", life.EndNote)
 	case parted != nil && parted.How == tracker.FellApart:
 		return string(parted.How)
 	case parted != nil:

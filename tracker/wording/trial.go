@@ -90,7 +90,7 @@ func DummyCommand(study *tracker.Study, rig string) string {
 }
 
 // TrialWhole says what a label trial shows, round by round, a line each.
-func TrialWhole(t tracker.LabelTrial, zone *time.Location) string {
+func TrialWhole(t tracker.LabelTrial, zone *time.Location) []string {
 	var all []labels.Trial
 	for _, l := range t.Labels {
 		all = append(all, l.Trial)
@@ -103,7 +103,7 @@ func TrialWhole(t tracker.LabelTrial, zone *time.Location) string {
 	if in, since := t.InWater(); in > 0 {
 		lines = append(lines, fmt.Sprintf("  %d under water since %s%s", in, Time(since, zone), TrialNext(t, since, zone)))
 	}
-	return strings.Join(append(lines, trialSilent(t)...), "\n") + "\n"
+	return append(lines, trialSilent(t)...)
 }
 
 // trialEnded names the labels that somebody said not to read, or took out.

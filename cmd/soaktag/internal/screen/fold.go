@@ -11,10 +11,11 @@ const Width = 100
 
 // Fold sets words into lines that begin with lead and are no wider than width,
 // if a word is not.
-func Fold(width int, words []string, lead string) string {
+func Fold(width int, words []string, lead string) Block {
 	var out strings.Builder
 	line := ""
 	for _, word := range words {
+		word = Line(word)
 		if line != "" && utf8.RuneCountInString(lead+line+" "+word) > width {
 			out.WriteString(lead + line + "\n")
 			line = ""
@@ -22,11 +23,11 @@ func Fold(width int, words []string, lead string) string {
 		line = strings.TrimSpace(line + " " + word)
 	}
 	out.WriteString(lead + line + "\n")
-	return out.String()
+	return Block(out.String())
 }
 
 // List sets words with commas between them into lines that begin with lead.
-func List(words []string, lead string) string {
+func List(words []string, lead string) Block {
 	listed := slices.Clone(words)
 	for i := range max(0, len(words)-1) {
 		listed[i] += ","
@@ -35,11 +36,12 @@ func List(words []string, lead string) string {
 }
 
 // Prose breaks a text into lines, the first with a lead of its own.
-func Prose(text, first, lead string) string {
+func Prose(text, first, lead string) Block {
 	return ProseTo(Width, text, first, lead)
 }
 
 // ProseTo is Prose for lines of another width.
-func ProseTo(width int, text, first, lead string) string {
-	return first + strings.TrimPrefix(Fold(width, strings.Fields(text), lead), lead)
+func ProseTo(width int, text, first, lead string) Block {
+	set := string(Fold(width, strings.Fields(text), lead))
+	return Block(Line(first) + strings.TrimPrefix(set, lead))
 }

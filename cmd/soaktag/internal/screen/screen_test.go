@@ -1,6 +1,7 @@
 package screen
 
 import (
+	"errors"
 	"fmt"
 	"math/rand/v2"
 	"strings"
@@ -49,7 +50,10 @@ func TestTableAsTabwriter(t *testing.T) {
 }
 
 func TestFold(t *testing.T) {
-	for _, c := range []struct{ got, want string }{
+	for _, c := range []struct {
+		got  Block
+		want string
+	}{
 		{Fold(12, strings.Fields("one two three four"), "  "), "  one two\n  three four\n"},
 		{Fold(4, []string{"immersion", "a"}, "- "), "- immersion\n- a\n"},
 		{Fold(4, nil, "- "), "- \n"},
@@ -57,7 +61,7 @@ func TestFold(t *testing.T) {
 		{List(nil, "  "), "  \n"},
 		{ProseTo(14, "what held  best of all", "- ", "  "), "- what held\n  best of all\n"},
 	} {
-		if c.got != c.want {
+		if string(c.got) != c.want {
 			t.Errorf("got %q, want %q", c.got, c.want)
 		}
 	}
@@ -92,5 +96,28 @@ func TestProgress(t *testing.T) {
 	out.Reset()
 	if p.End(); out.String() != "\n" {
 		t.Errorf("it ends with %q", out.String())
+	}
+}
+
+// Of what is passed on nothing steers the terminal or begins a line; what the program
+// sets itself keeps its lines. The sequences are those of ECMA-48, the marks those of
+// UAX #9 of Unicode.
+func TestSprintf(t *testing.T) {
+	table := NewTable("a", "b")
+	table.Row("x\ny", "\x1b[2Jz")
+	for _, c := range []struct{ got, want string }{
+		{Sprintf("%s\n", "a\nb\tc\rd\u2028e"), "a b c d e\n"},
+		{Sprintf("%s|%-6s|%q", "\x1b]0;own\a", "\x9b2J", "a\nb"), " ]0;own |\ufffd2J   |\"a\\nb\""},
+		{Sprintf("%v %s", errors.New("gone\nfor good"), "\u202eabc\u2066"), "gone for good \ufffdabc\ufffd"},
+		{Sprintf("%d %5.1f%%", 3, 2.25), "3   2.2%"},
+		{Sprintf("%s", Block("a\n\x1bb\n")), "a\n b\n"},
+		{Sprintf("%s", table), "a    b\nx y   [2Jz\n"},
+		{Sprintf("%s", Fold(20, []string{"a\nb", "c"}, "- ")), "- a b c\n"},
+		{Sprintf("%s", Prose("a", "x\ny ", "")), "x y a\n"},
+		{string(JSON([]byte("{\"a\":\"\u202e\u0085é\x7f\"}\n"))), "{\"a\":\"\\u202e\\u0085é\\u007f\"}\n"},
+	} {
+		if c.got != c.want {
+			t.Errorf("got %q, want %q", c.got, c.want)
+		}
 	}
 }

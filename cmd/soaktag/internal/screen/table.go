@@ -34,7 +34,13 @@ func NewTable(headings ...string) *Table {
 }
 
 // Row adds a row.
-func (t *Table) Row(cells ...string) { t.rows = append(t.rows, cells) }
+func (t *Table) Row(cells ...string) {
+	row := make([]string, len(cells))
+	for i, cell := range cells {
+		row[i] = Line(cell)
+	}
+	t.rows = append(t.rows, row)
+}
 
 // String sets the table, a line a row.
 func (t *Table) String() string {
