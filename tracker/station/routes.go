@@ -59,6 +59,7 @@ var routes = []route{
 	{"GET /guest/{token}/slide", guests, noBody, (*Station).serveSlide},
 
 	// the reader in the page
+	{"GET /reader-page.js", phones, noBody, (*Station).serveReaderClient},
 	{"GET /reader.js", phones, noBody, (*Station).serveReaderScript},
 	{"GET /reader.wasm", phones, noBody, (*Station).serveReader},
 }

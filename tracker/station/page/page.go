@@ -11,14 +11,14 @@ import (
 	"strings"
 )
 
-//go:embed page.html style.css *.js reader/client.js
+//go:embed page.html style.css *.js
 var files embed.FS
 
 // scripts are the files of the script in the order in which they are joined: each
 // needs only what stands before it, until the last one begins.
 var scripts = []string{
 	"clock.js", "keep.js", "queue.js", "send.js", // what is kept on the phone, and sent
-	"reader/client.js",
+	"fetch.js", // the reader of photographs, once the page is in use
 	"dom.js", "check.js", "sense.js", "who.js", "stage.js", "answers.js", "photo.js", "camera.js",
 	"press.js", "ways.js", "places.js", "phone.js", "start.js",
 }

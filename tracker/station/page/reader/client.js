@@ -1,7 +1,7 @@
 // Reader reads the labels in a photograph on the phone itself, so that they are
-// read with the network gone. It loads once the page is in use, and runs in a
-// worker. Where it does not load, or a picture is too much for it, the station
-// reads.
+// read with the network gone. It is fetched once the page is in use (page/fetch.js), and
+// runs in a worker. Where it does not load, or a picture is too much for it, the station
+// reads. Of the page it is handed State and atStation, which has the station read.
 //
 //   Reader.read(photo)    -> {found, width, height, by: "phone" | "station"}
 //       photo is a Blob; corners are pixels of the photograph turned upright, as the
@@ -140,12 +140,6 @@ const Reader = (() => {
     return done;
   };
 
-  const readAtStation = async photo => {
-    const form = new FormData();
-    form.append("photo", photo);
-    return { ...await Link.json("/read", { method: "POST", body: form }), by: "station" };
-  };
-
   const read = photo => inTurn(async () => {
     if (state.name === "away") await load();
     if (worker) {
@@ -153,7 +147,7 @@ const Reader = (() => {
         return { ...await readPhoto(photo), by: "phone" };
       } catch {} // the station may know better
     }
-    return readAtStation(photo);
+    return atStation(photo);
   });
 
   const frame = async picture => {

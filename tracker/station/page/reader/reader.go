@@ -1,7 +1,8 @@
 // Package reader is labels/photo made ready for a page of the browser, where
 // photographs are read with the network gone: the WebAssembly module that
-// labels/photo/inpage is built to, and the script of the worker that runs it.
-// Both are kept in the repository, so that a fresh clone needs Go alone.
+// labels/photo/inpage is built to, the script of the worker that runs it, and that of
+// the page, which asks the worker.
+// All are kept in the repository, so that a fresh clone needs Go alone.
 package reader
 
 import (
@@ -27,6 +28,9 @@ var licence string
 //go:embed worker.js
 var worker string
 
+//go:embed client.js
+var client string
+
 // Module is the WebAssembly module, compressed with gzip.
 func Module() []byte { return module }
 
@@ -35,7 +39,13 @@ func Worker() []byte {
 	return []byte("/*\n" + licence + "*/\n" + runner + worker)
 }
 
-// Tag is an entity tag (RFC 9110, 8.8.3) for what Module or Worker returned.
+// Client is the script of the page's side: a module, which the page imports. It makes a
+// Reader from the page's State and from what has the station read.
+func Client() []byte {
+	return []byte("export default (State, atStation) => {\n" + client + "return Reader;\n};\n")
+}
+
+// Tag is an entity tag (RFC 9110, 8.8.3) for what Module, Worker or Client returned.
 func Tag(content []byte) string {
 	return fmt.Sprintf(`"%x"`, sha256.Sum256(content))
 }
