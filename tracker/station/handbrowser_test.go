@@ -253,7 +253,7 @@ func TestPageForEverybody(t *testing.T) {
 	h.tap("#away")
 	h.tap("#phones")
 	look("phone")
-	h.tap("#phones")
+	h.tap("#back")
 	h.stage("BREAK")
 	h.types("#code", code(2)+"\r")
 	h.until("its turn", `!document.querySelector("#try").hidden`)

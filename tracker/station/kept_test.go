@@ -169,7 +169,9 @@ func (h *handset) savedUnsent() {
 	h.types("glue-up", serials(16, 17)...)
 	h.photographs("glue-up", drawn(h.T, 800, 600, 1, 12, symbols(serials(18, 18))...), serials(18, 18)...)
 	h.kept(3)
-	h.do(chromedp.Click(chromedp.CSS("#phones")), chromedp.Click(chromedp.CSS("#unsent")))
+	h.do(chromedp.Click(chromedp.CSS("#phones")))
+	h.until("the page about this phone", `!document.getElementById("phone").hidden && document.activeElement.id === "show"`)
+	h.do(chromedp.Click(chromedp.CSS("#unsent")))
 	file := filepath.Join(dir, "unsent.jsonl")
 	for end := time.Now().Add(30 * time.Second); ; time.Sleep(20 * time.Millisecond) {
 		if _, err := os.Stat(file); err == nil {

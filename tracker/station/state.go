@@ -291,7 +291,7 @@ func specimensOf(rec *tracker.Record, due []tracker.Due, now time.Time) []specim
 			doc.Name = life.Specimen.Name // a person's own mark may tell the adhesive
 		}
 		if d, waits := next[life.Specimen.Code]; waits {
-			doc.Line, doc.State = wording.Standing(d, now, rec.Zone()), d.State.String()
+			doc.Line, doc.State = wording.Shortly(d, now, rec.Zone()), d.State.String()
 		}
 		all = append(all, doc)
 	}

@@ -278,15 +278,6 @@ func within(p schedule.Planned, l tracker.Lapse) string {
 	return ", within " + schedule.Short(p.Late)
 }
 
-// Standing says of what waits for a specimen how far that is: "cure 6 d 22 h of 7 d,
-// from Sat 2026-03-28 10:00 GMT to ...".
-func Standing(d tracker.Due, now time.Time, zone *time.Location) string {
-	if far := lasted(d, now); far != "" {
-		return far + ", " + Window(d, zone)
-	}
-	return Window(d, zone)
-}
-
 // lasted says how long the interval before something due has lasted, and of what length;
 // empty where none runs.
 func lasted(d tracker.Due, now time.Time) string {

@@ -2,11 +2,9 @@ package wording
 
 import (
 	"fmt"
-	"regexp"
 	"strings"
 	"time"
 
-	"soaktag/schedule"
 	"soaktag/tracker"
 	"soaktag/tracker/intake"
 )
@@ -48,24 +46,9 @@ func withoutCommands(text string) string {
 	return strings.Join(kept, "; ")
 }
 
-// instants is an instant as Time has it.
-var instants = regexp.MustCompile(`\b(?:Mon|Tue|Wed|Thu|Fri|Sat|Sun) (\d{4}-\d\d-\d\d \d\d:\d\d) ([A-Z]{2,5}|[+-]\d{2,4})(?:\b|$)`)
-
-// near shortens the instants in a text as far as no doubt comes of it: to "15:04" on
-// the day itself, to "Mon 15:04" within a week.
+// near is Near of a line.
 func near(text string, now time.Time, zone *time.Location) string {
-	return instants.ReplaceAllStringFunc(text, func(whole string) string {
-		parts := instants.FindStringSubmatch(whole)
-		t, err := time.ParseInLocation("2006-01-02 15:04", parts[1], zone)
-		here := now.In(zone)
-		switch {
-		case err != nil || parts[2] != here.Format("MST") || t.Sub(now).Abs() >= 6*schedule.Day:
-			return whole
-		case t.Format(time.DateOnly) == here.Format(time.DateOnly):
-			return t.Format("15:04")
-		}
-		return t.Format("Mon 15:04")
-	})
+	return string(Near([]byte(text), now, zone))
 }
 
 // sameOnce says marks in the same words once, with all the codes.

@@ -116,6 +116,11 @@ func UsefulTime(d tracker.Due, now time.Time, zone *time.Location) string {
 	return text + led("; ", lasted(d, now))
 }
 
+// Shortly is UsefulTime for a button, with times as somebody near them needs them.
+func Shortly(d tracker.Due, now time.Time, zone *time.Location) string {
+	return near(UsefulTime(d, now, zone), now, zone)
+}
+
 // DoesAsk asks whether something is really to be recorded.
 func DoesAsk(what string) string { return "Record " + what + "?" }
 

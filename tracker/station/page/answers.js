@@ -61,7 +61,7 @@ const UI = (() => {
   // what names an entry in a word or two.
   function what(entry) {
     switch (entry.kind) {
-      case "line": return Stage.titled(entry.line)?.title || Check.code(entry.line) || entry.line.toUpperCase();
+      case "line": return Stage.titled(entry.line)?.title || Check.meant(entry.line) || entry.line.toUpperCase();
       case "photo": return "photograph";
       case "break": return entry.break.subject;
       case "faces": return entry.faces.subject;

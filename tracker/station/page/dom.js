@@ -24,6 +24,9 @@ const same = (a, b) => squash(a) === squash(b);
 // hour is a time of the day where the study is, whatever zone the phone is in.
 const hour = ms => new Date(ms).toLocaleTimeString("en-GB", {hour: "2-digit", minute: "2-digit", timeZone: State.get()?.study.zone});
 
+// top shows what is needed now.
+const top = () => { document.querySelector("main").scrollTop = 0; };
+
 // Hand says in the place of the last answer what is in hand, where that answer would
 // be taken for one about it.
 const Hand = {

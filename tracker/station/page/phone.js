@@ -1,6 +1,6 @@
 // What concerns the phone itself: pairing, what is kept, no network, the reader.
 const Phone = (() => {
-  let kept = 0, loose = 0;
+  let kept = 0, loose = 0, last = null; // what the queue told last
 
   const links = {away: "NO NETWORK", busy: "STATION BUSY"};
   const full = "This phone has no room left: what is kept is lost when the page is closed. Save it, or wait until it is sent.";
@@ -9,9 +9,18 @@ const Phone = (() => {
   function pair() {
     if (!$("pair").hidden) return;
     $("pair").hidden = false;
-    document.querySelector("main").dataset.paired = Boolean(State.get());
+    known(Boolean(State.get()));
+    $("revoked").hidden = !State.get();
     $("called").value ||= Memory.get("called", "");
     ($("token").value ? $("called") : $("token")).focus();
+  }
+
+  // known shows a phone that never knew a study how to pair, and nothing else.
+  function known(yes) {
+    document.body.dataset.paired = yes;
+    $("stage").disabled = !yes;
+    if (!yes) Hand.put("This phone is not paired yet. Photograph the symbol at the terminal, or type its code.");
+    else if (!document.body.dataset.turn || document.body.dataset.turn === "false") Hand.put("");
   }
 
   // invited takes the code out of the address, where it came by a photographed symbol.
@@ -37,13 +46,14 @@ const Phone = (() => {
 
   // stands says how the queue is.
   function stands(q) {
-    ({kept, loose} = q);
-    $("kept").textContent = kept ? "kept on this phone: " + kept : "all is at the station";
+    ({kept, loose} = last = q);
+    const alone = kept + q.refused.length;
+    $("kept").textContent = kept ? "kept on this phone: " + kept : alone ? "not taken, kept here: " + alone : State.get() ? "all is at the station" : "";
     $("lost").textContent = q.slow ? "SENDING A PHOTOGRAPH" : links[q.link] || "";
     $("net").dataset.lost = q.link === "away" && !q.slow;
     $("warned").textContent = q.warn || (loose ? full : "");
     refused(q.refused);
-    $("unsent").disabled = !kept;
+    $("unsent").disabled = !alone;
     if (q.paired === false) pair();
   }
 
@@ -73,25 +83,18 @@ const Phone = (() => {
     setTimeout(() => URL.revokeObjectURL(url), 60_000);
   }
 
-  function own() {
-    $("phone").hidden = !$("phone").hidden;
-    $("phones").setAttribute("aria-expanded", String(!$("phone").hidden));
-    if (!$("phone").hidden) $("phone").scrollIntoView({block: "nearest"});
-  }
-
   function study(s) {
     if (!s) return;
     $("study").textContent = s.study.title;
     document.title = s.study.title + " · soaktag";
     if (State.live()) $("pair").hidden = true;
-    document.querySelector("main").dataset.paired = true;
+    known(true);
+    if (last) stands(last);
   }
 
   function start() {
     $("pairing").onsubmit = send;
     $("unsent").onclick = save;
-    $("phones").onclick = own;
-    $("phones").setAttribute("aria-expanded", "false");
     addEventListener("beforeunload", leaving);
     State.on(study);
     Queue.on(stands);

@@ -1,20 +1,21 @@
 // A photograph: read in the page where the reader is there, queued with what it
 // found, and shown with an outline round every code. What has none was missed.
 const Photo = (() => {
-  const patience = 15000; // ms: a photograph that takes longer goes to the station unread
-  let reading = 0, picture = null, entry = "", size = null;
+  const few = 6, patience = 15000; // ms: a photograph that takes longer goes to the station unread
+  let reading = 0, shown = null; // what lies on the canvas: {picture, size, entry, done}
 
   const busy = () => reading > 0;
 
   async function take(file) {
     if (!file) return;
     reading++;
+    const mine = shown = {picture: null, size: null, entry: "", done: false};
     try {
       UI.reading("READING", "the photograph");
-      await lay(file);
+      await lay(mine, file);
       const read = await look(file);
-      size = read && {width: read.width, height: read.height};
-      await send(file, read ? read.found : null);
+      mine.size = read && {width: read.width, height: read.height};
+      await send(mine, file, read ? read.found : null);
     } finally { reading--; }
   }
 
@@ -27,38 +28,42 @@ const Photo = (() => {
   }
 
   // send queues it; one label at the press says whose turn it is.
-  async function send(file, found) {
+  async function send(mine, file, found) {
     const codes = [...new Set((found || []).map(f => Check.code(f.text)).filter(Boolean))];
-    draw((found || []).map(f => ({...f, state: "kept"})));
+    draw(mine, (found || []).map(f => ({...f, state: "kept"})));
     if (Stage.breaks() && found?.length === 1 && codes.length === 1) {
       UI.show();
       return Press.turn(codes[0], file);
     }
-    entry = (await UI.add({kind: "photo", found}, file)).id;
+    mine.entry = (await UI.add({kind: "photo", found}, file)).id;
   }
 
   // outline takes the station's word on every code of the photograph shown.
   function outline(answer) {
-    if (answer.id === entry) draw(answer.found);
+    if (!shown?.entry || answer.id !== shown.entry) return;
+    shown.done = true;
+    draw(shown, answer.found);
   }
 
   // lay puts the photograph on the canvas, upright, no larger than a screen.
-  async function lay(file) {
+  async function lay(mine, file) {
     $("seen").hidden = false;
-    $("count").textContent = "";
-    $("found").replaceChildren();
-    try { picture = await createImageBitmap(file); } catch { picture = null; }
+    try { mine.picture = await createImageBitmap(file); } catch { mine.picture = null; }
+    if (mine !== shown) return;
+    const {picture} = mine;
     const c = $("picture"), wide = picture ? picture.width / picture.height : 4 / 3;
     c.width = 1400;
     c.height = Math.round(1400 / wide);
     c.style.aspectRatio = String(wide);
-    document.querySelector("main").scrollTop = 0;
-    draw([]);
+    top();
+    draw(mine, []);
     $("count").textContent = "";
   }
 
-  function draw(found) {
-    const c = $("picture"), pen = c.getContext("2d");
+  // draw draws a photograph with its outlines, unless another one lies there by now.
+  function draw(mine, found) {
+    if (mine !== shown) return;
+    const {picture, size} = mine, c = $("picture"), pen = c.getContext("2d");
     pen.clearRect(0, 0, c.width, c.height);
     if (picture) pen.drawImage(picture, 0, 0, c.width, c.height);
     const scale = c.width / (size?.width || picture?.width || c.width);
@@ -104,19 +109,25 @@ const Photo = (() => {
   function list(found) {
     $("count").textContent = found.length === 1 ? "1 code outlined" : found.length + " codes outlined";
     $("picture").setAttribute("aria-label", "the photograph, " + $("count").textContent);
-    $("found").replaceChildren(...found.map(f => make("li", {}, make("b", {}, Check.written(f.text)), " ", (f.says || "").replace(Check.code(f.text) + ": ", ""))));
+    const rows = found.map(f => [Check.written(f.text), f.says || ""]).sort(([a], [b]) => a < b ? -1 : 1);
+    $("found").replaceChildren(...rows.map(([code, says]) => make("li", {}, make("b", {}, code), " ", says.replace(/^\S+: /, start => start === code + ": " || start === Check.code(code) + ": " ? "" : start))));
+    $("fold").hidden = !rows.length;
+    $("fold").open = rows.length <= few;
+    $("fold").querySelector("summary").textContent = rows.length === 1 ? "1 code" : rows.length + " codes";
   }
 
   function away() {
     $("seen").hidden = true;
-    picture?.close?.();
-    picture = null;
-    entry = "";
-    $("file").focus();
+    shown?.picture?.close?.();
+    shown = null;
   }
 
+  // old puts away what was photographed before the stage that is now in force.
+  function old() { if (!busy() && shown?.done) away(); }
+
   function start() {
-    $("away").onclick = away;
+    $("away").onclick = () => { away(); $("file").focus(); };
+    Stage.on(old);
     $("file").onchange = async () => {
       const file = $("file").files[0];
       $("file").value = "";

@@ -1,13 +1,14 @@
 // Pages of the station, shown in this one: it is never left, since offline a
 // reload would lose it. Buttons in them are obeyed by what they carry.
 const Places = (() => {
+  const own = "phone"; // the page about this phone, which is here already
   let here = "", timer = 0;
 
   async function go(name) {
     here = name;
     mark();
     swap(true);
-    $("shown").replaceChildren(make("p", {}, "…"));
+    $("shown").replaceChildren(name === own ? "" : "…");
     await load();
     $("show").focus();
     $("show").scrollIntoView({block: "start"});
@@ -16,7 +17,7 @@ const Places = (() => {
   // load fetches the page that is shown.
   async function load() {
     const wanted = here;
-    if (!wanted) return;
+    if (!wanted || wanted === own) return;
     try {
       const text = await Link.text("/show/" + wanted);
       if (here === wanted) put(text);
@@ -39,6 +40,7 @@ const Places = (() => {
   // swap shows pages or the ways to record, not both: a phone is small.
   function swap(page) {
     $("show").hidden = !page;
+    $("phone").hidden = here !== own;
     document.body.dataset.page = page;
     $("ways").hidden = $("past").hidden = page;
     if (!page) { clearInterval(timer); $("shown").replaceChildren(); UI.show(); }
@@ -50,7 +52,8 @@ const Places = (() => {
     here = "";
     mark();
     swap(false);
-    $("places").querySelector(`[data-show="${from.split("?")[0]}"]`)?.focus();
+    $("places").querySelector(`[data-show="${from.split("?")[0]}"]`)?.focus({preventScroll: true});
+    top();
   }
 
   function mark() {

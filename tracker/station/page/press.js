@@ -21,7 +21,7 @@ const Press = (() => {
     lack();
     subject();
     $("faces").hidden = true;
-    document.querySelector("main").scrollTop = 0;
+    top();
     $("reading").focus();
     Sense.tell("seen");
   }
@@ -30,7 +30,7 @@ const Press = (() => {
     $("subject").textContent = code || "Whose turn? Photograph, type or tap its label.";
     $("try").hidden = !code;
     document.body.dataset.turn = Boolean(code && Stage.breaks());
-    Hand.put(code && !$("press").hidden ? "At the press: " + code : "");
+    if (document.body.dataset.paired !== "false") Hand.put(code && !$("press").hidden ? "At the press: " + code : "");
   }
 
   // fit shows what a try that ended so has: a reading, faces to judge; and the unit
@@ -160,7 +160,7 @@ const Press = (() => {
     if (first) first.checked = true;
     subject();
     fit();
-    document.querySelector("main").scrollTop = 0;
+    top();
   }
 
   // pad has keys as large as a thumb; they write where a digit was wanted last.

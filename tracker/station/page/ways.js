@@ -8,6 +8,7 @@ const Ways = (() => {
   function take(text, via) {
     const code = Stage.breaks() && Check.meant(text);
     if (code) return Press.turn(code);
+    if (Stage.titled(text)) top();
     if (UI.refers(text)) return UI.refers(text)();
     return UI.add({kind: "line", line: text, via});
   }
