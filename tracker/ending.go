@@ -39,18 +39,19 @@ type ending struct {
 	parts   bool   // the bond is in two pieces after it
 	outlast bool   // the bond outlasted its reading, which is a lower bound
 	outcome string // what results call it; empty where it decides nothing
+	means   string // in a few words, for somebody who stands at the press
 }
 
 // endings is every way for a try to end, in the order in which they are
 // offered. A new one needs its name above and a row here.
 var endings = []ending{
-	{how: Separated, reading: wanted, parts: true, outcome: "broke"},
-	{how: Stopped, reading: wanted, outlast: true, outcome: "stopped"},
-	{how: FixtureGave, reading: wanted, outlast: true, outcome: "fixture failure"},
-	{how: Slipped, reading: free, outlast: true, outcome: "slipped"},
-	{how: PressLimit, reading: wanted, outlast: true, outcome: "press limit"},
-	{how: BottomedOut, reading: unread},
-	{how: FellApart, reading: unread, parts: true, outcome: "fell apart"},
+	{how: Separated, reading: wanted, parts: true, outcome: "broke", means: "it came apart under load"},
+	{how: Stopped, reading: wanted, outlast: true, outcome: "stopped", means: "by hand, the bond is whole"},
+	{how: FixtureGave, reading: wanted, outlast: true, outcome: "fixture failure", means: "grip, bolt or frame; the bond is whole"},
+	{how: Slipped, reading: free, outlast: true, outcome: "slipped", means: "out of the grips, the bond is whole"},
+	{how: PressLimit, reading: wanted, outlast: true, outcome: "press limit", means: "gauge or press at its end, the bond held"},
+	{how: BottomedOut, reading: unread, means: "the ram ran out of stroke: no reading"},
+	{how: FellApart, reading: unread, parts: true, outcome: "fell apart", means: "by itself, before any load: no reading"},
 }
 
 // Endings lists every way for a try to end, in the order in which they are
@@ -125,6 +126,9 @@ func (h How) Outlasts() bool { return h.meaning().outlast }
 // decided, "fixture failure"; empty where it decides nothing. A bond that broke
 // may turn out to be limited by the wood.
 func (h How) Outcome() string { return h.meaning().outcome }
+
+// Means says in a few words what a try that ended so was; empty where the name says all.
+func (h How) Means() string { return h.meaning().means }
 
 // ParseHow reads how a try ended as a person types it: the whole name, or so
 // much of it that only one begins so, in any case and with hyphens or

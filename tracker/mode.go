@@ -4,10 +4,16 @@ import "strings"
 
 // A Mode is a failure mode as the trade abbreviates it, and in a word. The
 // abbreviations are those of ISO 10365, from memory; mixed is common practice, no
-// published source. Others can be written in one's own words.
-type Mode struct{ Name, Where string }
+// published source. Others can be written in one's own words. Means is for somebody who
+// has the faces in hand.
+type Mode struct{ Name, Where, Means string }
 
-var modes = []Mode{{"AF", "adhesive"}, {"CF", "cohesive"}, {"SF", "substrate"}, {"mixed", ""}}
+var modes = []Mode{
+	{"AF", "adhesive", "between the glue and the wood"},
+	{"CF", "cohesive", "within the glue, some on both faces"},
+	{"SF", "substrate", "in the wood"},
+	{"mixed", "", "some of each"},
+}
 
 // Modes lists the failure modes that have a key, in the order in which they are
 // offered. The caller owns the slice.

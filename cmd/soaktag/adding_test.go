@@ -22,7 +22,7 @@ var additions = map[string]addition{
 			Boxes: []string{"time", "mass"}, Danger: "rusty shelf", Caution: "Heavy racks tip over.", Briefly: []string{"fix the racks to the wall"}}, `}},
 	},
 	"an at-least ending": {
-		"tracker/ending.go": {{"{how: BottomedOut, reading: unread},", `{how: "hose burst", reading: wanted, outlast: true, outcome: "hose failure"},`}},
+		"tracker/ending.go": {{"{how: BottomedOut, reading: unread, ", `{how: "hose burst", reading: wanted, outlast: true, outcome: "hose failure"},`}},
 	},
 	"a kind of censoring": {
 		"tracker/stat/bound.go": {

@@ -93,6 +93,7 @@ type rigDoc struct {
 type endingDoc struct {
 	Name  string `json:"name"`
 	Title string `json:"title"`
+	Means string `json:"means"`
 	Reads bool   `json:"reads"` // it may have a reading
 	Needs bool   `json:"needs"` // it must
 	Parts bool   `json:"parts"`
@@ -102,6 +103,7 @@ type modeDoc struct {
 	Key   string `json:"key"`
 	Name  string `json:"name"`
 	Title string `json:"title"`
+	Means string `json:"means"`
 }
 
 // shared is the common part of the state as it was worked out last.
@@ -303,11 +305,27 @@ func pressOf(study *tracker.Study) pressDoc {
 	for _, rig := range study.Rigs {
 		doc.Rigs = append(doc.Rigs, rigDoc{rig.Name, rig.Gauge.Unit()})
 	}
-	for _, how := range tracker.Endings() {
-		doc.Endings = append(doc.Endings, endingDoc{string(how), string(how), how.Loads(), how.NeedsReading(), how.Parts()})
+	for _, how := range endingsByUse() {
+		doc.Endings = append(doc.Endings, endingDoc{string(how), string(how), how.Means(), how.Loads(), how.NeedsReading(), how.Parts()})
 	}
 	for _, m := range tracker.Modes() {
-		doc.Modes = append(doc.Modes, modeDoc{m.Key(), m.Name, strings.TrimSpace(m.Name + " " + m.Where)})
+		doc.Modes = append(doc.Modes, modeDoc{m.Key(), m.Name, strings.TrimSpace(m.Name + " " + m.Where), m.Means})
 	}
 	return doc
+}
+
+// endingsByUse are the endings with those first after which the bond is in two pieces:
+// most tries end so, and a phone shows the first ones without scrolling.
+func endingsByUse() []tracker.How {
+	all := tracker.Endings()
+	slices.SortStableFunc(all, func(a, b tracker.How) int {
+		switch {
+		case a.Parts() == b.Parts():
+			return 0
+		case a.Parts():
+			return -1
+		}
+		return 1
+	})
+	return all
 }

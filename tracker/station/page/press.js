@@ -2,16 +2,18 @@
 // said by the station after saving, so that no number leans on the last one.
 const Press = (() => {
   const patience = 1500; // ms: later the station is taken to be out of reach
+  const twice = 700; // ms in which a second tap is still meant for SAVE
   let code = "", label = null, parted = "", broke = "";
   let saving = null, heard = null; // the try that waits for its answer {id, of, parts}; the last answer to one
+  let closed = -twice; // when the form was closed: PHOTOGRAPH stands where SAVE was
 
   const facts = () => State.get()?.press || {rigs: [], endings: [], modes: []};
   const chosen = name => document.querySelector(`#try input[name=${name}]:checked`)?.value || "";
   const ending = () => facts().endings.find(e => e.name === chosen("ended"));
 
   // pick is one of several, as large as a thumb.
-  function pick(name, value, text, checked) {
-    return make("label", {className: "pick"}, make("input", {type: "radio", name, value, checked, onchange: fit}), make("span", {}, text));
+  function pick(name, value, text, checked, means = "") {
+    return make("label", {className: "pick"}, make("input", {type: "radio", name, value, checked, onchange: fit}), make("span", {}, text, " ", make("small", {}, means)));
   }
 
   // turn says whose turn it is; a photograph of its label comes with the try.
@@ -47,8 +49,8 @@ const Press = (() => {
     const {rigs, endings, modes} = facts(), rig = chosen("rig") || Memory.get("rig") || rigs[0]?.name, end = chosen("ended") || endings[0]?.name, mode = chosen("mode");
     fill($("rigs"), rigs.map(r => pick("rig", r.name, r.name, r.name === rig)));
     $("rigs").hidden = rigs.length < 2;
-    fill($("endings"), endings.map(e => pick("ended", e.name, e.title, e.name === end)));
-    fill($("modes"), modes.map(m => pick("mode", m.name, m.title, m.name === mode)));
+    fill($("endings"), endings.map(e => pick("ended", e.name, e.title, e.name === end, e.means)));
+    fill($("modes"), modes.map(m => pick("mode", m.name, m.title, m.name === mode, m.means)));
     fit();
   }
 
@@ -125,7 +127,9 @@ const Press = (() => {
     if (code !== of) return;
     if (state === "bad") return lack({at: "reading", says: [line, ...(what || [])].join("; ")});
     broke = id;
-    parts ? faces(of) : next();
+    if (parts) return faces(of);
+    next();
+    $("answer").focus(); // SAVE, which had it, is gone
   }
 
   // undone asks for no faces of what was not broken after all.
@@ -151,6 +155,7 @@ const Press = (() => {
 
   // next clears the pad; whoever comes next is tapped or read, never taken for granted.
   function next() {
+    closed = performance.now();
     code = "";
     label = null;
     lack();
@@ -183,6 +188,7 @@ const Press = (() => {
   function start() {
     pad();
     $("try").onsubmit = save;
+    $("photo").onclick = event => { if (event.detail && performance.now() - closed < twice) event.preventDefault(); };
     $("another").onclick = () => { next(); $("code").focus(); };
     $("face1").onchange = () => face(1);
     $("face2").onchange = () => face(2);

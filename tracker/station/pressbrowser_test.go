@@ -1,0 +1,57 @@
+package station
+
+import (
+	"fmt"
+	"testing"
+
+	"github.com/chromedp/chromedp"
+)
+
+// TestPressInSight holds a small phone at the press: SAVE, and both ways to end that
+// part the bond, are in sight without scrolling, each with what it means; PHOTOGRAPH,
+// which would be about another one, is there again after the try is saved.
+func TestPressInSight(t *testing.T) {
+	h := atTheTub(t)
+	h.stage("BREAK")
+	h.types("#code", code(1)+"\r")
+	h.until("its turn", `!document.querySelector("#try").hidden`)
+	for _, size := range [][2]int64{{360, 740}, {390, 844}} {
+		h.tab.do(chromedp.EmulateViewport(size[0], size[1]))
+		for _, e := range []string{`#save`, `#reading`, `#endings label:has([value=separated])`, `#endings label:has([value="fell apart"])`} {
+			if !eval[bool](h.tab, inSight("document.querySelector('"+e+"')")) {
+				t.Errorf("%d x %d: %s is out of sight", size[0], size[1], e)
+			}
+		}
+		h.window(fmt.Sprintf("press-turn-%d", size[0]))
+	}
+	h.tab.do(chromedp.EmulateViewport(360, 740))
+	if eval[bool](h.tab, `document.querySelector("#photo").checkVisibility()`) {
+		t.Error("PHOTOGRAPH stands beside SAVE")
+	}
+	for _, says := range []string{"by itself, before any load", "ram ran out of stroke", "in the wood"} {
+		if !eval[bool](h.tab, `document.querySelector("#try").innerText.includes("`+says+`")`) {
+			t.Errorf("the form does not say %q", says)
+		}
+	}
+	h.tap(`#endings [value="fell apart"]`)
+	h.run(`new MutationObserver((_, o) => {
+		if (document.body.dataset.turn === "true") return;
+		globalThis.second = !document.querySelector("#file").dispatchEvent(new MouseEvent("click", {bubbles: true, cancelable: true, detail: 1}));
+		o.disconnect();
+	}).observe(document.body, {attributeFilter: ["data-turn"]})`)
+	h.tap("#save")
+	h.told("good", code(1))
+	h.until("a second tap of the same thumb that opens no camera", `globalThis.second`)
+	h.until("PHOTOGRAPH again", `document.querySelector("#photo").checkVisibility() && !document.querySelector("#save").checkVisibility()`)
+}
+
+// inSight is an expression for whether all of an element can be touched where it is: what
+// lies at its corners is the element or its label.
+func inSight(element string) string {
+	return `(() => { const e = ` + element + `, r = e.getBoundingClientRect();
+		return [[r.left + 3, r.top + 3], [r.right - 3, r.bottom - 3]].every(([x, y]) => {
+			const at = document.elementFromPoint(x, y);
+			return at && (at === e || e.contains(at) || at.closest("label")?.contains(e));
+		});
+	})()`
+}
