@@ -97,18 +97,24 @@ type person struct {
 // A screenText keeps all that is shown, and hands questions on.
 type screenText struct {
 	sync.Mutex
-	bytes.Buffer
+	text  bytes.Buffer
 	asked chan string
 }
 
 func (s *screenText) Write(p []byte) (int, error) {
 	s.Lock()
 	defer s.Unlock()
-	s.Buffer.Write(p)
+	s.text.Write(p)
 	if text := string(p); strings.HasSuffix(text, "? ") {
 		s.asked <- text
 	}
 	return len(p), nil
+}
+
+func (s *screenText) String() string {
+	s.Lock()
+	defer s.Unlock()
+	return s.text.String()
 }
 
 // sit starts a command at a pseudo-terminal.
