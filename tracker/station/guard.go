@@ -9,6 +9,7 @@ import (
 	"net/netip"
 	"slices"
 	"strings"
+	"time"
 
 	"soaktag/tracker/wording"
 )
@@ -24,12 +25,34 @@ func (s *Station) guard(next http.Handler) http.Handler {
 		switch {
 		case !s.isHere(r.Host):
 			s.deny(w, r, wording.ForeignHost)
-		case !s.limits.enter():
-			s.deny(w, r, wording.TooBusy)
 		default:
-			defer s.limits.leave()
-			next.ServeHTTP(w, r)
+			s.inHand(next, w, s.called(r))
 		}
+	})
+}
+
+// inHand answers a request, unless too many are in hand.
+func (s *Station) inHand(next http.Handler, w http.ResponseWriter, r *http.Request) {
+	stranger := ""
+	if phoneOf(r).ID == "" {
+		stranger = addressOf(r)
+	}
+	if !s.limits.enter(stranger) {
+		s.deny(w, r, wording.TooBusy)
+		return
+	}
+	defer s.limits.leave(stranger)
+	if stranger != "" {
+		defer hurry(w).Stop()
+	}
+	next.ServeHTTP(w, r)
+}
+
+// hurry hangs up on who is no phone when an exchange takes too long.
+func hurry(w http.ResponseWriter) *time.Timer {
+	control, now := http.NewResponseController(w), time.Unix(0, 0)
+	return time.AfterFunc(strangerTime, func() {
+		_ = errors.Join(control.SetReadDeadline(now), control.SetWriteDeadline(now)) // what has no deadline has ended
 	})
 }
 
@@ -97,11 +120,7 @@ func allow(w http.ResponseWriter, what ...string) {
 // gate lets those through that a route is for, with a body within its limit.
 func (s *Station) gate(route route) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		phone, why := s.admit(route.who, r)
-		if phone.ID != "" {
-			r = r.WithContext(context.WithValue(r.Context(), phoneKey{}, phone))
-		}
-		if why != wording.Admitted {
+		if why := s.admit(route.who, r); why != wording.Admitted {
 			s.deny(w, r, why)
 			return
 		}
@@ -109,31 +128,46 @@ func (s *Station) gate(route route) http.Handler {
 	})
 }
 
-// phoneKey is under what a request carries its phone.
-type phoneKey struct{}
+// callerKey is under what a request carries its caller.
+type callerKey struct{}
+
+// A caller is the phone that a request comes from, or why it is from none.
+type caller struct {
+	phone Phone
+	why   wording.Turned
+}
+
+// called is a request that carries its caller.
+func (s *Station) called(r *http.Request) *http.Request {
+	phone, why := s.known(r)
+	return r.WithContext(context.WithValue(r.Context(), callerKey{}, caller{phone, why}))
+}
+
+func callerOf(r *http.Request) caller {
+	if c, ok := r.Context().Value(callerKey{}).(caller); ok {
+		return c
+	}
+	return caller{why: wording.NotPaired}
+}
 
 // phoneOf is the phone that a request comes from; the zero Phone where it comes
 // from somebody else who may.
-func phoneOf(r *http.Request) Phone {
-	phone, _ := r.Context().Value(phoneKey{}).(Phone)
-	return phone
-}
+func phoneOf(r *http.Request) Phone { return callerOf(r).phone }
 
-// admit says whether somebody may have what an audience may have, and which phone
-// it is.
-func (s *Station) admit(who audience, r *http.Request) (Phone, wording.Turned) {
-	phone, why := s.known(r)
+// admit says whether somebody may have what an audience may have.
+func (s *Station) admit(who audience, r *http.Request) wording.Turned {
+	c := callerOf(r)
 	switch {
-	case why == wording.Admitted && !s.limits.asks.allow(phone.ID):
-		return phone, wording.TooMany
-	case why == wording.Admitted, who == anyone:
-		return phone, wording.Admitted
+	case c.why == wording.Admitted && !s.limits.asks.allow(c.phone.ID):
+		return wording.TooMany
+	case c.why == wording.Admitted, who == anyone:
+		return wording.Admitted
 	case who == guests:
-		return Phone{}, s.byLink(r, r.PathValue("token"), forGuests)
+		return s.byLink(r, r.PathValue("token"), forGuests)
 	case who == calendars:
-		return Phone{}, s.byLink(r, r.URL.Query().Get("token"), forCalendars)
+		return s.byLink(r, r.URL.Query().Get("token"), forCalendars)
 	}
-	return Phone{}, why
+	return c.why
 }
 
 // byLink says whether somebody who is no phone brought the token of a link, and does

@@ -17,7 +17,9 @@ import (
 // How much may come at once. A workshop has a few phones; whatever is beyond that
 // is a fault or somebody's mischief, and is told to come again.
 const (
-	mostRequests = 128 // being answered, those that go on among them
+	mostRequests  = 128 // being answered, those that go on among them
+	mostStrangers = 64  // of these, such as no phone sends
+	mostStranger  = 32  // of one address that is no phone's
 
 	mostListening    = 64 // answers that go on, such as news
 	mostListeningOne = 6  // of one phone: a tab each
@@ -31,7 +33,8 @@ const (
 	triesAMinute  = 30   // of one address, to guess a pairing code
 	looksAMinute  = 60   // of one address, by the links of guests and calendars
 
-	patience = 30 * time.Second // with one photograph
+	patience     = 30 * time.Second // with one photograph
+	strangerTime = time.Minute      // with who is no phone, and may not even read the answer
 )
 
 // limits hold what is in hand against how much may be.
@@ -48,6 +51,7 @@ type limits struct {
 	mu        sync.Mutex
 	all       int            // answers that go on
 	listening map[string]int // of each phone
+	strangers map[string]int // requests in hand, by address
 }
 
 func newLimits(clock func() time.Time) *limits {
@@ -60,19 +64,51 @@ func newLimits(clock func() time.Time) *limits {
 		links:    newRate(clock, looksAMinute),
 
 		listening: map[string]int{},
+		strangers: map[string]int{},
 	}
 }
 
-// enter takes a request in, unless there are too many. Then leave is not called.
-func (l *limits) enter() bool {
+// enter takes a request in, unless there are too many. Then leave is not called. Who is
+// no phone comes from an address, and never takes the places of the phones.
+func (l *limits) enter(stranger string) bool {
+	if !l.enterStranger(stranger) {
+		return false
+	}
 	if l.requests.Add(1) > mostRequests {
-		l.requests.Add(-1)
+		l.leave(stranger)
 		return false
 	}
 	return true
 }
 
-func (l *limits) leave() { l.requests.Add(-1) }
+func (l *limits) leave(stranger string) {
+	l.requests.Add(-1)
+	if stranger == "" {
+		return
+	}
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	if l.strangers[stranger]--; l.strangers[stranger] == 0 {
+		delete(l.strangers, stranger)
+	}
+}
+
+func (l *limits) enterStranger(address string) bool {
+	if address == "" {
+		return true
+	}
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	all := 0
+	for _, n := range l.strangers {
+		all += n
+	}
+	if all >= mostStrangers || l.strangers[address] >= mostStranger {
+		return false
+	}
+	l.strangers[address]++
+	return true
+}
 
 // within calls do with a body of at most so many bytes. A body whose length is not
 // said counts as the longest that may come.

@@ -89,8 +89,10 @@ const State = (() => {
     news.addEventListener("news", again);
   }
 
-  // tick asks now and then where the news do not come.
+  // tick asks now and then where the news do not come. A tab that nobody looks at hangs
+  // up: of the six lines that a browser has to a station each tab would hold one.
   async function tick() {
+    if (document.hidden) return void news?.close();
     if (!live || news?.readyState !== EventSource.OPEN) await again();
     if (live && (news?.readyState ?? EventSource.CLOSED) === EventSource.CLOSED) listen();
   }
