@@ -335,6 +335,25 @@ func (d *Desk) openOf(e tracker.Event) []tracker.Mark {
 	})
 }
 
+// StillAsk counts, of entries of phones, those that recorded something which asks as
+// the record is now.
+func (d *Desk) StillAsk(entries []string) (n int, err error) {
+	if err := d.refresh(); err != nil {
+		return 0, err
+	}
+	for _, entry := range entries {
+		if slices.ContainsFunc(d.sent.events(d.rec, runOfSent(entry)), d.asks) {
+			n++
+		}
+	}
+	return n, nil
+}
+
+// asks reports whether an event counts and asks.
+func (d *Desk) asks(e tracker.Event) bool {
+	return !d.rec.Voided(e.ID) && slices.ContainsFunc(d.rec.Verdict(e).Marks, tracker.Mark.Open)
+}
+
 // meant are the facts that another entry of this phone recorded, those of its
 // photograph among them; nil where no such entry came yet.
 func (s Sent) meant(d *Desk, of run) ([]tracker.Event, error) {

@@ -39,8 +39,7 @@ const quiet = 10 * time.Second
 // A sum is what came in from one phone while the station ran.
 type sum struct {
 	phone    Phone
-	taken    int // entries that were recorded
-	asks     int // of these that ask
+	taken    []string // entries that were recorded, by id
 	notTaken int
 }
 
@@ -73,15 +72,28 @@ func (s *Station) Welcome(guest bool) {
 	}
 }
 
-// Sum says what came in while the station ran, phone by phone.
+// Sum says what came in while the station ran, phone by phone, and how much of it asks
+// now: most of what asked was answered on the spot.
 func (s *Station) Sum() {
 	all := s.cameIn()
 	for _, c := range all {
-		s.Say(wording.CameIn(c.phone.Name, c.taken, c.asks, c.notTaken))
+		s.Say(wording.CameIn(c.phone.Name, len(c.taken), s.stillAsk(c), c.notTaken))
 	}
 	if len(all) == 0 {
 		s.Say(wording.NothingCameIn)
 	}
+}
+
+// stillAsk counts the entries of a phone that ask as the record is now; none where it
+// cannot be read any more, which was said before.
+func (s *Station) stillAsk(c sum) (n int) {
+	s.study.Lock()
+	defer s.study.Unlock()
+	desk, err := s.desk(c.phone)
+	if err == nil {
+		n, _ = desk.StillAsk(c.taken)
+	}
+	return n
 }
 
 // turned tells that a request was turned away.
@@ -137,14 +149,20 @@ const (
 	stateBad  = "bad"
 )
 
-// came tells and counts what a phone sent: the answer's state and its verdict in one
-// line.
-func (s *Station) came(p Phone, state, line string) {
-	s.log.count(p, state)
+// came tells and counts an entry of a phone that was recorded: its id, and its verdict
+// in one line.
+func (s *Station) came(p Phone, entry, line string) {
+	s.log.count(p, func(c *sum) { c.taken = append(c.taken, entry) })
 	s.log.line(p.Name, line)
 }
 
-func (j *journal) count(p Phone, state string) {
+// notTaken tells and counts one of which nothing was.
+func (s *Station) notTaken(p Phone, line string) {
+	s.log.count(p, func(c *sum) { c.notTaken++ })
+	s.log.line(p.Name, line)
+}
+
+func (j *journal) count(p Phone, in func(*sum)) {
 	j.mu.Lock()
 	defer j.mu.Unlock()
 	c := j.came[p.ID]
@@ -153,15 +171,7 @@ func (j *journal) count(p Phone, state string) {
 		j.came[p.ID] = c
 	}
 	c.phone = p
-	switch state {
-	case stateAsks:
-		c.asks++
-		c.taken++
-	case stateBad:
-		c.notTaken++
-	default:
-		c.taken++
-	}
+	in(c)
 }
 
 // cameIn is what came in, the phone that was paired first before the others.
@@ -169,7 +179,9 @@ func (s *Station) cameIn() (all []sum) {
 	s.log.mu.Lock()
 	defer s.log.mu.Unlock()
 	for _, c := range s.log.came {
-		all = append(all, *c)
+		one := *c
+		one.taken = slices.Clone(c.taken)
+		all = append(all, one)
 	}
 	slices.SortFunc(all, func(a, b sum) int { return a.phone.Paired.Compare(b.phone.Paired) })
 	return all

@@ -17,7 +17,8 @@
 //	s.deny(w, r, why)      turns the request away, in words, and logs it
 //	s.fail(w, r, err)      says that the station itself failed
 //	s.answer(w, v)         sends v as JSON
-//	s.came(p, state, line) logs and counts what a phone sent
+//	s.came(p, entry, line) logs and counts what a phone sent and is recorded
+//	s.notTaken(p, line)    the same of what is not
 //	allow(w, styles...)    lets a page have styles or scripts of its own by their hashes
 //	s.endless(w, r)        takes the limits of time from an answer that goes on
 //	s.ending               is closed when the station ends: such an answer must end then

@@ -47,12 +47,16 @@ func (s *Station) take(w http.ResponseWriter, r *http.Request) {
 		s.unfit(w, r, err)
 		return
 	case answer.stays:
-		s.came(phone, stateBad, answer.Word+": "+answer.Line)
+		s.notTaken(phone, answer.Word+": "+answer.Line)
 		s.answerWith(w, http.StatusUnprocessableEntity, refused{Error: answer.Line, Do: strings.Join(answer.Do, "; ")})
 		return
 	}
-	if !answer.Again {
-		s.came(phone, answer.State, answer.Word+": "+answer.Line)
+	switch said := answer.Word + ": " + answer.Line; {
+	case answer.Again:
+	case answer.State == stateBad:
+		s.notTaken(phone, said)
+	default:
+		s.came(phone, sent.ID, said)
 	}
 	s.answer(w, answer)
 }
@@ -186,7 +190,7 @@ func (s *Station) unfit(w http.ResponseWriter, r *http.Request, err error) {
 		status = http.StatusConflict
 	}
 	why, do := wording.Unfit(no)
-	s.came(phoneOf(r), stateBad, why)
+	s.notTaken(phoneOf(r), why)
 	s.answerWith(w, status, refused{Error: why, Do: do, Study: no.Here})
 }
 
@@ -197,7 +201,7 @@ func (s *Station) unseen(w http.ResponseWriter, r *http.Request, err error) {
 		return
 	}
 	why, do := wording.Unreadable(err)
-	s.came(phoneOf(r), stateBad, why)
+	s.notTaken(phoneOf(r), why)
 	s.answerWith(w, http.StatusUnprocessableEntity, refused{Error: why, Do: do})
 }
 

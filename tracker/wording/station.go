@@ -102,7 +102,10 @@ func StationFailed(asked string, err error) string { return "failed: " + asked +
 // CameIn sums up what a phone sent while a station ran.
 func CameIn(who string, taken, asks, notTaken int) string {
 	text := OneLine(who) + ": " + Counted(taken, "entry", "entries")
-	if asks > 0 {
+	switch {
+	case asks == 1:
+		text += ", 1 of them asks"
+	case asks > 1:
 		text += fmt.Sprintf(", %d of them ask", asks)
 	}
 	if notTaken > 0 {
