@@ -2,6 +2,7 @@ package tracker
 
 import (
 	"slices"
+	"strings"
 	"time"
 
 	"soaktag/schedule"
@@ -68,7 +69,7 @@ func (f *folder) mark(x fact, rule Rule, about About) { f.hang(x, Mark{Rule: rul
 // ask hangs a mark that asks on the event of x; the remedy is zero where only
 // somebody's word can put it right.
 func (f *folder) ask(x fact, rule Rule, about About, remedy Remedy) {
-	asks := x.Kind != Photographed // a picture decides nothing
+	asks := x.Kind != Photographed || rule == RulePicture // a picture decides nothing, but may be none
 	f.hang(x, Mark{Rule: rule, About: about, Remedy: remedy, Asks: asks})
 }
 
@@ -152,9 +153,13 @@ func (f *folder) unconfirmed(x fact) bool {
 
 // doubt marks what whoever made the entry was not sure of.
 func (f *folder) doubt(x fact) {
-	switch text, probable := x.DoubtOf(); {
+	text, probable := x.DoubtOf()
+	picture, unseen := strings.CutPrefix(text, DoubtfulPicture)
+	switch {
 	case probable:
 		f.ask(x, RuleProbableCode, InDoubt{text}, Remedy{})
+	case unseen:
+		f.ask(x, RulePicture, InDoubt{picture}, Remedy{})
 	case text != "":
 		f.ask(x, RuleTimeDoubt, InDoubt{text}, Remedy{})
 	}

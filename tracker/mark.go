@@ -31,6 +31,7 @@ const (
 	RuleWrittenLate   Rule = "written up later"
 	RuleTimeDoubt     Rule = "time in doubt"
 	RuleProbableCode  Rule = "probable code"
+	RulePicture       Rule = "photograph in doubt"
 	RuleUnknownCode   Rule = "unknown code"
 	RuleExplained     Rule = "code explained"
 	RuleExchanged     Rule = "exchanged"
@@ -78,6 +79,10 @@ func (m Mark) SwapsBreak() bool {
 // ProbableCode begins the Doubt of an entry whose label was recognised among the
 // codes that exist, not decoded. The time may be in doubt as well.
 const ProbableCode = "probable code: "
+
+// DoubtfulPicture begins the Doubt of an entry that keeps a photograph which could not be
+// opened. Older programs tell it as a doubt about the time.
+const DoubtfulPicture = "photograph: "
 
 // OneOfTwo begins the Doubt of an entry of which two readers of one label read
 // different codes: at most one of them is right.

@@ -16,7 +16,7 @@ import (
 // somebody accepted: none may ever change or go. A new rule is added here.
 const storedRules = `added, after the break, bond size, clock corrected, clock unknown, code explained, double scan, exchanged,
 in the future, loaded before, no reading, no stage, not broken yet, not lost, other pass, out of order, over the gauge,
-partner in bath, probable code, put back, re-glued, relabelled, repeated, time in doubt, unknown code, written up later,
+partner in bath, photograph in doubt, probable code, put back, re-glued, relabelled, repeated, time in doubt, unknown code, written up later,
 wrong stage`
 
 func TestRuleNamesAreKept(t *testing.T) {

@@ -37,7 +37,7 @@ func (s *session) backup(c *cli.Context) error {
 	if again {
 		copyTo = db.BackupAgain
 	}
-	if err := copyTo(to); err != nil {
+	if err := s.making(to, func() error { return copyTo(to) }); err != nil {
 		return err
 	}
 	head, events, err := db.Head()
@@ -45,7 +45,7 @@ func (s *session) backup(c *cli.Context) error {
 		return err
 	}
 	s.print("%s  %s, head %s\n", to, wording.Plural(int(events), "event"), shortHead(head))
-	s.hint("to go back to it: soaktag restore %s --study NEW.soaktag", to)
+	s.hint("to go back to it: soaktag restore %s --study NEW.soaktag", wording.ShellWord(to))
 	return nil
 }
 

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/urfave/cli/v2"
@@ -40,6 +41,9 @@ func (s *session) entry(c *cli.Context, rec *tracker.Record) (intake.Entry, erro
 	span, doubts, err := schedule.ParseTime(text, e.Recorded, rec.Zone())
 	if err != nil {
 		return e, refused(fmt.Errorf("--at: %w", err))
+	}
+	if c.Bool("device-time") { // of a clock that may be fast: once it is corrected the record asks by itself
+		doubts = slices.DeleteFunc(doubts, func(d schedule.Doubt) bool { return d == schedule.Future })
 	}
 	e.At, e.Timed, e.Doubt = span, true, schedule.InDoubt(doubts)
 	s.say("at %s", wording.Span(span, rec.Zone()))

@@ -6,6 +6,8 @@ import (
 	"os/signal"
 	"syscall"
 	"time"
+
+	"soaktag/tracker/store"
 )
 
 // grace is how long an interrupted run may take to finish what it is writing,
@@ -36,6 +38,27 @@ func await(stop <-chan struct{}, read func() (string, error)) (string, error) {
 	case <-stop:
 		return "", errInterrupted
 	}
+}
+
+// making is work that gives path its file, all or nothing: an interrupted run does not
+// wait for it, and leaves nothing half made beside path.
+func (s *session) making(path string, work func() error) error {
+	done := make(chan struct{})
+	go func() {
+		select {
+		case <-s.stop:
+			for !store.Abandon(path) && !closed(done) {
+				time.Sleep(time.Millisecond)
+			}
+		case <-done:
+		}
+	}()
+	err := work()
+	close(done)
+	if err != nil && s.stopped() {
+		return errInterrupted
+	}
+	return err
 }
 
 // endings are the signals that end a run as Ctrl-C does, so that what was answered

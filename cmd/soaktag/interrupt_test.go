@@ -2,7 +2,11 @@ package main
 
 import (
 	"bytes"
+	"errors"
+	"fmt"
 	"io"
+	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 	"time"
@@ -44,4 +48,40 @@ func (w *told) Write(p []byte) (int, error) {
 		close(w.heard)
 	}
 	return len(p), nil
+}
+
+// TestInterruptedMaking: whatever is half made is cleared away, and what was made when
+// the interruption came stays made.
+func TestInterruptedMaking(t *testing.T) {
+	b := newBench(t)
+	stop := make(chan struct{})
+	s := &session{stop: stop}
+	path := filepath.Join(t.TempDir(), "copy.soaktag")
+	part := fmt.Sprintf("%s.part%d", path, os.Getpid())
+	err := s.making(path, func() error {
+		if err := os.WriteFile(part, nil, 0o600); err != nil {
+			return err
+		}
+		close(stop)
+		for {
+			if _, err := os.Stat(part); err != nil {
+				return err
+			}
+			time.Sleep(time.Millisecond)
+		}
+	})
+	if !errors.Is(err, errInterrupted) {
+		t.Errorf("interrupted half way: %v", err)
+	}
+	if err := s.making(path, func() error { return nil }); err != nil {
+		t.Errorf("interrupted when all was done: %v", err)
+	}
+	var out, errs bytes.Buffer
+	args := []string{"soaktag", "backup", path, "--study", b.study}
+	if status := runUntil(make(chan struct{}), args, strings.NewReader(""), &out, &errs, func() time.Time { return b.at }); status != exitDone {
+		t.Errorf("backup: status %d: %s", status, errs.String())
+	}
+	if left, _ := filepath.Glob(path + "*"); len(left) != 1 {
+		t.Errorf("left are %v", left)
+	}
 }

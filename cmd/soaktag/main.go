@@ -28,7 +28,8 @@ func main() {
 	}
 	close(stop)
 	select {
-	case <-done:
+	case status := <-done: // what was in hand is done, or says that it was interrupted
+		os.Exit(status)
 	case <-interrupts: // meant
 	case <-time.After(grace):
 	}

@@ -1,12 +1,14 @@
 package main
 
 import (
+	"os"
 	"slices"
 	"strings"
 
 	"github.com/urfave/cli/v2"
 
 	"soaktag/labels"
+	"soaktag/tracker/wording"
 )
 
 // permute moves flags before arguments, because the library stops reading
@@ -71,8 +73,11 @@ func (p *permuter) flag(word string, following []string) (int, error) {
 	if strings.Contains(name, "=") || !p.takesValue(name) {
 		return 0, nil
 	}
-	if len(following) == 0 || isFlag(following[0]) {
+	if len(following) == 0 {
 		return 0, usageError("%s needs a value", word)
+	}
+	if isFlag(following[0]) {
+		return 0, dashed(usageError("%s needs a value", word), following[0])
 	}
 	p.flags = append(p.flags, following[0])
 	return 1, nil
@@ -113,6 +118,14 @@ func (p *permuter) joined() []string {
 
 func isFlag(word string) bool {
 	return len(word) > 1 && word[0] == '-' && (word[1] < '0' || word[1] > '9')
+}
+
+// dashed is err with the way to name a file that was taken for a flag.
+func dashed(err error, word string) error {
+	if _, none := os.Lstat(word); none != nil {
+		return err
+	}
+	return withHint(err, "a name that begins with - is written %s", wording.ShellWord(word))
 }
 
 // helpAsFlag turns "help due" into "due --help".

@@ -1,11 +1,8 @@
 package main
 
 import (
-	"errors"
 	"fmt"
 	"io"
-	"io/fs"
-	"os"
 	"strings"
 
 	"github.com/urfave/cli/v2"
@@ -35,15 +32,6 @@ func photoGiven(c *cli.Context, of intake.Subject) ([]byte, error) {
 // readPhoto reads a photograph whole, and tells it by its first bytes, not by
 // its name.
 func readPhoto(path string) ([]byte, error) {
-	info, err := os.Stat(path)
-	switch {
-	case errors.Is(err, fs.ErrNotExist):
-		return nil, fmt.Errorf("there is no file %s", path)
-	case err != nil:
-		return nil, err
-	case info.IsDir():
-		return nil, fmt.Errorf("%s is a folder; name one photograph in it", path)
-	}
 	photo, err := readAsMuch(path)
 	if err != nil {
 		return nil, err
@@ -69,7 +57,7 @@ func loadPhoto(path string) ([]byte, error) {
 
 // readAsMuch reads a file as far as a photograph may go, and one byte more.
 func readAsMuch(path string) ([]byte, error) {
-	f, err := os.Open(path)
+	f, err := wholefile.Open(path)
 	if err != nil {
 		return nil, err
 	}

@@ -125,9 +125,11 @@ func (s *session) feed(next chan<- *shot, shots []*shot, read *atomic.Int64) err
 }
 
 // stopped reports whether the run was interrupted.
-func (s *session) stopped() bool {
+func (s *session) stopped() bool { return closed(s.stop) }
+
+func closed(c <-chan struct{}) bool {
 	select {
-	case <-s.stop:
+	case <-c:
 		return true
 	default:
 		return false

@@ -32,12 +32,12 @@ func (s *session) restore(c *cli.Context) error {
 	}
 	to := c.String("study")
 	if to == "" {
-		return usageError("restore needs the name of the new study: soaktag restore %s --study NEW.soaktag", from)
+		return usageError("restore needs the name of the new study: soaktag restore %s --study NEW.soaktag", wording.ShellWord(from))
 	}
 	if err := mustBeNew(to); err != nil {
 		return err
 	}
-	if err := s.restoreTo(from, to); err != nil {
+	if err := s.making(to, func() error { return s.restoreTo(from, to) }); err != nil {
 		return err
 	}
 	return s.sayRestored(to)

@@ -130,13 +130,14 @@ func prepare(commands []*cli.Command, before []string) {
 // onUsageError words the library's complaints our way.
 func onUsageError(c *cli.Context, err error, _ bool) error {
 	text := err.Error()
-	if name, ok := strings.CutPrefix(text, "flag provided but not defined: "); ok {
+	name, unknown := strings.CutPrefix(text, "flag provided but not defined: ")
+	if unknown {
 		text = "unknown flag --" + strings.TrimLeft(name, "-")
 	}
 	if c.Command == nil || c.Command.Name == "" || c.Command.Name == c.App.Name {
 		return usageError("%s; see soaktag --help", text)
 	}
-	return usageError("%s; see soaktag %s --help", text, c.Command.Name)
+	return dashed(usageError("%s; see soaktag %s --help", text, c.Command.Name), name)
 }
 
 // status prints err and returns the exit status that it and the session's

@@ -33,11 +33,7 @@ func Begin(path string, b Beginning, now time.Time) error {
 	begun := e.event(tracker.Begun)
 	begun.Plan, begun.Dealt, begun.DealtBy = b.Plan, b.Dealt, b.DealtBy
 	begun.Count = 0 // nothing can come before it
-	db, err := store.Create(path, begun, plan.Read)
-	if err != nil {
-		return err
-	}
-	return db.Close()
+	return store.Make(path, begun, plan.Read)
 }
 
 // A Namesake is another study whose labels read as those of one to be begun.

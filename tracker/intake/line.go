@@ -54,6 +54,9 @@ func (r lineReader) read(line string, now time.Time) ([]item, error) {
 	if one, timeErr, ok := r.timed(line, now); ok {
 		return []item{one}, timeErr
 	}
+	if strings.Contains(line, "://") {
+		return nil, refuse("%s is a web address, and no label of this study is one", Quoted(line)).with(Advice{"scan the label with the code alone"})
+	}
 	if apart != nil {
 		return nil, apart
 	}

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 	"time"
 
@@ -20,6 +21,8 @@ type Subject struct {
 	Bath string
 
 	Several *Several // specimens named together, Code is empty then; else nil
+
+	Called string // the code of a specimen that was called by its name, where that is a number as serials are
 
 	Trial     bool // a trial label; Code is its symbol
 	AllTrials bool // every trial label
@@ -95,6 +98,9 @@ func ofSpecimen(sp tracker.Specimen, half int, text string) Subject {
 	sub := Subject{Text: text, Code: sp.Code.Whole().String(), Half: half}
 	if sp.CalledBy(text) {
 		sub.Code = sp.Name
+		if _, err := strconv.Atoi(sp.Name); err == nil { // which may be another's serial
+			sub.read, sub.Called = true, sp.Code.Whole().String()
+		}
 		return sub
 	}
 	sub.read = true

@@ -25,7 +25,7 @@ func (db *DB) Backup(path string) error {
 // BackupAgain is Backup in place of an older backup of this study, which stays
 // until the new one is whole. Whatever else has the name, and a backup that holds
 // an event that this study does not, is refused (fs.ErrExist).
-func (db *DB) BackupAgain(path string) error {
+func (db *DB) BackupAgain(path string) (err error) {
 	db.mu.Lock()
 	defer db.mu.Unlock()
 	if err := db.log.outgrew(path); err != nil {
@@ -35,7 +35,10 @@ func (db *DB) BackupAgain(path string) error {
 	if err != nil {
 		return err
 	}
-	defer removeParts(temp)
+	defer func() {
+		removeParts(temp)
+		err = underName(err, temp, path)
+	}()
 	if err := errors.Join(db.log.copyTo(temp, path), syncPath(temp, os.O_RDWR)); err != nil {
 		return err
 	}

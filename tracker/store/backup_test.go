@@ -122,7 +122,7 @@ func TestStaleJournal(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	write(t, to+".part1-wal", "of a restore that was killed")
+	write(t, partOf(to)+"-wal", "of a restore that was killed by that number")
 	if err := Restore(backup, to, readPlan); err != nil {
 		t.Fatal(err)
 	}

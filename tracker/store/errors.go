@@ -3,7 +3,9 @@ package store
 import (
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
+	"os"
 
 	"modernc.org/sqlite"
 	sqlite3 "modernc.org/sqlite/lib"
@@ -58,8 +60,8 @@ func explain(path string, err error) error {
 	if !errors.As(err, &e) {
 		return err
 	}
-	if e.Code() == sqlite3.SQLITE_IOERR_SHMSIZE { // how a full disk looks when a study is opened
-		return full(path)
+	if e.Code() == sqlite3.SQLITE_IOERR_SHMSIZE { // how a full disk looks when a study is opened, and one that fails then
+		return faultf(ErrFull, "no space left for %s, or its disk failed; make room on the disk and try again", path)
 	}
 	switch e.Code() & 0xff { // the primary code; extended ones only refine it
 	case sqlite3.SQLITE_BUSY:
@@ -70,7 +72,10 @@ func explain(path string, err error) error {
 		return readOnly(path)
 	case sqlite3.SQLITE_NOTADB:
 		return notSoaktag(path)
-	case sqlite3.SQLITE_CORRUPT:
+	case sqlite3.SQLITE_CORRUPT: // also what the disk cannot read, by the database's word
+		if err := readable(path); err != nil {
+			return fmt.Errorf("%s cannot be read: its disk failed (%w); copy what can be read to another disk, and try there", path, err)
+		}
 		return damaged(path, "the database file itself is broken")
 	case sqlite3.SQLITE_CANTOPEN:
 		return faultf(errors.Join(ErrReadOnly, fs.ErrPermission), "%s cannot be opened; allow reading and writing the file and its folder", path)
@@ -78,6 +83,17 @@ func explain(path string, err error) error {
 		return fmt.Errorf("the disk of %s failed or has no space left; free some space and try again: %w", path, err)
 	}
 	return fmt.Errorf("%s: %w", path, err)
+}
+
+// readable reads a file to its end.
+func readable(path string) error {
+	f, err := os.Open(path)
+	if err != nil {
+		return nil // that is said otherwise
+	}
+	defer f.Close()
+	_, err = io.Copy(io.Discard, f)
+	return err
 }
 
 func full(path string) error {

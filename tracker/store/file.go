@@ -285,7 +285,7 @@ func (f *file) close() (err error) {
 // build makes a new file at path all or nothing: fill gets an empty file beside
 // it, which is synced and given its name only when fill succeeded. A file that
 // exists is never overwritten.
-func build(path string, fill func(temp string) error) error {
+func build(path string, fill func(temp string) error) (err error) {
 	if err := free(path); err != nil {
 		return err
 	}
@@ -293,7 +293,10 @@ func build(path string, fill func(temp string) error) error {
 	if err != nil {
 		return err
 	}
-	defer removeParts(temp)
+	defer func() {
+		removeParts(temp)
+		err = underName(err, temp, path)
+	}()
 	if err := fill(temp); err != nil {
 		return err
 	}
@@ -335,31 +338,6 @@ func leftBehind(path string) (left []string) {
 	return left
 }
 
-// emptyBeside creates an empty file with a free name in the folder of path.
-func emptyBeside(path string) (string, error) {
-	for i := 1; ; i++ {
-		temp := fmt.Sprintf("%s.part%d", path, i)
-		err := makeEmpty(temp)
-		if err == nil {
-			return temp, nil
-		}
-		if !errors.Is(err, fs.ErrExist) || i == 99 {
-			return "", unwritableFolder(path, err)
-		}
-	}
-}
-
-func makeEmpty(path string) error {
-	if len(leftBehind(path)) > 0 { // of a build that was killed
-		return fs.ErrExist
-	}
-	f, err := os.OpenFile(path, os.O_CREATE|os.O_EXCL|os.O_RDWR, 0o644)
-	if err != nil {
-		return err
-	}
-	return f.Close()
-}
-
 func unwritableFolder(path string, err error) error {
 	dir := filepath.Dir(path)
 	switch {
@@ -388,14 +366,6 @@ func place(temp, path string) error {
 	}
 	_ = syncPath(filepath.Dir(path), os.O_RDONLY) // some systems cannot sync a folder; the file itself is synced
 	return nil
-}
-
-// removeParts clears away what a build leaves, done or not.
-func removeParts(temp string) {
-	_ = os.Remove(temp)
-	for _, tail := range journals() {
-		_ = os.Remove(temp + tail) // most of them are not there
-	}
 }
 
 func syncPath(path string, flag int) error {

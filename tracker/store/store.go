@@ -45,29 +45,33 @@ type DB struct {
 	Progress func(done, of int)
 }
 
-// Create begins a study: it makes the file at path with begun as its first
-// event, and opens it. It fails, and leaves no file, when path exists
-// (fs.ErrExist), its folder cannot be written (ErrReadOnly), or the plan in
-// begun cannot be read.
+// Create is Make, and opens the study.
 func Create(path string, begun tracker.Event, read tracker.PlanReader) (*DB, error) {
+	if err := Make(path, begun, read); err != nil {
+		return nil, err
+	}
+	return Open(path, read)
+}
+
+// Make begins a study: it makes the file at path with begun as its first event.
+// It fails, and leaves no file, when path exists (fs.ErrExist), its folder cannot
+// be written (ErrReadOnly), or the plan in begun cannot be read. Once the file has
+// its name nothing is done that could fail.
+func Make(path string, begun tracker.Event, read tracker.PlanReader) error {
 	if begun.Kind != tracker.Begun {
-		return nil, fmt.Errorf("beginning a study: the first event is of kind %q, not %q", begun.Kind, tracker.Begun)
+		return fmt.Errorf("beginning a study: the first event is of kind %q, not %q", begun.Kind, tracker.Begun)
 	}
 	body := Encode(begun)
 	first, err := Decode(body)
 	if err != nil {
-		return nil, fmt.Errorf("beginning a study: %w", err)
+		return fmt.Errorf("beginning a study: %w", err)
 	}
 	if _, err := tracker.NewRecord(read).Add(first); err != nil {
-		return nil, err
+		return err
 	}
-	err = create(path, func(log *eventLog, at link) error {
+	return create(path, func(log *eventLog, at link) error {
 		return log.commitAll(at, []entry{{first.ID, body}})
 	})
-	if err != nil {
-		return nil, err
-	}
-	return Open(path, read)
 }
 
 // Open opens a study and reads its log. A file that is missing

@@ -67,9 +67,24 @@ func readSheet(name string, r io.Reader, columns []Column) *sheet {
 		s.problem(1+bytes.Count(text[:firstInvalid(text)], []byte("\n")), "not UTF-8: save it as CSV UTF-8")
 		return s
 	}
-	s.read(csv.NewReader(bytes.NewReader(bytes.TrimPrefix(text, []byte("\xef\xbb\xbf")))))
+	s.read(readerOf(bytes.TrimPrefix(text, []byte("\xef\xbb\xbf"))))
 	s.checkHeader(columns)
 	return s
+}
+
+// readerOf takes cells apart at commas, or at tabs where the header has tabs and no
+// commas. Some spreadsheets put a line before it that names the sign, "sep=,".
+func readerOf(text []byte) *csv.Reader {
+	header, rest, _ := bytes.Cut(text, []byte("\n"))
+	if sign, named := bytes.CutPrefix(bytes.TrimSpace(header), []byte("sep=")); named && len(sign) <= 1 { // a tab is trimmed
+		header, _, _ = bytes.Cut(rest, []byte("\n"))
+		text = append([]byte("\n"), rest...) // so that lines keep their numbers
+	}
+	r := csv.NewReader(bytes.NewReader(text))
+	if bytes.ContainsRune(header, '\t') && !bytes.ContainsRune(header, ',') {
+		r.Comma = '\t'
+	}
+	return r
 }
 
 func firstInvalid(text []byte) int {

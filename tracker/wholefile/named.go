@@ -7,6 +7,8 @@ import (
 	"io"
 	"io/fs"
 	"os"
+	"path/filepath"
+	"strings"
 )
 
 // Open opens a file that a person named, to be read. The error says in plain words
@@ -18,12 +20,21 @@ func Open(path string) (*os.File, error) {
 		return nil, &noFile{path}
 	case err == nil && info.IsDir():
 		return nil, fmt.Errorf("%s is a folder; name a file in it", path)
+	case err == nil && namedPipe(path, info):
+		return nil, fmt.Errorf("%s is a named pipe, which nobody may ever write to; name a file, or give what comes out of it, as <(cat PIPE)", path)
 	}
 	f, err := os.Open(path)
 	if err != nil {
 		return nil, fmt.Errorf("%s cannot be read: %w", path, Cause(err))
 	}
 	return f, nil
+}
+
+// namedPipe reports whether opening a file may wait for ever. A pipe that a shell or a
+// program opened before is none, though it has a name too: /dev/fd/63.
+func namedPipe(path string, info fs.FileInfo) bool {
+	_, err := filepath.EvalSymlinks(path)
+	return err == nil && info.Mode()&fs.ModeNamedPipe != 0 && !strings.HasPrefix(path, "/dev/fd/")
 }
 
 // A noFile is a file that is not there: fs.ErrNotExist.

@@ -14,7 +14,8 @@ import (
 // Replace has write fill a file beside path under a temporary name (.soaktag-*),
 // syncs it and renames it to path. What was there is replaced, and who may read and
 // write it stays; where write or the disk fails it stays as it was, and nothing is
-// left beside it. The errors of write come back as they are.
+// left beside it. No error names the temporary file; those of write come back otherwise as
+// they are.
 func Replace(path string, write func(io.Writer) error) error {
 	return replace(path, modeOf(path), write)
 }
@@ -34,16 +35,30 @@ func replace(path string, mode fs.FileMode, write func(io.Writer) error) (err er
 			err = errors.Join(err, discard(f))
 		}
 	}()
-	if err := write(f); err != nil {
+	if err := write(&named{f, path}); err != nil {
 		return err
 	}
 	if err := errors.Join(f.Chmod(mode), f.Sync(), f.Close()); err != nil {
-		return fmt.Errorf("write %s: %w", path, err)
+		return fmt.Errorf("write %s: %w", path, Cause(err))
 	}
 	if err := os.Rename(f.Name(), path); err != nil {
-		return fmt.Errorf("write %s: %w", path, err)
+		return fmt.Errorf("write %s: %w", path, Cause(err))
 	}
 	return nil
+}
+
+// A named file says in its errors what it is to become.
+type named struct {
+	file *os.File
+	path string
+}
+
+func (n *named) Write(p []byte) (int, error) {
+	written, err := n.file.Write(p)
+	if err != nil {
+		err = fmt.Errorf("write %s: %w", n.path, Cause(err))
+	}
+	return written, err
 }
 
 // modeOf is the mode of what is at path; of a new file that everybody may read it.
@@ -60,6 +75,10 @@ func Cause(err error) error {
 	var p *fs.PathError
 	if errors.As(err, &p) {
 		return p.Err
+	}
+	var l *os.LinkError
+	if errors.As(err, &l) {
+		return l.Err
 	}
 	return err
 }

@@ -5,6 +5,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"soaktag/tracker/wholefile"
@@ -39,4 +40,31 @@ func TestReplace(t *testing.T) {
 	if err := wholefile.Replace(filepath.Join(dir, "none", "a.csv"), saying("x", nil)); !errors.Is(err, os.ErrNotExist) {
 		t.Errorf("in no folder: %v", err)
 	}
+}
+
+// A temporary name says nothing to a person: an error is about the file that was meant.
+func TestNoTemporaryNames(t *testing.T) {
+	dir := t.TempDir()
+	path := filepath.Join(dir, "a.csv")
+	closed := wholefile.Replace(path, func(w io.Writer) error {
+		_, err := io.Copy(w, &ending{dir})
+		return err
+	})
+	folder := wholefile.Replace(dir, saying("x", nil)) // a file never takes the place of a folder
+	for _, err := range []error{closed, folder} {
+		if err == nil || strings.Contains(err.Error(), ".soaktag-") {
+			t.Errorf("says %v", err)
+		}
+	}
+}
+
+// An ending reader takes the files of a folder away from whoever writes them.
+type ending struct{ dir string }
+
+func (e *ending) Read(p []byte) (int, error) {
+	hidden, _ := filepath.Glob(filepath.Join(e.dir, ".soaktag-*"))
+	for _, path := range hidden {
+		os.Remove(path)
+	}
+	return 0, io.EOF
 }

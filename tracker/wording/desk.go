@@ -165,6 +165,9 @@ func readAs(subjects []intake.Subject) string {
 	var texts []string
 	for _, s := range subjects[:min(len(subjects), fewCodes)] {
 		text := s.String()
+		if s.Called != "" {
+			text = s.Called + ", which is called so"
+		}
 		if s.Several != nil {
 			codes := s.Several.Codes
 			text = fmt.Sprintf("%s, %s", Plural(len(codes), "specimen"), runOf(codes))
