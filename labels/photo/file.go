@@ -70,21 +70,9 @@ func Size(file []byte) (width, height int, err error) {
 	}
 	pixels := int64(head.Width) * int64(head.Height)
 	if pixels > MaxPixels || format == "png" && pixels*bytesOf(head) > maxBytes {
-		return 0, 0, fmt.Errorf("%w: %d x %d pixels, and up to 52 million are read (as PNG 40 million, 20 million with 16 bits a colour); save it smaller", errLarge, head.Width, head.Height)
+		return 0, 0, fmt.Errorf("too large: %d x %d pixels, and up to 52 million are read (as PNG 40 million, 20 million with 16 bits a colour); save it smaller", head.Width, head.Height)
 	}
 	return head.Width, head.Height, nil
-}
-
-// errLarge begins the error of a photograph that is too large to be opened here.
-var errLarge = errors.New("too large")
-
-// Damaged says why the picture in a file cannot be opened, in the words of Open; nil
-// where it can, and where it is too large to be tried.
-func Damaged(file []byte) error {
-	if _, err := Open(file); !errors.Is(err, errLarge) {
-		return err
-	}
-	return nil
 }
 
 // unsuited knows files that nothing here can read, with what to do.

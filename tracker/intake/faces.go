@@ -67,8 +67,8 @@ func (d *Desk) half(out *Outcome, word string) (Subject, error) {
 func (d *Desk) picture(sub Subject, file []byte) tracker.Event {
 	e := about(d.event(tracker.Photographed), sub)
 	e.Photo, e.PhotoType = d.sumOf(file), tracker.PhotoType(file)
-	if err := photo.Damaged(file); err != nil {
-		e.Doubt = tracker.DoubtfulPicture + "the photograph is no whole picture (" + err.Error() + ")"
+	if _, err := photo.Open(file); err != nil {
+		e.Doubt = tracker.DoubtfulPicture + "the photograph cannot be looked at here (" + err.Error() + ")"
 	}
 	return e
 }
