@@ -65,7 +65,7 @@ func newAnswer(sent intake.Sent, out intake.Outcome, refusal *intake.Refusal, de
 	a.Recorded = len(seen)
 	a.Yes, a.Undo = out.YesAnswers(), out.UndoAnswers()
 	if len(seen) == 1 {
-		a.Code = seen[0].Event.Code
+		a.Code = wording.Code(seen[0].Event.Code, 0)
 	}
 	for _, n := range out.Notes {
 		switch n := n.(type) {

@@ -142,6 +142,14 @@ func TestAtThePress(t *testing.T) {
 	if len(life.Tries) != 1 || len(life.Photos) != 2 {
 		t.Errorf("%d tries and %d photographs on record, want 1 and 2", len(life.Tries), len(life.Photos))
 	}
+	h.types("#code", "Dummy\r")
+	h.until("the dummy at the press", `document.querySelector("#subject").textContent === "dummy" && document.querySelector("#wood").disabled && document.querySelector("#faces").hidden`)
+	h.types("#reading", "9")
+	h.tap("#save")
+	h.until("what the dummy shows", `document.querySelector("#answer").innerText.includes("dummy\n") && document.querySelector("#load").textContent.includes("kN")`)
+	if !eval[bool](h.tab, `document.querySelector("#faces").hidden && !document.querySelector("#another").disabled`) {
+		t.Error("faces of a dummy are asked for")
+	}
 	h.quiet()
 }
 

@@ -3,6 +3,7 @@
 const Press = (() => {
   const patience = 1500; // ms: later the station is taken to be out of reach
   const twice = 700; // ms in which a second tap is still meant for SAVE
+  const dummy = "dummy"; // it tries the rig: it has no label and no faces to judge
   let code = "", label = null, parted = "", broke = "";
   let saving = null, heard = null; // the try that waits for its answer {id, of, parts}; the last answer to one
   let closed = -twice; // when the form was closed: PHOTOGRAPH stands where SAVE was
@@ -22,6 +23,7 @@ const Press = (() => {
     label = photo;
     lack();
     subject();
+    fit();
     $("faces").hidden = true;
     top();
     $("reading").focus();
@@ -41,7 +43,7 @@ const Press = (() => {
     const rig = facts().rigs.find(r => r.name === chosen("rig")) || facts().rigs[0], end = ending();
     $("unit").textContent = rig?.unit || "";
     $("reading").disabled = end?.reads === false;
-    $("wood").disabled = $("modes").disabled = end?.parts === false;
+    $("wood").disabled = $("modes").disabled = end?.parts === false || code === dummy;
     if (rig) Memory.put("rig", rig.name);
   }
 
@@ -106,7 +108,7 @@ const Press = (() => {
   async function send() {
     const tried = {subject: code, rig: chosen("rig") || facts().rigs[0]?.name || "", reading: typed("reading"),
       ended: chosen("ended"), wood: typed("wood"), mode: $("modes").disabled ? "" : chosen("mode")};
-    const mine = saving = {id: "", of: code, parts: ending()?.parts};
+    const mine = saving = {id: "", of: code, parts: ending()?.parts && code !== dummy};
     mine.id = (await UI.add({kind: "break", break: tried}, label)).id;
     if (heard?.id === mine.id) return settle(heard);
     setTimeout(() => saving === mine && settle({}), patience);
@@ -199,5 +201,5 @@ const Press = (() => {
     show();
   }
 
-  return {start, turn, show};
+  return {start, turn, show, dummy};
 })();

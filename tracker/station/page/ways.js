@@ -6,7 +6,7 @@ const Ways = (() => {
 
   // take records a text, or at the press fills in whose turn it is.
   function take(text, via) {
-    const code = Stage.breaks() && Check.meant(text);
+    const code = Stage.breaks() && (same(text, Press.dummy) ? Press.dummy : Check.meant(text));
     if (code) return Press.turn(code);
     if (Stage.titled(text)) top();
     if (UI.refers(text)) return UI.refers(text)();
