@@ -46,6 +46,7 @@ var routes = []route{
 
 	// what is shown
 	{"GET /show/{name}", phones, noBody, (*Station).serveShow},
+	{"GET /shown.css", phones, noBody, (*Station).serveShownStyle},
 	{"GET /show/results", phones, noBody, (*Station).serveResults},
 	{"GET /show/clock.svg", phones, noBody, (*Station).serveClockSymbol},
 	{"GET /report", phones, noBody, (*Station).serveReport},

@@ -19,3 +19,9 @@ func (s *Station) serveScript(w http.ResponseWriter, _ *http.Request) {
 	w.Header().Set("Content-Type", "text/javascript; charset=utf-8")
 	_, _ = w.Write(page.Script())
 }
+
+// serveShownStyle sends the style of the pages that are shown in that one.
+func (s *Station) serveShownStyle(w http.ResponseWriter, r *http.Request) {
+	w.Header().Set("Content-Type", "text/css; charset=utf-8")
+	sendKept(w, r, page.Shown())
+}

@@ -11,7 +11,7 @@ import (
 	"strings"
 )
 
-//go:embed page.html style.css *.js
+//go:embed page.html style.css shown.css *.js
 var files embed.FS
 
 // scripts are the files of the script in the order in which they are joined: each
@@ -30,6 +30,9 @@ func HTML() (html []byte, styleHash string) {
 	html = bytes.Replace(bare("page.html"), []byte("{style}"), style, 1)
 	return html, "'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) + "'"
 }
+
+// Shown is the style of the station's pages, which come into this one.
+func Shown() []byte { return bare("shown.css") }
 
 // Script is the page's script: all files in one function, so that they share their
 // names with each other and with nobody else. Comments and indents stay here: they

@@ -2,7 +2,11 @@
 // reload would lose it. Buttons in them are obeyed by what they carry.
 const Places = (() => {
   const own = "phone"; // the page about this phone, which is here already
-  let here = "", timer = 0;
+  let here = "", timer = 0, dress = null;
+
+  // dressed has their style, which comes with the first of them.
+  const dressed = () => dress ??= new Promise(done => document.head.append(make("link", {rel: "stylesheet", href: "/shown.css",
+    onload: done, onerror() { dress = null; this.remove(); done(); }})));
 
   async function go(name) {
     here = name;
@@ -19,7 +23,7 @@ const Places = (() => {
     const wanted = here;
     if (!wanted || wanted === own) return;
     try {
-      const text = await Link.text("/show/" + wanted);
+      const [text] = await Promise.all([Link.text("/show/" + wanted), dressed()]);
       if (here === wanted) put(text);
     } catch (e) {
       if (here === wanted) refuse(e);
