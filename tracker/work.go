@@ -21,6 +21,7 @@ type Work struct {
 
 	Order  Order
 	Boxes  []string // headings of what is filled in by hand on its worksheet
+	Values []string // names of the values that are measured at it, as Value has them
 	Drawn  bool     // its worksheet draws how the boards are cut
 	InAir  bool     // its worksheet leaves out what lies in a bath
 	Names  bool     // its worksheet names the adhesive
@@ -81,17 +82,17 @@ var works = []Work{{
 	Briefly: []string{"keep fingers and face clear of a loaded clamp"},
 }, {
 	Stage: schedule.Immersion, Do: "weigh, then sink them with ballast, every bond line under water", Hands: toHandle,
-	Order: ByBath, Boxes: []string{"time", "mass before", "note"}, Bath: true, Danger: "tub and children, foul water", When: everSoaked,
+	Order: ByBath, Boxes: []string{"time", "mass before", "note"}, Values: []string{"mass_before", "water"}, Bath: true, Danger: "tub and children, foul water", When: everSoaked,
 	Caution: "A small child drowns in a few inches of water: lid locked or room locked. {water}: fill in place. Mains heater or light only with residual-current protection. Ballast down gently, no fingers under it. No bleach, no mixed chemicals.",
 	Briefly: []string{"put ten trial labels under water first, and read them there: soaktag labels --trial",
 		"lid or locked room: a child can drown in a tub; {water}"},
 }, {
 	Stage: schedule.LiftOut, Do: "lift out, keep wet, weigh, and break within the wet hold", Hands: toHandle,
-	Order: ByBath, Boxes: []string{"time", "mass after", "note"}, Bath: true, When: everSoaked,
+	Order: ByBath, Boxes: []string{"time", "mass after", "note"}, Values: []string{"mass_after", "water"}, Bath: true, When: everSoaked,
 	Caution: "Standing water may hold hydrogen sulfide: air first, open outdoors or by a door, do not lean over, never in a pit or cellar; the nose goes blind to it. Gloves and goggles, cover cuts, wash hands, no pressure washer. Lid locked again, or the bath emptied: children drown in it.",
 	Briefly: []string{"old bath water: gloves, cover cuts, air the room"},
 }, { // on a card where the plan says how often; the bath's, on no worksheet
-	Stage: WaterChange, When: everSoaked,
+	Stage: WaterChange, When: everSoaked, Values: []string{"water"},
 	Caution: "Old bath water may hold hydrogen sulfide: air first, open outdoors or by a door, do not lean over. Gloves and goggles, cover cuts, wash hands. {water}: siphon with a pump, never by mouth, do not lift the tub. Not into a stream. No bleach. Lid locked again: children drown in it.",
 }, { // on no card: a published schedule names the step
 	Stage: "boiling", Hands: toHandle, When: everBoiled,

@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"soaktag/schedule"
 	"soaktag/tracker"
 	"soaktag/tracker/quantity"
 )
@@ -37,6 +38,43 @@ func (f Measure) take(d *Desk, out *Outcome) (err error) {
 		events = append(events, one)
 	}
 	return d.keep(out, events...)
+}
+
+// A Gauged is a value that somebody with a phone is asked for: of a specimen, or of a
+// bath; Unit is what a number alone is in.
+type Gauged struct {
+	Name, Unit string
+	Bath       bool
+}
+
+// GaugedAt lists the values that are measured at a stage.
+func GaugedAt(stage schedule.Stage, u quantity.System) (all []Gauged) {
+	for _, name := range tracker.WorkOf(stage).Values {
+		all = append(all, gauged(name, u))
+	}
+	return all
+}
+
+// GaugedOf lists what may be measured of a specimen by itself: of one that is soaked its
+// masses.
+func GaugedOf(rec *tracker.Record, life *tracker.Life) (all []Gauged) {
+	if !isSoaked(rec, life) {
+		return nil
+	}
+	for _, stage := range []schedule.Stage{schedule.Immersion, schedule.LiftOut} {
+		all = append(all, GaugedAt(stage, rec.Study().Units)...)
+	}
+	return slices.DeleteFunc(all, func(g Gauged) bool { return g.Bath })
+}
+
+// GaugedOfBath is what is measured of a bath at any time: how warm it is.
+func GaugedOfBath(u quantity.System) Gauged { return gauged("water", u) }
+
+func gauged(name string, u quantity.System) Gauged {
+	if name == "water" {
+		return Gauged{name, u.Choose("C", "F"), true}
+	}
+	return Gauged{Name: name, Unit: u.Choose("g", "oz")}
 }
 
 func parseValues(u quantity.System, words []string) ([]tracker.Value, error) {

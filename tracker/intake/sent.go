@@ -32,6 +32,8 @@ const (
 	SentYes   SentKind = "yes"   // what another entry asks stands
 
 	SentAccept SentKind = "accept" // what asks stands, whoever recorded it
+
+	SentMeasure SentKind = "measure" // a mass, or how warm a bath is
 )
 
 // A Sent is an entry that was made on a phone and handed in, perhaps hours later and
@@ -52,9 +54,10 @@ type Sent struct {
 	Found []photo.Found // what the page's reader found; nil where it did not read
 	Break Try
 	Faces Faces
-	Ended string // how, of the subject of Break
-	Stand Accept `json:",omitzero"` // what is accepted; of older entries the hash stays the same
-	Of    string // the entry that UNDO or YES means; may be empty where a card says so
+	Ended string  // how, of the subject of Break
+	Stand Accept  `json:",omitzero"` // what is accepted; of older entries the hash stays the same
+	Gauge Measure `json:",omitzero"` // one value; likewise
+	Of    string  // the entry that UNDO or YES means; may be empty where a card says so
 
 	Photo []byte      // of the file as the camera made it; nil for none
 	Seen  *photo.Look // what the station itself read in it; nil where it could not
@@ -118,6 +121,11 @@ type sentDoc struct {
 		Subject string `json:"subject"`
 		Rule    string `json:"rule"`
 	} `json:"accept"`
+	Measure struct {
+		Subject string `json:"subject"`
+		Name    string `json:"name"`
+		Value   string `json:"value"` // with its unit
+	} `json:"measure"`
 	Of string `json:"of"`
 }
 
@@ -172,13 +180,16 @@ func ParseSent(from Phone, entry []byte) (Sent, error) {
 	if doc.Kind == SentAccept {
 		s.Stand = Accept{Words: []string{doc.Accept.Subject}, Rule: doc.Accept.Rule}
 	}
+	if doc.Kind == SentMeasure {
+		s.Gauge = Measure{Subjects: []string{doc.Measure.Subject}, Values: []string{doc.Measure.Name + "=" + doc.Measure.Value}}
+	}
 	return s, nil
 }
 
 // within checks that an entry is one, and bounded.
 func (doc *sentDoc) within() error {
 	switch doc.Kind {
-	case SentLine, SentPhoto, SentBreak, SentFaces, SentEnded, SentUndo, SentYes, SentAccept:
+	case SentLine, SentPhoto, SentBreak, SentFaces, SentEnded, SentUndo, SentYes, SentAccept, SentMeasure:
 	default:
 		return unfit("%s is no kind of entry", Quoted(string(doc.Kind)))
 	}
@@ -195,7 +206,7 @@ func (doc *sentDoc) within() error {
 	}
 	for _, text := range []string{doc.Study, doc.By, doc.Stage, doc.Line, doc.Break.Subject, doc.Break.Rig, doc.Break.Reading, doc.Break.Ended, doc.Break.Wood,
 		doc.Break.Mode, doc.Break.State, doc.Faces.Subject, doc.Faces.Wood, doc.Faces.Mode, doc.Ended.Subject, doc.Ended.How,
-		doc.Accept.Subject, doc.Accept.Rule} {
+		doc.Accept.Subject, doc.Accept.Rule, doc.Measure.Subject, doc.Measure.Name, doc.Measure.Value} {
 		if len(text) > mostText {
 			return unfit("a text of the entry has %d bytes, and at most %d are read", len(text), mostText)
 		}

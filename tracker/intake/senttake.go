@@ -58,6 +58,8 @@ func (s Sent) first(d *Desk, out *Outcome) error {
 		return s.yes(d, out, runOfSent(s.Of))
 	case SentAccept:
 		return s.accept(d, out)
+	case SentMeasure:
+		return d.answerForm(out, s.Gauge)
 	}
 	return s.line(d, out)
 }

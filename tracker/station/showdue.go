@@ -63,6 +63,7 @@ type bathView struct {
 	Counts string
 	Water  []toDoView // the next change of its water, where one is asked for
 	Tags   []tagView
+	Gauges []gaugeView // what may be measured of it
 	In     []memberView
 	ToCome []memberView
 	Out    []memberView
@@ -97,7 +98,7 @@ func showBath(l look) (any, error) {
 }
 
 func (l look) bath(b intake.BathNow, due []tracker.Due) bathView {
-	view := bathView{Name: b.Name, Counts: wording.BathHolds(b)}
+	view := bathView{Name: b.Name, Counts: wording.BathHolds(b), Gauges: gaugesOf("bath "+b.Name, []intake.Gauged{intake.GaugedOfBath(l.study().Units)})}
 	if b.Water != nil {
 		view.Water = []toDoView{toDo(wording.OneDue(l.study(), *b.Water))}
 	}

@@ -23,6 +23,7 @@ type specimenView struct {
 	Issues string
 	Stock  string // to print labels on
 	Became []string
+	Gauges []gaugeView // what may be measured of it
 }
 
 // A photoView is a photograph that the study keeps, with what it shows.
@@ -45,6 +46,7 @@ func showSpecimen(l look) (any, error) {
 	if !hidden {
 		view.Bath = sp.Bath
 	}
+	view.Gauges = gaugesOf(view.Code, intake.GaugedOf(l.rec, life))
 	if due := dues[sp.Code]; due != nil {
 		view.Due = []toDoView{toDo(wording.OneDue(l.study(), *due))}
 	}

@@ -39,7 +39,7 @@ func TestTapsAreTaken(t *testing.T) {
 			}
 			all := strings.Join(slices.Collect(maps.Values(taps)), "; ")
 			for _, want := range map[string][]string{
-				"lived":   {"lift-out of 1 specimen of bath B2?", "HBR-004-V: fell apart?", "HBR-004-V: withdrawn?", "HBR-006-R: found?"},
+				"lived":   {"lift-out of 1 specimen of bath B2?", "HBR-004-V: fell apart?", "HBR-004-V: withdrawn?", "HBR-006-R: found?", "bath B2 water", "HBR-004-V mass_before", "HBR-004-V mass_after"},
 				"watered": {"water change of bath B1?", "lift-out of 2 specimens of bath B1?", "HBR-003-X: lost?"},
 			}[name] {
 				if !strings.Contains(all, want) {
@@ -83,6 +83,8 @@ func entriesOf(t *testing.T, page string) map[string]string {
 		switch {
 		case at["data-accept"] != "":
 			all[fmt.Sprintf(`{"id":"%%s","n":1,"at":%%d,"kind":"accept","accept":{"subject":%q,"rule":%q}}`, at["data-subject"], at["data-accept"])] = at["data-ask"]
+		case at["data-measure"] != "":
+			all[fmt.Sprintf(`{"id":"%%s","n":1,"at":%%d,"kind":"measure","measure":{"subject":%q,"name":%q,"value":"21.5 %s"}}`, at["data-measure"], at["data-name"], at["data-unit"])] = at["data-measure"] + " " + at["data-name"]
 		case at["data-line"] != "":
 			all[fmt.Sprintf(`{"id":"%%s","n":1,"at":%%d,"kind":"line","line":%q,"stage":%q}`, at["data-line"], at["data-stage"])] = at["data-ask"]
 		case at["data-ended"] != "":

@@ -64,6 +64,26 @@ type stageCard struct {
 	Caution string `json:"caution"`
 	Wet     bool   `json:"wet"`
 	Breaks  bool   `json:"breaks"`
+
+	Measures []gaugeView `json:"measures"`
+}
+
+// A gaugeView is a value that is asked for, of a specimen or of a bath.
+type gaugeView struct {
+	Name  string `json:"name"`
+	Title string `json:"title"`
+	Unit  string `json:"unit"`
+	Bath  bool   `json:"bath"`
+
+	Of string `json:"-"` // whom a page asks it of
+}
+
+func gaugesOf(of string, all []intake.Gauged) []gaugeView {
+	views := []gaugeView{}
+	for _, g := range all {
+		views = append(views, gaugeView{g.Name, wording.ValueName(g.Name), g.Unit, g.Bath, of})
+	}
+	return views
 }
 
 type bathTag struct {
@@ -273,7 +293,8 @@ func stagesOf(rec *tracker.Record) (all []stageCard) {
 		card := labels.Card{Kind: labels.CardStage, Name: name}
 		stage, _ := study.Stage(name)
 		all = append(all, stageCard{Name: name, Title: strings.ToUpper(name), Text: card.Text(), Do: tracker.WorkOf(stage).Do,
-			Caution: worksheet.Caution(name, study.Units), Wet: stage.Wet(), Breaks: intake.WantsReading(name)})
+			Caution: worksheet.Caution(name, study.Units), Wet: stage.Wet(), Breaks: intake.WantsReading(name),
+			Measures: gaugesOf("", intake.GaugedAt(stage, study.Units))})
 	}
 	return all
 }

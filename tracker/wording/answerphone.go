@@ -20,10 +20,13 @@ func (a Answer) onPhone(now time.Time, zone *time.Location) Answer {
 		}
 		return all
 	}
-	a.Line = near(a.Line, now, zone)
+	a.Line = asNamed.Replace(near(a.Line, now, zone))
 	a.More, a.Do = each(a.More), each(a.Do)
 	return a
 }
+
+// asNamed writes the names of what is measured as people say them.
+var asNamed = strings.NewReplacer("mass_before", ValueName("mass_before"), "mass_after", ValueName("mass_after"))
 
 // withoutCommands is a text without what is to be typed at a terminal. What leads to
 // the command stays where it says something by itself: "break a dummy: soaktag ...".

@@ -226,6 +226,9 @@ func Values(values []tracker.Value) string {
 	return strings.Join(parts, ", ")
 }
 
+// ValueName is a measured value's name in words: "mass before".
+func ValueName(name string) string { return strings.ReplaceAll(name, "_", " ") }
+
 // issue says which label was printed, or which code another one was.
 func issue(e tracker.Event) string {
 	if e.Other != "" {

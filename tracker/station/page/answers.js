@@ -28,8 +28,8 @@ const UI = (() => {
 
   const noted = (entry, at, aside) => ({id: entry.id, n: entry.n, what: what(entry), typed: typed(entry), at, stage: entry.stage, aside, of: entry.of});
 
-  // typed is the reading of a break, as it stood on the pad.
-  const typed = ({break: tried}) => tried?.reading ? [tried.reading, unit(tried.rig)].filter(Boolean).join(" ") : "";
+  // typed is the reading of a break, as it stood on the pad, or what was measured.
+  const typed = ({break: tried, measure}) => measure ? measure.value : tried?.reading ? [tried.reading, unit(tried.rig)].filter(Boolean).join(" ") : "";
   const unit = rig => State.get()?.press?.rigs?.find(r => r.name === rig)?.unit;
 
   // remember finds an entry in the list, or puts it where it was made: one of another
@@ -64,6 +64,7 @@ const UI = (() => {
       case "line": return Stage.titled(entry.line)?.title || Check.meant(entry.line) || entry.line.toUpperCase();
       case "photo": return "photograph";
       case "break": return entry.break.subject;
+      case "measure": return entry.measure.subject;
       case "faces": return entry.faces.subject;
       case "ended": return entry.ended.subject + " " + entry.ended.how;
     }

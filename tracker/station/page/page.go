@@ -20,7 +20,7 @@ var scripts = []string{
 	"clock.js", "keep.js", "queue.js", "send.js", // what is kept on the phone, and sent
 	"fetch.js", // the reader of photographs, once the page is in use
 	"dom.js", "check.js", "sense.js", "who.js", "stage.js", "answers.js", "photo.js", "camera.js",
-	"press.js", "ways.js", "places.js", "phone.js", "start.js",
+	"press.js", "measure.js", "ways.js", "places.js", "phone.js", "start.js",
 }
 
 // HTML is the page, and its style's hash as a content security policy names it.

@@ -35,6 +35,7 @@ const Photo = (() => {
       UI.show();
       return Press.turn(codes[0], file);
     }
+    Measure.turn(codes.length === 1 ? codes[0] : found?.length === 1 ? found[0].text : "");
     mine.entry = (await UI.add({kind: "photo", found}, file)).id;
   }
 

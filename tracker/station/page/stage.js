@@ -12,6 +12,7 @@ const Stage = (() => {
   const name = () => running() ? held.name : "";
   const facts = () => all().find(s => s.name === name());
   const breaks = () => Boolean(facts()?.breaks);
+  const measures = () => facts()?.measures || [];
   const on = f => listeners.push(f);
 
   // seen is the stage that stands in large type: an entry is recorded at that one, even
@@ -96,5 +97,5 @@ const Stage = (() => {
     show();
   }
 
-  return {start, put, used, hear, told, titled, name, seen, breaks, on};
+  return {start, put, used, hear, told, titled, name, seen, breaks, measures, on};
 })();

@@ -10,6 +10,7 @@ const Ways = (() => {
     if (code) return Press.turn(code);
     if (Stage.titled(text)) top();
     if (UI.refers(text)) return UI.refers(text)();
+    Measure.turn(text);
     return UI.add({kind: "line", line: text, via});
   }
 
