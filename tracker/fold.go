@@ -76,7 +76,7 @@ func (t *telling) add(x fact) {
 // nothing before it; else it reports false.
 func (r *Record) extend(e *Event) bool {
 	i, ok := r.index(e.Code)
-	if !ok || e.Target != "" || r.sways(e) || r.Amended() && e.Stage == schedule.GlueUp || len(r.swaps) > 0 || r.lives[i] == nil {
+	if !ok || e.Target != "" || r.sways(e) || r.Amended() && e.Stage == schedule.GlueUp || len(r.exchanges) > 0 || r.lives[i] == nil {
 		return false
 	}
 	x := r.factOf(e)
@@ -95,7 +95,7 @@ func (r *Record) facts(i int) []fact {
 		for _, e := range events {
 			x := r.factOf(e)
 			j, ok := i, true // its own, unless labels were exchanged
-			if len(r.swaps) > 0 {
+			if len(r.exchanges) > 0 {
 				j, ok = r.meaning(e.Code, x.on)
 			}
 			if ok && j == i && r.visible(e) {
@@ -104,11 +104,10 @@ func (r *Record) facts(i int) []fact {
 		}
 	}
 	take(r.own[i])
-	for _, s := range r.swaps {
-		if a, ok := r.index(s.Code); ok && a == i {
-			r.takeOther(s.Other, take)
-		} else if b, ok := r.index(s.Other); ok && b == i {
+	if r.mixedUp(i) { // one exchange upon another leads anywhere among them
+		for _, s := range r.exchanges {
 			r.takeOther(s.Code, take)
+			r.takeOther(s.Other, take)
 		}
 	}
 	slices.SortFunc(facts, inLifeOrder)

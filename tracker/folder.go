@@ -84,7 +84,7 @@ func (f *folder) hang(x fact, m Mark) {
 // what is written up with its time the label of then, else the one of now.
 func (f *folder) labelled(r Remedy, then time.Time) string {
 	own := f.life.Specimen.Code
-	if r.Code == "" || r.Do == Relabel || len(f.record.swaps) == 0 {
+	if r.Code == "" || r.Do == Relabel || len(f.record.exchanges) == 0 {
 		return r.Code
 	}
 	if r.Do != WriteUp && r.Do != WriteUpBreak {
@@ -130,7 +130,7 @@ func (f *folder) note(x fact) {
 	if x.DeviceTime && happened {
 		f.clock(x)
 	}
-	if len(r.swaps) > 0 {
+	if len(r.exchanges) > 0 {
 		f.label(x)
 	}
 	if !x.Recorded.IsZero() && x.on.After(x.Recorded.Add(time.Minute)) {

@@ -38,11 +38,13 @@ type Record struct {
 	own      [][]*Event          // by specimen: events whose code, as read, is its own
 	stray    map[string][]*Event // by code as read: events of codes nobody knows
 	clocks   map[string][]*Event // by device
-	swaps    []*Event            // exchanges, and unknown codes explained
 	lives    []*telling          // nil: to be folded again
 	horizon  time.Time           // what happened later is not told; zero: everything is
 	told     bool                // some life was folded since all were forgotten
 	room     []Event             // what comes next goes here
+
+	exchanges []*Event // of labels, and unknown codes explained
+	swaps     []swap   // those of exchanges that count; nil: to be worked out again
 }
 
 // NewRecord returns an empty Record. It learns the study from its Begun event.
@@ -76,6 +78,9 @@ func (r *Record) Add(e Event) (bool, error) {
 		r.byTarget[e.Target] = append(r.byTarget[e.Target], kept)
 	}
 	r.file(kept)
+	if len(r.exchanges) > 0 && (kept.Target != "" || r.sways(kept)) {
+		r.swaps = nil
+	}
 	if r.begun != nil && len(r.amends) > 0 && r.bearsOnPlan(kept) {
 		r.replan()
 	}
@@ -129,7 +134,7 @@ func (r *Record) file(e *Event) {
 	case e.Kind == ClockSeen:
 		r.clocks[e.Device] = append(r.clocks[e.Device], e)
 	case e.Kind == Exchanged, e.Kind == Relabelled && e.Other != "":
-		r.swaps = append(r.swaps, e)
+		r.exchanges = append(r.exchanges, e)
 	}
 	if e.Code != "" && e.Kind != Accepted && e.Kind != Exchanged {
 		r.place(e)
@@ -154,7 +159,7 @@ func (r *Record) touch(e *Event) {
 			r.told = false
 			return
 		}
-		r.forget(e.Code)
+		r.forget(e)
 		target, ok := r.byID[e.Target]
 		if !ok {
 			return
@@ -174,21 +179,10 @@ func (r *Record) sways(e *Event) bool {
 	return false
 }
 
-// forget drops the folded lives that a code as read may stand for.
-func (r *Record) forget(code string) {
-	i, known := r.index(code)
-	if known {
+// forget drops the folded life that an event is part of.
+func (r *Record) forget(e *Event) {
+	if i, known := r.meaning(e.Code, r.factOf(e).on); known {
 		r.lives[i] = nil
-	}
-	for _, s := range r.swaps {
-		a, okA := r.index(s.Code)
-		b, okB := r.index(s.Other)
-		switch {
-		case okA && (s.Other == code || okB && known && i == b):
-			r.lives[a] = nil
-		case okA && okB && known && i == a:
-			r.lives[b] = nil
-		}
 	}
 }
 

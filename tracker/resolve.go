@@ -3,7 +3,6 @@ package tracker
 import (
 	"fmt"
 	"strings"
-	"time"
 
 	"soaktag/labels"
 )
@@ -92,68 +91,8 @@ func (r *Record) Nearest(text string) []string {
 	return near
 }
 
-// meaning returns the specimen that a code as read stood for at an instant:
-// its own, unless somebody recorded that two labels were exchanged then, or
-// explained a code that nobody knew.
-func (r *Record) meaning(code string, at time.Time) (int, bool) {
-	i, ok := r.index(code)
-	if ok && len(r.swaps) == 0 {
-		return i, true
-	}
-	for _, s := range r.swaps {
-		if r.Voided(s.ID) || !during(s, at) {
-			continue
-		}
-		a, okA := r.index(s.Code)
-		b, okB := r.index(s.Other)
-		switch {
-		case !ok && s.Other == code && okA:
-			return a, true
-		case s.Kind != Exchanged || !ok || !okA || !okB:
-		case i == a:
-			return b, true
-		case i == b:
-			return a, true
-		}
-	}
-	return i, ok
-}
-
-// Meant is the specimen whose block bears a label at an instant: c itself, unless two
-// labels are exchanged then.
-func (r *Record) Meant(c labels.Code, at time.Time) labels.Code {
-	if i, ok := r.meaning(c.Whole().String(), at); ok {
-		return half(r.specimens[i].Code, c.Half)
-	}
-	return c
-}
-
-// Label is the label that is on the block of a specimen at an instant, as Meant reads
-// it: what somebody at the block can find, and has to type.
-func (r *Record) Label(c labels.Code, at time.Time) labels.Code {
-	if len(r.swaps) == 0 || r.Meant(c, at).Whole() == c.Whole() {
-		return c
-	}
-	for _, s := range r.specimens {
-		if r.Meant(s.Code, at) == c.Whole() {
-			return half(s.Code, c.Half)
-		}
-	}
-	return c
-}
-
 // half is one half of a specimen, or the whole of it.
 func half(c labels.Code, of int) labels.Code {
 	c.Half = of
 	return c
-}
-
-// during reports whether an exchange was in force. It begins at its own
-// instant and ends just before Until.
-func during(swap *Event, at time.Time) bool {
-	if from := swap.At.Mid(); !from.IsZero() && at.Before(from) {
-		return false
-	}
-	until := swap.Until.Mid()
-	return until.IsZero() || at.Before(until)
 }

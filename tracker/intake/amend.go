@@ -177,6 +177,7 @@ func (f Exchange) take(d *Desk, out *Outcome) (err error) {
 	if err := d.amended(out, fact, Exchanged{fact}); err != nil {
 		return err
 	}
+	d.roundAbout(out, fact)
 	if e, _ := d.rec.Event(fact.ID); e.Until.IsZero() {
 		out.add(Advised{StillExchanged{e}})
 	}

@@ -2,8 +2,8 @@ package intake
 
 import (
 	"slices"
+	"time"
 
-	"soaktag/labels"
 	"soaktag/tracker"
 )
 
@@ -19,6 +19,11 @@ type (
 		Codes  []Exchangee // each once
 		Dry    bool        // would
 	}
+	// RoundAbout: an exchange met another, so that labels went on from specimen to specimen.
+	RoundAbout struct {
+		At    time.Time // from then on, until one of them ends
+		Codes []Exchangee
+	}
 	// An Exchangee is a code as read and the one of the specimen that it sat on.
 	Exchangee struct{ Read, Is string }
 	// StillExchanged: an exchange of which nobody said when it ended.
@@ -26,6 +31,7 @@ type (
 )
 
 func (TakenForOther) note()  {}
+func (RoundAbout) note()     {}
 func (StillExchanged) help() {}
 
 // sayExchanged advises on the exchanges without an end by which what was recorded
@@ -33,35 +39,54 @@ func (StillExchanged) help() {}
 func sayExchanged(out *Outcome, rec *tracker.Record, marks []tracker.Mark) {
 	var said []string
 	for _, m := range marks {
-		if x, open := openExchange(rec, m); open && !slices.Contains(said, x.ID) {
-			said = append(said, x.ID)
-			out.add(Advised{StillExchanged{x}})
+		for _, x := range openExchanges(rec, m) {
+			if !slices.Contains(said, x.ID) {
+				said = append(said, x.ID)
+				out.add(Advised{StillExchanged{x}})
+			}
 		}
 	}
 }
 
-// openExchange is the exchange without an end that a mark is of.
-func openExchange(rec *tracker.Record, m tracker.Mark) (tracker.Event, bool) {
+// openExchanges are the exchanges without an end that a mark is of.
+func openExchanges(rec *tracker.Record, m tracker.Mark) []tracker.Event {
 	swap, is := m.About.(tracker.Swapped)
 	if !is {
-		return tracker.Event{}, false
+		return nil
 	}
-	for _, e := range rec.Events() {
-		if e.Kind == tracker.Exchanged && e.Until.IsZero() && !rec.Voided(e.ID) && sameTwo(rec, [2]string{e.Code, e.Other}, [2]string{swap.Code, m.Code}) {
-			return e, true
-		}
-	}
-	return tracker.Event{}, false
+	ends := func(e tracker.Event) bool { return !e.Until.IsZero() }
+	return slices.DeleteFunc(rec.Exchanges(swap.Code, m.At), ends)
 }
 
-// sameTwo reports whether two pairs of codes, or of people's own names, mean the
-// same two specimens.
-func sameTwo(rec *tracker.Record, a, b [2]string) bool {
-	of := func(text string) labels.Code {
-		sp, _, _ := rec.Resolve(text) // it is on record
-		return sp.Code.Whole()
+// roundAbout says where the labels of an exchange are when it meets others: at the first instant
+// at which it holds and is not all that was done to its two.
+func (d *Desk) roundAbout(out *Outcome, fact tracker.Event) {
+	begins := []time.Time{fact.At.Mid()}
+	for _, e := range d.rec.Events() {
+		ended := !fact.Until.IsZero() && !e.At.Mid().Before(fact.Until.Mid())
+		if e.Kind == tracker.Exchanged && e.At.Mid().After(begins[0]) && !ended {
+			begins = append(begins, e.At.Mid())
+		}
 	}
-	return of(a[0]) == of(b[0]) && of(a[1]) == of(b[1]) || of(a[0]) == of(b[1]) && of(a[1]) == of(b[0])
+	slices.SortFunc(begins[1:], time.Time.Compare)
+	for _, at := range begins {
+		if codes := d.seats(fact, at); len(codes) != 2 || codes[0].Is != codes[1].Read {
+			out.add(RoundAbout{at, codes})
+			return
+		}
+	}
+}
+
+// seats follows the two labels of an exchange from specimen to label on it, until each is back.
+func (d *Desk) seats(fact tracker.Event, at time.Time) (codes []Exchangee) {
+	for _, word := range []string{fact.Code, fact.Other} {
+		sp, _, _ := d.rec.Resolve(word) // it is on record
+		for label := sp.Code.Whole(); !slices.ContainsFunc(codes, func(c Exchangee) bool { return c.Read == label.String() }); {
+			is := d.rec.Meant(label, at)
+			codes, label = append(codes, Exchangee{label.String(), is.String()}), is
+		}
+	}
+	return codes
 }
 
 // exchangees are the codes of a table that stand for other specimens, as the record

@@ -32,6 +32,9 @@ func amendment(n intake.Note, zone *time.Location) []Sentence {
 		return []Sentence{explained(n.Event, zone)}
 	case intake.TakenForOther:
 		return []Sentence{takenForOther(n)}
+	case intake.RoundAbout:
+		return []Sentence{warn("another exchange holds at that time too, and labels are moved in the order of --from: from %s on %s; is that how they sat on the blocks?",
+			Time(n.At, zone), satOn(n.Codes))}
 	case intake.AsksNow:
 		return append(marks(n.Marks), advise("kept, and asks now: put it right with soaktag amend, or "+AcceptCommand(n.Marks)))
 	case intake.AsksAgain:
@@ -102,18 +105,23 @@ func exchanged(e tracker.Event, zone *time.Location) Sentence {
 
 // takenForOther counts what a table says under exchanged labels.
 func takenForOther(n intake.TakenForOther) Sentence {
-	var pairs []string
-	for _, c := range n.Codes[:min(len(n.Codes), fewCodes)] {
-		pairs = append(pairs, c.Read+" sat on "+c.Is)
-	}
-	if more := len(n.Codes) - len(pairs); more > 0 {
-		pairs = append(pairs, fmt.Sprintf("and %d more", more))
-	}
 	are := Counted(n.Events, "of these events is", "of these events are")
 	if n.Dry {
 		are = fmt.Sprintf("%d of these events would be", n.Events)
 	}
-	return warn("%s taken for the other specimen, since two labels were exchanged then: %s", are, strings.Join(pairs, ", "))
+	return warn("%s taken for the other specimen, since two labels were exchanged then: %s", are, satOn(n.Codes))
+}
+
+// satOn says of labels on which specimen each sat.
+func satOn(codes []intake.Exchangee) string {
+	var pairs []string
+	for _, c := range codes[:min(len(codes), fewCodes)] {
+		pairs = append(pairs, c.Read+" sat on "+c.Is)
+	}
+	if more := len(codes) - len(pairs); more > 0 {
+		pairs = append(pairs, fmt.Sprintf("and %d more", more))
+	}
+	return strings.Join(pairs, ", ")
 }
 
 func explained(e tracker.Event, zone *time.Location) Sentence {
