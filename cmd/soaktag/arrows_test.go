@@ -47,7 +47,7 @@ var arrows = map[string]string{
 	"tracker/worksheet": "labels labels/sheet schedule tracker tracker/design tracker/intake tracker/quantity tracker/wording",
 	"tracker/station":   "labels labels/photo labels/qr labels/sheet schedule schedule/ical tracker tracker/intake tracker/report tracker/station/page tracker/station/page/reader tracker/store tracker/strength tracker/tables tracker/wholefile tracker/wording tracker/worksheet",
 
-	"tracker/station/page":        "",
+	"tracker/station/page":        "tracker/station/page/reader",
 	"tracker/station/page/reader": "", // what the browser runs is in it as bytes
 
 	"cmd/soaktag":                 anything,

@@ -31,6 +31,7 @@ type answer struct {
 	Found    []foundDoc `json:"found,omitempty"`
 	Force    string     `json:"force"`
 	Stress   string     `json:"stress"`
+	Run      string     `json:"run"` // names the entry in the state's asks
 
 	stays bool // nothing of it is recorded and it cannot be made again: the phone keeps it
 }
@@ -55,7 +56,7 @@ type foundDoc struct {
 func newAnswer(sent intake.Sent, out intake.Outcome, refusal *intake.Refusal, desk *intake.Desk, now time.Time) answer {
 	rec := desk.Record()
 	words := wording.AnswerOf(out, refusal, rec, now)
-	a := answer{ID: sent.ID, N: sent.N, State: words.State, Word: words.Word, Line: words.Line,
+	a := answer{ID: sent.ID, N: sent.N, Run: sent.Run(), State: words.State, Word: words.Word, Line: words.Line,
 		More: orNone(words.More), Do: orNone(words.Do)}
 	if out.CardSetsStage() {
 		a.Stage = inForce(desk)

@@ -23,7 +23,7 @@ func TestReaderComesAfterThePage(t *testing.T) {
 	if _, err := chromedp.Call(h.ctx, network.Enable, network.EnableParams{}); err != nil {
 		t.Fatal(err)
 	}
-	block("*://*:*/reader-page.js*")
+	block("*://*:*/later.js*")
 	h.comes()
 	h.stage("GLUE-UP")
 	h.photographs("#file", tray(t, 1))

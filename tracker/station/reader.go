@@ -14,12 +14,6 @@ func (s *Station) serveReaderScript(w http.ResponseWriter, r *http.Request) {
 	sendKept(w, r, reader.Worker())
 }
 
-// serveReaderClient sends the script of the page that asks that worker.
-func (s *Station) serveReaderClient(w http.ResponseWriter, r *http.Request) {
-	w.Header().Set("Content-Type", "text/javascript; charset=utf-8")
-	sendKept(w, r, reader.Client())
-}
-
 // serveReader sends what that worker runs, compressed as it is kept: every browser
 // that runs it takes that.
 func (s *Station) serveReader(w http.ResponseWriter, r *http.Request) {

@@ -23,9 +23,9 @@ func TestReaderIsSentOnce(t *testing.T) {
 	b := newBench(t)
 	ann := b.paired("Ann's phone")
 	for path, want := range map[string]struct{ kind, coding, begins string }{
-		"/reader-page.js": {"text/javascript; charset=utf-8", "", "export default (State, atStation) => {\n"},
-		"/reader.js":      {"text/javascript; charset=utf-8", "", "/*\nCopyright 2009 The Go Authors."},
-		"/reader.wasm":    {"application/wasm", "gzip", "\x00asm"}, // WebAssembly core specification, 5.5.16
+		"/later.js":    {"text/javascript; charset=utf-8", "", "export default ({$, State, Sense, Ways, atStation}) => {\n"},
+		"/reader.js":   {"text/javascript; charset=utf-8", "", "/*\nCopyright 2009 The Go Authors."},
+		"/reader.wasm": {"application/wasm", "gzip", "\x00asm"}, // WebAssembly core specification, 5.5.16
 	} {
 		if got := b.stranger().ask(path, ""); got.StatusCode != http.StatusUnauthorized {
 			t.Errorf("%s: a stranger gets %s", path, got.Status)

@@ -36,6 +36,7 @@ var routes = []route{
 	// the page
 	{"GET /{$}", anyone, noBody, (*Station).servePage},
 	{"GET /station.js", anyone, noBody, (*Station).serveScript},
+	{"GET /later.js", phones, noBody, (*Station).serveLater},
 
 	// what comes in
 	{"POST /take", phones, photoBody, (*Station).take},
@@ -60,7 +61,6 @@ var routes = []route{
 	{"GET /guest/{token}/slide", guests, noBody, (*Station).serveSlide},
 
 	// the reader in the page
-	{"GET /reader-page.js", phones, noBody, (*Station).serveReaderClient},
 	{"GET /reader.js", phones, noBody, (*Station).serveReaderScript},
 	{"GET /reader.wasm", phones, noBody, (*Station).serveReader},
 }

@@ -20,6 +20,12 @@ func (s *Station) serveScript(w http.ResponseWriter, _ *http.Request) {
 	_, _ = w.Write(page.Script())
 }
 
+// serveLater sends what that script fetches once the page is in use.
+func (s *Station) serveLater(w http.ResponseWriter, r *http.Request) {
+	w.Header().Set("Content-Type", "text/javascript; charset=utf-8")
+	sendKept(w, r, page.Later())
+}
+
 // serveShownStyle sends the style of the pages that are shown in that one.
 func (s *Station) serveShownStyle(w http.ResponseWriter, r *http.Request) {
 	w.Header().Set("Content-Type", "text/css; charset=utf-8")

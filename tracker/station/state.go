@@ -23,6 +23,8 @@ type stateDoc struct {
 	Phone  phoneDoc  `json:"phone"`
 	Stage  *stageDoc `json:"stage"` // of this phone's desk
 	By     string    `json:"by"`
+	// Asks are those of its entries that ask now, by answer.Run, in words.
+	Asks map[string]string `json:"asks"`
 	*common
 }
 
@@ -45,6 +47,8 @@ type common struct {
 	Specimens []specimenDoc       `json:"specimens"`
 	Next      map[string][]string `json:"next"`
 	Press     pressDoc            `json:"press"`
+
+	asks map[string]map[string]string // of each phone
 }
 
 type studyDoc struct {
@@ -153,6 +157,7 @@ func (s *Station) state(w http.ResponseWriter, r *http.Request) {
 		if doc.common, err = s.commonState(rec, now, turn); err != nil {
 			return err
 		}
+		doc.Asks = doc.asks[phone.ID]
 		if d := s.desks[phone.ID]; d != nil {
 			doc.Stage, doc.By = inForce(d), d.By
 		}
@@ -283,8 +288,20 @@ func newCommon(rec *tracker.Record, now time.Time) *common {
 			c.Next[stage] = append(c.Next[stage], code.String())
 		}
 	}
-	c.Specimens = specimensOf(rec, due, now)
+	c.Specimens, c.asks = specimensOf(rec, due, now), asksOf(rec, now)
 	return c
+}
+
+// asksOf words what asks of each phone's entries.
+func asksOf(rec *tracker.Record, now time.Time) map[string]map[string]string {
+	all := map[string]map[string]string{}
+	for phone, runs := range intake.AsksOfPhones(rec) {
+		all[phone] = map[string]string{}
+		for run, marks := range runs {
+			all[phone][run] = wording.AsksNow(marks, now, rec.Zone())
+		}
+	}
+	return all
 }
 
 func stagesOf(rec *tracker.Record) (all []stageCard) {

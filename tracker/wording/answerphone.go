@@ -76,6 +76,14 @@ func sameOnce(all []tracker.Mark) (texts []string) {
 	return texts
 }
 
+// AsksNow says in a line why something asks that was good when it came.
+func AsksNow(all []tracker.Mark, now time.Time, zone *time.Location) string {
+	for i := range all {
+		all[i].Remedy = tracker.Remedy{}
+	}
+	return near(strings.Join(sameOnce(all), "; "), now, zone)
+}
+
 // oneEach leaves one mark of each specimen: both its halves say the same.
 func oneEach(group []tracker.Mark) (all []tracker.Mark) {
 	for _, of := range together(group, func(m tracker.Mark) string { return m.Code }) {

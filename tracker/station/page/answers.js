@@ -86,6 +86,16 @@ const UI = (() => {
     show();
   }
 
+  // meanwhile has an entry ask that was good, where the station says so since: somebody
+  // else recorded what does not go with it.
+  function meanwhile(state) {
+    for (const i of log.filter(i => i.answer?.state === "good" && !settled(i) && state?.asks?.[i.answer.run])) {
+      Object.assign(i.answer, {state: "asks", word: "ASKS", line: state.asks[i.answer.run], more: [], do: [], yes: true});
+      Sense.tell("asks");
+      show();
+    }
+  }
+
   // again lets UNDO and YES mean an entry once more, since the station did not do it.
   function again(one) { if (one) one.undone = one.agreed = false; }
 
@@ -118,6 +128,7 @@ const UI = (() => {
   function refer(kind, one) {
     referred = performance.now();
     one[kind === "undo" ? "undone" : "agreed"] = true;
+    if (kind === "undo") Press.undone(one.id); // the station may be far
     return add({kind, of: one.id});
   }
 
@@ -130,7 +141,7 @@ const UI = (() => {
   }
 
   // kept is what is said of an entry without an answer yet.
-  const kept = i => ({state: "kept", word: "KEPT", line: (i.typed ? i.typed + ", kept on this phone" : "on this phone") + (i.stage ? ", at " + i.stage : "") + "; the station has not answered yet", code: i.what});
+  const kept = i => ({state: "kept", word: "KEPT", line: (i.typed ? i.typed + ", kept on this phone" : "on this phone") + (i.stage ? ", at " + i.stage : "") + ($("pair").hidden ? "; the station has not answered yet" : "; sent once this phone is paired"), code: i.what});
 
   // put writes into the place of the last answer.
   function put(a) {
@@ -239,6 +250,7 @@ const UI = (() => {
     Queue.answers(answer);
     Queue.past().then(all => all.filter(a => item(a.id) && !item(a.id).answer).forEach(a => answer(a, item(a.id)))); // this page was closed when they came
     State.on(follow);
+    State.on(meanwhile);
     new ResizeObserver(reach).observe($("answer"));
     setTimeout(gone, 3000); // once the queue is open
     setInterval(gone, 10_000);

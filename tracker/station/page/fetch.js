@@ -1,4 +1,5 @@
-// The reader of photographs is fetched once the page is in use and the phone is paired.
+// The reader of photographs, and with it the live camera, is fetched once the page is in
+// use and the phone is paired.
 // Until it is here, and where it cannot come, the station reads. What Reader has and does
 // stands in reader/client.js.
 const Reader = (() => {
@@ -17,7 +18,7 @@ const Reader = (() => {
   // its own.
   async function come() {
     try {
-      real ??= (await import("/reader-page.js?" + tries++)).default(State, atStation);
+      real ??= (await import("/later.js?" + tries++)).default({$, State, Sense, Ways, atStation});
       real.on(tell);
     } catch { /* tried again at the next state or photograph */ }
     coming = null;

@@ -9,6 +9,8 @@ import (
 	"encoding/base64"
 	"regexp"
 	"strings"
+
+	"soaktag/tracker/station/page/reader"
 )
 
 //go:embed page.html style.css shown.css *.js
@@ -19,7 +21,7 @@ var files embed.FS
 var scripts = []string{
 	"clock.js", "keep.js", "queue.js", "send.js", // what is kept on the phone, and sent
 	"fetch.js", // the reader of photographs, once the page is in use
-	"dom.js", "check.js", "sense.js", "who.js", "stage.js", "answers.js", "photo.js", "camera.js",
+	"dom.js", "check.js", "sense.js", "who.js", "stage.js", "answers.js", "photo.js",
 	"press.js", "measure.js", "ways.js", "places.js", "phone.js", "start.js",
 }
 
@@ -45,6 +47,13 @@ func Script() []byte {
 	}
 	b.WriteString("})();\n")
 	return b.Bytes()
+}
+
+// Later is what the page imports as a module once it is in use: the reader of photographs,
+// and the live camera, which is nothing without it. It is handed the names of the page's
+// script that it needs.
+func Later() []byte {
+	return []byte("export default ({$, State, Sense, Ways, atStation}) => {\n" + reader.Client() + string(bare("camera.js")) + "Camera.start();\nreturn Reader;\n};\n")
 }
 
 // remark is a comment behind code. Without a quotation mark up to the end of the line

@@ -12,7 +12,7 @@ import (
 )
 
 // Page and script are sent over a bad network before anything can be done: less
-// than 80 kB, the reader of photographs aside.
+// than 80 kB, the reader of photographs and the camera that needs it aside.
 const most = 80_000
 
 func TestPageIsSmall(t *testing.T) {
@@ -26,7 +26,7 @@ func TestPageIsSmall(t *testing.T) {
 
 // A file that nobody joins is never sent.
 func TestEveryScriptIsJoined(t *testing.T) {
-	script := string(page.Script())
+	script := string(page.Script()) + string(page.Later())
 	for _, name := range scripts(t) {
 		for line := range strings.Lines(read(t, name)) {
 			code, _, _ := strings.Cut(strings.TrimSpace(line), " // ")
@@ -100,7 +100,7 @@ func TestScriptsFindTheirPlaces(t *testing.T) {
 		}
 		ids = append(ids, m[1])
 	}
-	for _, m := range regexp.MustCompile(`\$\("([^"]+)"\)`).FindAllStringSubmatch(string(page.Script()), -1) {
+	for _, m := range regexp.MustCompile(`\$\("([^"]+)"\)`).FindAllStringSubmatch(string(page.Script())+string(page.Later()), -1) {
 		if !slices.Contains(ids, m[1]) {
 			t.Errorf("the script asks for #%s, which is not there", m[1])
 		}

@@ -12,6 +12,7 @@ const Phone = (() => {
     known(Boolean(State.get()));
     $("revoked").hidden = !State.get();
     $("called").value ||= Memory.get("called", "");
+    UI.show();
     ($("token").value ? $("called") : $("token")).focus();
   }
 

@@ -114,9 +114,8 @@ const Press = (() => {
     setTimeout(() => saving === mine && settle({}), patience);
   }
 
-  // told takes the station's answers: to the try, and to its undoing.
+  // told takes the station's answers to the try.
   function told(answer, entry) {
-    if (entry?.kind === "undo" && answer.state !== "bad") undone(entry.of);
     if (entry?.kind !== "break") return;
     heard = answer;
     if (saving?.id === answer.id) settle(answer);
@@ -201,5 +200,5 @@ const Press = (() => {
     show();
   }
 
-  return {start, turn, show, dummy};
+  return {start, turn, show, undone, dummy};
 })();

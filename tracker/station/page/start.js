@@ -1,3 +1,3 @@
 // Everything is there: begin.
-for (const part of [Sense, Who, Stage, Ways, Photo, Camera, Press, Measure, Places, UI, Phone]) part.start();
+for (const part of [Sense, Who, Stage, Ways, Photo, Press, Measure, Places, UI, Phone]) part.start();
 Queue.start();

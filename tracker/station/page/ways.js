@@ -3,6 +3,7 @@
 const Ways = (() => {
   const few = 6, still = 300;
   let all = false, drawn = 0, listed = null;
+  let kept = new Set(); // codes that wait on this phone for the stage in force, which nobody expects again
 
   // take records a text, or at the press fills in whose turn it is.
   function take(text, via) {
@@ -51,10 +52,19 @@ const Ways = (() => {
     Sense.tell("bad");
   }
 
+  // waits adds what is kept by now; fresh says that the station's list has what it recorded.
+  async function waits(fresh) {
+    const list = await Queue.list().catch(() => []), gone = list.filter(e => e.kind === "undo").map(e => e.of);
+    const own = e => e.kind === "photo" ? (e.found || []).map(f => Check.code(f.text)) : [e.kind === "line" ? Check.meant(e.line) : e.break?.subject];
+    const now = list.filter(e => e.stage === Stage.name() && !gone.includes(e.id)).flatMap(own);
+    kept = new Set(fresh || gone.length ? now : [...kept, ...now]);
+    expected();
+  }
+
   // expected lists whose turn it is at the stage in force.
   function expected() {
     const state = State.get();
-    const codes = state?.next?.[Stage.name()] || [];
+    const codes = (state?.next?.[Stage.name()] || []).filter(c => !kept.has(c));
     const lines = new Map((state?.specimens || []).map(s => [s.code, s]));
     const rows = codes.slice(0, all ? codes.length : few).map(c => make("li", {}, tap(c, lines.get(c))));
     if (codes.length > rows.length) rows.push(make("li", {}, button("SHOW ALL " + codes.length, "", () => { all = true; expected(); })));
@@ -90,9 +100,10 @@ const Ways = (() => {
   function start() {
     $("entry").onsubmit = typed;
     $("code").oninput = () => $("wrong").replaceChildren();
-    State.on(expected);
-    Stage.on(() => { all = false; expected(); });
-    expected();
+    State.on(() => waits(true));
+    Queue.on(() => waits(false));
+    Queue.answers(a => a.recorded || waits(true));
+    Stage.on(() => { all = false; waits(true); });
   }
 
   return {start, take};

@@ -39,13 +39,11 @@ func Worker() []byte {
 	return []byte("/*\n" + licence + "*/\n" + runner + worker)
 }
 
-// Client is the script of the page's side: a module, which the page imports. It makes a
-// Reader from the page's State and from what has the station read.
-func Client() []byte {
-	return []byte("export default (State, atStation) => {\n" + client + "return Reader;\n};\n")
-}
+// Client is the script of the page's side: Reader, made of the page's State and of
+// atStation, which has the station read.
+func Client() string { return client }
 
-// Tag is an entity tag (RFC 9110, 8.8.3) for what Module, Worker or Client returned.
+// Tag is an entity tag (RFC 9110, 8.8.3) for what Module or Worker returned.
 func Tag(content []byte) string {
 	return fmt.Sprintf(`"%x"`, sha256.Sum256(content))
 }
