@@ -44,7 +44,7 @@ func (s *session) backup(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	s.print("%s  %s, head %s\n", to, wording.Plural(int(events), "event"), shortHead(head))
+	s.print("%s  %s, head %s\n", to, wording.Plural(int(events), "event"), wording.ShortHead(head))
 	s.hint("to go back to it: soaktag restore %s --study NEW.soaktag", wording.ShellWord(to))
 	return nil
 }
@@ -58,12 +58,4 @@ func backsUpAgain(c *cli.Context, to string) (bool, error) {
 		return false, usageError("%s is there already: add --replace to put this copy in place of an older one of this study, or name another file", to)
 	}
 	return true, nil
-}
-
-// shortHead is enough of a head hash to compare two files by eye.
-func shortHead(head string) string {
-	if len(head) > 16 {
-		return head[:16]
-	}
-	return head
 }

@@ -88,11 +88,11 @@ func (b *book) one(c *cli.Context, what string) (intake.Subject, error) {
 }
 
 // facesSheet prints the sheet for the fracture faces.
-func (s *session) facesSheet(c *cli.Context, page worksheet.Sheet) error {
+func (s *session) facesSheet(c *cli.Context, page worksheet.Sheet, head string) error {
 	if len(page.Rows) == 0 {
 		return usageError("no half waits to have its faces read; soaktag next names what waits to be broken")
 	}
-	if err := s.writeSheets(c, []worksheet.Sheet{page}); err != nil {
+	if err := s.writeSheets(c, []worksheet.Sheet{page}, head); err != nil {
 		return err
 	}
 	s.print("%s: faces, %s, in the order of soaktag faces\n", c.String("out"), wording.Counted(len(page.Rows), "half", "halves"))

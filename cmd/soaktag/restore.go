@@ -92,6 +92,6 @@ func (s *session) sayRestored(path string) error {
 	if len(report.Problems) > 0 {
 		return fmt.Errorf("%s was restored but does not verify: %s", path, report.Problems[0])
 	}
-	s.print("%s  %s, head %s\n", path, wording.Plural(int(report.Events), "event"), shortHead(report.Head))
+	s.print("%s  %s, head %s\n", path, wording.Plural(int(report.Events), "event"), wording.ShortHead(report.Head))
 	return nil
 }

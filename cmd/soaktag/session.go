@@ -114,6 +114,10 @@ func (s *session) openWith(c *cli.Context, open func(string, tracker.PlanReader)
 	}
 	s.sayWhere(c, path)
 	s.file = path
+	if loss := db.Lost(); loss != nil {
+		s.attention = true
+		s.warn("%s: %s", fromHere(path), loss)
+	}
 	return db, rec, nil
 }
 

@@ -44,8 +44,12 @@ func (s *session) worksheet(c *cli.Context) error {
 		return err
 	}
 	defer db.Close()
+	head, _, err := db.Head()
+	if err != nil {
+		return err
+	}
 	if page, ok := worksheet.OfFaces(rec, word); ok {
-		return s.facesSheet(c, page)
+		return s.facesSheet(c, page, head)
 	}
 	stage, err := intake.ParseStage(rec, word)
 	if err != nil {
@@ -61,7 +65,7 @@ func (s *session) worksheet(c *cli.Context) error {
 	if undrawn != nil {
 		s.say("no drawing of the cuts: %v", undrawn)
 	}
-	if err := s.writeSheets(c, pages); err != nil {
+	if err := s.writeSheets(c, pages, head); err != nil {
 		return err
 	}
 	s.print("%s: %s\n", out, worksheet.Told(pages))
@@ -72,7 +76,10 @@ func (s *session) worksheet(c *cli.Context) error {
 }
 
 // writeSheets writes pages as one PDF on the paper asked for, else on that of the study.
-func (s *session) writeSheets(c *cli.Context, pages []worksheet.Sheet) (err error) {
+func (s *session) writeSheets(c *cli.Context, pages []worksheet.Sheet, head string) (err error) {
+	for i := range pages {
+		pages[i].Head = wording.ShortHead(head)
+	}
 	pages[0].Page = cmp.Or(c.String("page"), pages[0].Page)
 	if pages[0].Date, err = s.stamp(); err != nil {
 		return err

@@ -330,7 +330,7 @@ func free(path string) error {
 
 // leftBehind lists the journals that lie beside path.
 func leftBehind(path string) (left []string) {
-	for _, tail := range journals() {
+	for _, tail := range append(journals(), witnessTail, lostTail) {
 		if _, err := os.Lstat(path + tail); err == nil {
 			left = append(left, path+tail)
 		}

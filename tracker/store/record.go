@@ -34,6 +34,7 @@ func (db *DB) record(p photo, events []tracker.Event) ([]tracker.Verdict, error)
 	if err := db.append(p, entries, kept); err != nil {
 		return db.recover(kept, err)
 	}
+	db.recorded()
 	return db.verdicts(kept), nil
 }
 

@@ -40,6 +40,11 @@ type DB struct {
 	at   link
 	id   identity
 
+	first   hash // of the event that began the study
+	witness witnessing
+	moving  moving
+	loss    *Loss
+
 	// Progress, where it is set, is told now and then how many of the events of a
 	// Record were taken up. None is on the disk before Record returns.
 	Progress func(done, of int)
@@ -114,6 +119,7 @@ func open(f *file, read tracker.PlanReader) (*DB, error) {
 		return nil, faultf(ErrBackup, "%s is a backup copy, not a study to work on; make a study of it with "+
 			"`soaktag restore %q --study NEW.soaktag`", f.path, f.path)
 	}
+	before := witnesses(f.path)
 	log, err := newEventLog(f)
 	if err != nil {
 		return nil, err
@@ -123,17 +129,32 @@ func open(f *file, read tracker.PlanReader) (*DB, error) {
 	if err := db.refresh(); err != nil {
 		return nil, err
 	}
-	if f.mode == readWrite {
-		db.id, err = identify(f.path)
+	if db.loss, err = missed(f.path, db.at.count, f.hashAt, before); err != nil || f.mode != readWrite {
+		return db, err
 	}
+	keepLoss(f.path, db.loss)
+	db.witness.name = f.path + witnessTail
+	if db.first, _, err = f.hashAt(1); err != nil {
+		return nil, err
+	}
+	db.id, err = identify(f.path)
 	return db, err
 }
+
+// Lost says what the study was found to fall short of when it was opened; nil for
+// nothing.
+func (db *DB) Lost() *Loss { return db.loss }
 
 // Close closes the file. Nothing is lost without it.
 func (db *DB) Close() error {
 	db.mu.Lock()
 	defer db.mu.Unlock()
-	return db.log.close()
+	if db.moving.ended = true; db.moving.pause != nil {
+		db.moving.pause.Stop()
+	}
+	err := db.log.close()
+	db.witness.close(db.log.path)
+	return err
 }
 
 // State returns the record after reading what other processes have written.

@@ -13,7 +13,20 @@ type Report struct {
 	Events   int64    // events in the file
 	Head     string   // hash of the last one in hexadecimal; empty when the log cannot be read
 	Problems []string // one sentence each; none when the file is whole
+	Journal  int64    // events that are still in the journal beside the file, and good there
+	hashes   []hash   // of the events, in the order of the log
 	Unread   error    // why the file could not be read; that says nothing of damage. Also among the problems
+}
+
+// At is the event after which the log had the head hash that begins so, in hexadecimal, as
+// reports, backups and worksheets print it; 0 for none.
+func (r Report) At(head string) int64 {
+	for i, h := range r.hashes {
+		if strings.HasPrefix(h.String(), strings.ToLower(head)) {
+			return int64(i) + 1
+		}
+	}
+	return 0
 }
 
 // maxProblems is how many problems are told one by one.
@@ -24,15 +37,30 @@ const maxProblems = 100
 // or missing, guards taken away, pages broken. A rewritten chain, and a cut tail whose end row was rewritten
 // too, show only in a head hash that was noted elsewhere.
 func Verify(path string) Report {
+	before := witnesses(path)
 	f, err := openToRead(path)
 	if err != nil {
 		return Report{}.stopped(err)
 	}
 	r, err := f.examine()
+	if err == nil {
+		err = r.beside(f, before)
+	}
 	if err := errors.Join(explain(path, err), f.close()); err != nil {
 		return r.stopped(err)
 	}
 	return r
+}
+
+// beside compares the log with what lies beside it: the journal, and the witness of what
+// was recorded last.
+func (r *Report) beside(f *file, before map[string]witness) error {
+	r.Journal = inJournal(f.path, r.Events)
+	loss, err := missed(f.path, r.Events, f.hashAt, before)
+	if loss != nil {
+		r.Problems = append(r.Problems, loss.String())
+	}
+	return err
 }
 
 // stopped adds what ended the reading.
@@ -72,6 +100,11 @@ func (f *file) report() (Report, error) {
 		return r, err
 	}
 	r.Events = int64(len(rows))
+	for _, row := range rows {
+		var h hash
+		copy(h[:], row.hash)
+		r.hashes = append(r.hashes, h)
+	}
 	if n := len(rows); n > 0 {
 		r.Head = fmt.Sprintf("%x", rows[n-1].hash)
 	}

@@ -32,6 +32,7 @@ type Sheet struct {
 	Caution string   // empty: the stage's usual one
 	Page    string   // "a4" when empty, or "letter"; Of takes that of the study
 	Date    time.Time
+	Head    string // of the log as it was then, for verify --against; empty: not printed
 	Units   quantity.System
 	Cuts    []CutMap // drawn before the rows, a page each
 }
@@ -132,6 +133,14 @@ func (p paper) sheet(ws Sheet) error {
 
 // name is what stands over a sheet.
 func (ws Sheet) name() string { return cmp.Or(ws.Name, ws.Stage) }
+
+// stood says where the log stood when a sheet was printed.
+func (ws Sheet) stood() string {
+	if ws.Head == "" {
+		return ""
+	}
+	return " · log head " + ws.Head
+}
 
 // A paper is what worksheets are drawn on.
 type paper struct{ *sheet.Paper }
@@ -249,7 +258,7 @@ func (p paper) worksheet(ws Sheet, columns []column) error {
 			p.head(ws)
 		}
 		p.table(columns, rows, top)
-		p.ScaleBar(sheetMargin, p.Width-sheetMargin, p.Height-9, fmt.Sprintf("soaktag · %s · page %d of %d", ws.name(), page+1, len(pages)))
+		p.ScaleBar(sheetMargin, p.Width-sheetMargin, p.Height-9, fmt.Sprintf("soaktag · %s · page %d of %d%s", ws.name(), page+1, len(pages), ws.stood()))
 	}
 	return p.Err()
 }
