@@ -40,6 +40,7 @@ type Record struct {
 	clocks   map[string][]*Event // by device
 	lives    []*telling          // nil: to be folded again
 	horizon  time.Time           // what happened later is not told; zero: everything is
+	newest   time.Time           // when the last entry was written down, of those about something that happened
 	told     bool                // some life was folded since all were forgotten
 	room     []Event             // what comes next goes here
 
@@ -73,6 +74,9 @@ func (r *Record) Add(e Event) (bool, error) {
 		}
 	}
 	r.log = append(r.log, kept)
+	if e.Kind.Happens() && e.Recorded.After(r.newest) {
+		r.newest = e.Recorded
+	}
 	r.byID[e.ID] = kept
 	if e.Target != "" {
 		r.byTarget[e.Target] = append(r.byTarget[e.Target], kept)

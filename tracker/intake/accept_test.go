@@ -2,6 +2,7 @@ package intake
 
 import (
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -152,5 +153,22 @@ func TestRows(t *testing.T) {
 	}
 	if d.refresh(); len(d.Record().Events()) != events {
 		t.Error("the same table twice added something")
+	}
+}
+
+// The beginning of an id is never read as serials, though both sides of its hyphen be
+// digits: one id in 280 begins so.
+func TestAnIdIsNoRangeOfSerials(t *testing.T) {
+	d, c := deskAt(t, begun(t))
+	const id = "00000001-0002-8000-8000-000000000000"
+	row := tracker.Event{ID: id, Kind: tracker.Staged, Stage: schedule.LiftOut, Code: code(3), At: schedule.At(noon)}
+	c.took(t, d, Rows{Name: "table.csv", Events: []tracker.Event{row}}, Stage{Subjects: []string{"1-2"}, Name: "lift-out"})
+	for _, m := range noted[Stand](t, c.took(t, d, Accept{Words: []string{id[:13]}})).Marks {
+		if m.Event != id {
+			t.Errorf("accepts %s of %s", m.Rule, m.Code)
+		}
+	}
+	if lo, hi, ok := serialRange("1-54"); lo != 1 || hi != 54 || !ok || len(strconv.Itoa(labels.MaxSerial)) >= idBegins {
+		t.Errorf("1-54 is %d to %d, %v", lo, hi, ok)
 	}
 }

@@ -156,6 +156,7 @@ func (d *Desk) record(events ...tracker.Event) ([]tracker.Verdict, error) {
 
 // recordWith is record together with a photograph that one of the events keeps.
 func (d *Desk) recordWith(file []byte, events ...tracker.Event) ([]tracker.Verdict, error) {
+	d.doubtClock(events)
 	all := events
 	if d.sending != nil {
 		d.sending.name(events)

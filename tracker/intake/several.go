@@ -130,7 +130,12 @@ func breakingBlind(rec *tracker.Record, is func(tracker.Specimen) bool) bool {
 	return begun && left
 }
 
-// serialRange reads two serials with a hyphen or two dots between them.
+// idBegins is how many digits an event's id has before its first hyphen, where all are digits:
+// more than any serial has.
+const idBegins = 8
+
+// serialRange reads two serials with a hyphen or two dots between them. The beginning of
+// an id, 12345678-1234, is none.
 func serialRange(text string) (lo, hi int, ok bool) {
 	from, to, ok := strings.Cut(text, "..")
 	if !ok {
@@ -138,7 +143,7 @@ func serialRange(text string) (lo, hi int, ok bool) {
 	}
 	lo, errLo := strconv.Atoi(strings.TrimSpace(from))
 	hi, errHi := strconv.Atoi(strings.TrimSpace(to))
-	return lo, hi, ok && errLo == nil && errHi == nil && lo > 0
+	return lo, hi, ok && errLo == nil && errHi == nil && lo > 0 && len(strings.TrimSpace(from)) < idBegins
 }
 
 // cutFold cuts a lead off a text, in any case.

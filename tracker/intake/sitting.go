@@ -449,7 +449,7 @@ func (d *Desk) keepAnswered(out *Outcome, fact tracker.Event) error {
 	events := []tracker.Event{fact}
 	d.before(out, events)
 	stood := footingOf(d.rec, events)
-	verdicts, err := d.db.Record(events...)
+	verdicts, err := d.record(events...)
 	if err != nil {
 		return err
 	}
