@@ -23,7 +23,7 @@ func TestReaderIsSentOnce(t *testing.T) {
 	b := newBench(t)
 	ann := b.paired("Ann's phone")
 	for path, want := range map[string]struct{ kind, coding, begins string }{
-		"/later.js":    {"text/javascript; charset=utf-8", "", "export default ({$, State, Sense, Ways, atStation}) => {\n"},
+		"/later.js":    {"text/javascript; charset=utf-8", "gzip", "export default ({$, State, Sense, Ways, atStation}) => {\n"},
 		"/reader.js":   {"text/javascript; charset=utf-8", "", "/*\nCopyright 2009 The Go Authors."},
 		"/reader.wasm": {"application/wasm", "gzip", "\x00asm"}, // WebAssembly core specification, 5.5.16
 	} {

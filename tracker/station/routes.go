@@ -36,7 +36,7 @@ var routes = []route{
 	// the page
 	{"GET /{$}", anyone, noBody, (*Station).servePage},
 	{"GET /station.js", anyone, noBody, (*Station).serveScript},
-	{"GET /later.js", phones, noBody, (*Station).serveLater},
+	{"GET /later.js", phones, noBody, (*Station).serveScript},
 
 	// what comes in
 	{"POST /take", phones, photoBody, (*Station).take},

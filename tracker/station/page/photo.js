@@ -110,7 +110,7 @@ const Photo = (() => {
   function list(found) {
     $("count").textContent = found.length === 1 ? "1 code outlined" : found.length + " codes outlined";
     $("picture").setAttribute("aria-label", "the photograph, " + $("count").textContent);
-    const rows = found.map(f => [Check.written(f.text), f.says || ""]).sort(([a], [b]) => a < b ? -1 : 1);
+    const rows = found.map(f => [Check.written(f.text), f.says || "", f.state === "good" || f.state === "kept"]).sort(([a, , x], [b, , y]) => x - y || (a < b ? -1 : 1)); // what is not well first
     $("found").replaceChildren(...rows.map(([code, says]) => make("li", {}, make("b", {}, code), " ", says.replace(/^\S+: /, start => start === code + ": " || start === Check.code(code) + ": " ? "" : start))));
     $("fold").hidden = !rows.length;
     $("fold").open = rows.length <= few;
