@@ -9,6 +9,7 @@ import (
 	"go/token"
 	"io"
 	"os/exec"
+	"path"
 	"path/filepath"
 	"slices"
 	"strconv"
@@ -155,6 +156,33 @@ func homeOf(path string) string {
 	return ""
 }
 
+// TestCallsNobody: what knows the network is the station, which waits to be called, and
+// in it nothing calls.
+func TestCallsNobody(t *testing.T) {
+	waits := 0
+	for _, p := range packages(t) {
+		if !slices.Contains(p.Imports, "net/http") && !slices.Contains(p.Imports, "net") {
+			continue
+		}
+		if p.name() != "tracker/station" {
+			t.Errorf("%s imports the network", p.name())
+		}
+		for _, file := range p.GoFiles {
+			waits += len(uses(t, filepath.Join(p.Dir, file), []string{"net/http.Server"}))
+			for _, call := range uses(t, filepath.Join(p.Dir, file), callsOut) {
+				t.Errorf("%s/%s uses %s, which calls somebody", p.name(), file, call)
+			}
+		}
+	}
+	if waits == 0 {
+		t.Error("no server is found: the search finds nothing")
+	}
+}
+
+// callsOut is what reaches another machine.
+var callsOut = strings.Fields("net/http.Get net/http.Head net/http.Post net/http.PostForm net/http.Client net/http.DefaultClient net/http.Transport net/http.DefaultTransport " +
+	"net.Dial net.DialTimeout net.DialTCP net.DialUDP net.DialIP net.Dialer net.LookupHost net.LookupIP net.LookupAddr net.Resolver net.DefaultResolver crypto/tls.Dial crypto/tls.Dialer")
+
 func TestClockAndExitInMainOnly(t *testing.T) {
 	seen := 0
 	for _, p := range packages(t) {
@@ -162,7 +190,7 @@ func TestClockAndExitInMainOnly(t *testing.T) {
 			if strings.HasSuffix(file, "_test.go") {
 				continue
 			}
-			for _, call := range reserved(t, filepath.Join(p.Dir, file)) {
+			for _, call := range uses(t, filepath.Join(p.Dir, file), mainOnly) {
 				if p.name() == "cmd/soaktag" && file == "main.go" {
 					seen++
 					continue
@@ -176,9 +204,9 @@ func TestClockAndExitInMainOnly(t *testing.T) {
 	}
 }
 
-// reserved lists what a file uses of mainOnly, under whatever name it imports
-// the package.
-func reserved(t *testing.T, path string) []string {
+// uses lists what a file uses of some names, under whatever name it imports their
+// package.
+func uses(t *testing.T, path string, wanted []string) []string {
 	t.Helper()
 	file, err := parser.ParseFile(token.NewFileSet(), path, nil, parser.SkipObjectResolution)
 	if err != nil {
@@ -192,7 +220,7 @@ func reserved(t *testing.T, path string) []string {
 		if !ok {
 			return true
 		}
-		if x, ok := sel.X.(*ast.Ident); ok && slices.Contains(mainOnly, names[x.Name]+"."+sel.Sel.Name) {
+		if x, ok := sel.X.(*ast.Ident); ok && slices.Contains(wanted, names[x.Name]+"."+sel.Sel.Name) {
 			found = append(found, names[x.Name]+"."+sel.Sel.Name)
 		}
 		return true
@@ -203,13 +231,13 @@ func reserved(t *testing.T, path string) []string {
 func importNames(file *ast.File) map[string]string {
 	names := map[string]string{}
 	for _, spec := range file.Imports {
-		path, err := strconv.Unquote(spec.Path.Value)
+		imported, err := strconv.Unquote(spec.Path.Value)
 		if err != nil {
 			continue
 		}
-		names[path] = path
+		names[path.Base(imported)] = imported
 		if spec.Name != nil {
-			names[spec.Name.Name] = path
+			names[spec.Name.Name] = imported
 		}
 	}
 	return names

@@ -18,12 +18,14 @@ import (
 
 // workerStudy, workerName and workerEvents make the test binary a process that
 // records: into which study, under which name, how many events, and whether
-// each keeps a photograph.
+// each keeps a photograph; how many at once, and with which fault.
 const (
 	workerStudy  = "SOAKTAG_TEST_STUDY"
 	workerName   = "SOAKTAG_TEST_NAME"
 	workerEvents = "SOAKTAG_TEST_EVENTS"
 	workerPhotos = "SOAKTAG_TEST_PHOTOS"
+	workerMany   = "SOAKTAG_TEST_MANY"
+	workerFault  = "SOAKTAG_TEST_FAULT"
 )
 
 func TestMain(m *testing.M) {
@@ -41,6 +43,13 @@ func work() int {
 		return 1
 	}
 	n, _ := strconv.Atoi(os.Getenv(workerEvents))
+	if os.Getenv(workerMany)+os.Getenv(workerFault) != "" {
+		if err := workFaulty(db, os.Getenv(workerName), n); err != nil {
+			fmt.Fprintln(os.Stderr, err)
+			return 1
+		}
+		return 0
+	}
 	for i := range n {
 		e := stageEvent(i, 10)
 		e.ID = fmt.Sprintf("%s-%d", os.Getenv(workerName), i)
