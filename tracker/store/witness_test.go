@@ -20,6 +20,7 @@ func TestDamagedJournal(t *testing.T) {
 	for i := range recorded - 1 {
 		mustRecord(t, db, stageEvent(i, 10))
 	}
+	db.moving.pause.Stop() // it lies there as it is until the last copy is made
 	waits := db.InJournal()
 	if waits == 0 || waits > moveEvery {
 		t.Fatalf("%d events in the journal, want 1 to %d", waits, moveEvery)
@@ -109,6 +110,7 @@ func TestLossIsKept(t *testing.T) {
 	for i := range 20 {
 		mustRecord(t, db, stageEvent(i, 10))
 	}
+	db.moving.pause.Stop()
 	lost := copyWith(t, path, nil, nil)
 	for n := range 3 {
 		again := mustOpen(t, lost)
