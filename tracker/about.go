@@ -155,6 +155,27 @@ type Dealt struct {
 	Reason string // empty where none was given
 }
 
+// DealtTwice is a serial that two notebooks dealt, each to a specimen of its own.
+type DealtTwice struct {
+	First, Second Event    // the dealing that the code means here, and the other
+	Other         Specimen // that the second dealt
+}
+
+// AmendedApart is a plan made in one notebook beside one of another: neither was
+// known when the other was made, and the later holds.
+type AmendedApart struct {
+	Beside Event     // the plan amendment before it
+	At     time.Time // from which that one was in force, in the zone of the study
+}
+
+// SettledApart is a correction of an entry that another notebook corrected as well,
+// or took back; this one counts.
+type SettledApart struct{ Also Event }
+
+// Missing is a place of the log where entries could not be read any more, in the
+// words of whoever saved the rest.
+type Missing struct{ Text string }
+
 func (Unstaged) about()      {}
 func (ReadTwice) about()     {}
 func (TriedTwice) about()    {}
@@ -190,3 +211,7 @@ func (Clocked) about()       {}
 func (PartnerInBath) about() {}
 func (OffPlan) about()       {}
 func (Dealt) about()         {}
+func (DealtTwice) about()    {}
+func (AmendedApart) about()  {}
+func (SettledApart) about()  {}
+func (Missing) about()       {}

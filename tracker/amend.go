@@ -11,7 +11,7 @@ import (
 	"soaktag/schedule"
 )
 
-// ErrDealt is the cause of an error of Add: an event deals a serial that was
+// ErrDealt is the cause of an error of Stale: an event deals a serial that was
 // dealt before. Serials are never used again.
 var ErrDealt = errors.New("dealt before")
 
@@ -20,12 +20,15 @@ var ErrDealt = errors.New("dealt before")
 var ErrSetAside = errors.New("set aside already")
 
 // Stale says why an event, new to the record, no longer has its ground: between
-// looking and writing somebody else voided or replaced its target, or put the
-// same plan in force. Nil where it has. What is folded from a log is never
-// asked: there both are on record.
+// looking and writing somebody else voided or replaced its target, dealt the same
+// serial, or put the same plan in force. Nil where it has. What is folded from a
+// log, or taken over from another notebook, is never asked: there both are on record.
 func (r *Record) Stale(e Event) error {
 	if _, known := r.Event(e.ID); known || e.Kind == Accepted {
 		return nil
+	}
+	if err := r.unused(&e); err != nil {
+		return err
 	}
 	if e.Target != "" && r.Voided(e.Target) {
 		return fmt.Errorf("the entry was %w, by somebody else at the same time", ErrSetAside)
@@ -59,9 +62,6 @@ func (r *Record) amend(e *Event) error {
 			return fmt.Errorf("reading the amended plan: %w", err)
 		}
 		a.study = &study
-	}
-	if err := r.unused(e); err != nil {
-		return err
 	}
 	r.amends = append(r.amends, a)
 	return nil
@@ -147,15 +147,17 @@ func (r *Record) replan() {
 	first := *r.first
 	r.study, r.editions = &first, []edition{{study: &first}}
 	specimens := slices.Clip(r.begun.Dealt)
-	r.addedBy = map[labels.Code]*Event{}
+	r.addedBy, r.dealtToo = map[labels.Code]*Event{}, map[labels.Code][]*Event{}
 	for _, a := range standing {
 		if a.study != nil {
 			r.study, r.editions = a.study, append(r.editions, edition{a.At.Mid(), a.study})
 		}
 		for _, s := range a.Dealt {
-			if r.addedBy[s.Code.Whole()] == nil {
-				r.addedBy[s.Code.Whole()] = a.Event
+			if code := s.Code.Whole(); r.addedBy[code] == nil {
+				r.addedBy[code] = a.Event
 				specimens = append(specimens, s)
+			} else {
+				r.dealtToo[code] = append(r.dealtToo[code], a.Event)
 			}
 		}
 	}
@@ -257,6 +259,7 @@ func (r *Record) added(life *Life) {
 	}
 	life.Marks = append(life.Marks, Mark{Rule: rule, About: Dealt{parent, e.Reason},
 		Event: e.ID, Code: life.code, At: e.At.Mid()})
+	r.dealtTwice(life, e)
 }
 
 // dealing lists the amendments that dealt a specimen or one re-glued from it.

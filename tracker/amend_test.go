@@ -194,7 +194,7 @@ func TestAddedSpecimens(t *testing.T) {
 			t.Errorf("history of %d does not tell of the re-gluing", serial)
 		}
 	}
-	if _, err := r.Add(adding("a2", 501, 7)); !errors.Is(err, ErrDealt) {
+	if err := r.Stale(adding("a2", 501, 7)); !errors.Is(err, ErrDealt) {
 		t.Errorf("a serial was dealt twice: %v", err)
 	}
 	r.Add(Event{ID: "v", Kind: Voided, Target: "a1"})

@@ -63,7 +63,8 @@ type Event struct {
 	By         string        // who
 	Device     string        // on which device
 	Count      int64         // that device's own counter
-	Via        string        // "scan", "typed", "bath", "import", "photo"
+	Via        string        // "scan", "typed", "bath", "import", "photo", "salvage"
+	Notebook   string        // the other copy of the study that it was written in, by its file; empty: this one
 
 	Code  string         // as read: "HBR-017-J", a name of the person's own, or text nobody knows
 	Half  int            // 1, 2, or 0 when not read
@@ -79,7 +80,7 @@ type Event struct {
 	End     Ending        // Ended
 	Target  string        // Voided, Accepted: the event meant; elsewhere: the event this one replaces
 	Rule    Rule          // Accepted: the rule of the mark
-	Other   string        // Exchanged: the other code; Relabelled: the unknown code that meant Code
+	Other   string        // Exchanged: the other code; Relabelled: the unknown code that meant Code; PlanAmended: the event of the plan it was made from
 	Until   schedule.Span // Exchanged, Relabelled: until when; zero for ever. From is At.
 	Shown   time.Time     // ClockSeen: what the device showed at At
 	Issue   int           // Issued, Relabelled: issue number of the label

@@ -137,6 +137,9 @@ func (f *folder) note(x fact) {
 		f.ask(x, RuleFuture, InFuture{r.local(x.on)}, Remedy{})
 	}
 	f.doubt(x)
+	if x.Target != "" {
+		f.settledApart(x)
+	}
 	late := x.Recorded.Sub(x.on)
 	if happened && late > writtenLate && (!x.at.Exact() || x.Via == "typed") {
 		f.mark(x, RuleWrittenLate, WrittenLate{late})

@@ -59,6 +59,7 @@ func (r *Record) Marks() []Mark {
 			all = append(all, r.strayMarks(*e)...)
 		}
 	}
+	all = append(all, r.ofNobody()...)
 	slices.SortStableFunc(all, func(a, b Mark) int {
 		return cmp.Or(a.At.Compare(b.At), cmp.Compare(a.Code, b.Code), cmp.Compare(a.Event, b.Event))
 	})

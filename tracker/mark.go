@@ -41,6 +41,10 @@ const (
 	RulePartnerInBath Rule = "partner in bath"
 	RuleAdded         Rule = "added"
 	RuleReglued       Rule = "re-glued"
+	RuleDealtTwice    Rule = "dealt twice"
+	RuleAmendedApart  Rule = "amended apart"
+	RuleSettledApart  Rule = "corrected apart"
+	RuleGap           Rule = "entries missing"
 )
 
 // LapseRule is the rule of an interval that did not go as planned: "soak late".

@@ -14,8 +14,8 @@ import (
 
 // storedRules are the names of rules as studies hold them, beside the marks that
 // somebody accepted: none may ever change or go. A new rule is added here.
-const storedRules = `added, after the break, bond size, clock corrected, clock unknown, code explained, double scan, exchanged,
-in the future, loaded before, no reading, no stage, not broken yet, not lost, other pass, out of order, over the gauge,
+const storedRules = `added, after the break, amended apart, bond size, clock corrected, clock unknown, code explained, corrected apart, dealt twice,
+double scan, entries missing, exchanged, in the future, loaded before, no reading, no stage, not broken yet, not lost, other pass, out of order, over the gauge,
 partner in bath, photograph in doubt, probable code, put back, re-glued, relabelled, repeated, time in doubt, unknown code, written up later,
 wrong stage`
 

@@ -31,6 +31,7 @@ type Record struct {
 	amends   []amendment // all of them, those that do not count too
 	editions []edition   // the plans that count, in the order in which they took effect
 	addedBy  map[labels.Code]*Event
+	dealtToo map[labels.Code][]*Event // by what was added: the events that dealt the same serial again
 
 	log      []*Event
 	byID     map[string]*Event
@@ -42,6 +43,7 @@ type Record struct {
 	horizon  time.Time           // what happened later is not told; zero: everything is
 	newest   time.Time           // when the last entry was written down, of those about something that happened
 	told     bool                // some life was folded since all were forgotten
+	apart    bool                // some entry was corrected in two notebooks
 	room     []Event             // what comes next goes here
 
 	exchanges []*Event // of labels, and unknown codes explained
@@ -79,7 +81,7 @@ func (r *Record) Add(e Event) (bool, error) {
 	}
 	r.byID[e.ID] = kept
 	if e.Target != "" {
-		r.byTarget[e.Target] = append(r.byTarget[e.Target], kept)
+		r.point(kept)
 	}
 	r.file(kept)
 	if len(r.exchanges) > 0 && (kept.Target != "" || r.sways(kept)) {
@@ -119,9 +121,6 @@ func (r *Record) begin(e *Event) error {
 	study, err := r.read(e.Plan)
 	if err != nil {
 		return fmt.Errorf("reading the plan kept in the study: %w", err)
-	}
-	if err := r.unused(e); err != nil {
-		return err
 	}
 	r.begun, r.first = e, &study
 	r.replan()
@@ -208,7 +207,7 @@ func (r *Record) index(code string) (int, bool) {
 // stands in its place, be it one of a correction. Of a chain of corrections the last
 // that was not voided counts, and no other; where all were voided, the entry itself.
 func (r *Record) Voided(id string) bool {
-	return slices.ContainsFunc(r.byTarget[id], func(e *Event) bool {
+	return r.apart && r.outdone(id) || slices.ContainsFunc(r.byTarget[id], func(e *Event) bool {
 		switch e.Kind {
 		case Accepted:
 			return false
@@ -239,7 +238,7 @@ func (r *Record) last(e *Event, above []string) *Event {
 	if slices.Contains(above, e.ID) {
 		return nil
 	}
-	for _, x := range r.byTarget[e.ID] {
+	for _, x := range slices.Backward(r.byTarget[e.ID]) {
 		if x.Kind == Voided || x.Kind == Accepted {
 			continue
 		}

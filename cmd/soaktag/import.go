@@ -41,6 +41,9 @@ func (b *book) importFile(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
+	if b.desk.IsNotebook(name) {
+		return b.take(intake.Merge{Name: name, Dry: c.Bool("dry-run"), Progress: b.progress("event")})
+	}
 	file, err := openTable(name)
 	if err != nil {
 		return err

@@ -62,7 +62,7 @@ func (d *Desk) foresee(f Replan) (r Replanned, fact tracker.Event, err error) {
 		return r, fact, refuse("%s is refused: it would rewrite what happened; nothing recorded", f.Name).because(Rewriting{all})
 	}
 	fact = d.event(tracker.PlanAmended)
-	fact.Plan = f.Text
+	fact.Plan, fact.Other = f.Text, d.rec.PlanEvent()
 	if err := d.inOrder(fact); err != nil {
 		return r, fact, err
 	}

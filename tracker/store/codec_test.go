@@ -35,7 +35,7 @@ func fullEvent() tracker.Event {
 		Dealt: []tracker.Specimen{{Code: labels.Code{Prefix: "HBR", Serial: 1}, Name: "left", Adhesive: "EPX",
 			Treatment: "soaked", Board: "A", BondedBlock: "b1", Bath: "B2", Order: 4, BondLength: 0.0401, BondWidth: 0.1 + 0.2, Parent: "HBR-007-K"},
 			{Code: labels.Code{Prefix: "HBR", Serial: 2, Half: 1}}},
-		Photo: tracker.PhotoSum(fullPhoto), PhotoType: "image/jpeg",
+		Photo: tracker.PhotoSum(fullPhoto), PhotoType: "image/jpeg", Notebook: "tub.soaktag",
 	}
 }
 
@@ -114,7 +114,7 @@ func TestDecodeRefuses(t *testing.T) {
 		"kind over 255":     "\x01\x01\x01a\x02\x02\x96\x04",
 		"order":             "\x01\x02\x01\x16\x01\x01a",
 		"twice":             ok + "\x02\x01\x16",
-		"unknown field":     ok + "\x22\x01a",
+		"unknown field":     ok + "\x23\x01a",
 		"photo no hash":     ok + "\x20\x01a\x21\x09image/png",
 		"photo in capitals": ok + "\x20\x40" + strings.Repeat("AB", 32) + "\x21\x09image/png",
 		"photo of no type":  ok + "\x20\x40" + strings.Repeat("ab", 32),

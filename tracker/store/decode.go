@@ -111,6 +111,8 @@ func (d *decoder) event() (e tracker.Event) {
 			e.Photo = d.sum()
 		case tagPhotoType:
 			e.PhotoType = d.photoType()
+		case tagNotebook:
+			e.Notebook = d.text()
 		default:
 			d.fail("unknown field")
 		}

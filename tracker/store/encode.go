@@ -51,6 +51,7 @@ const (
 	tagDoubt
 	tagPhoto
 	tagPhotoType
+	tagNotebook
 )
 
 // The tags inside a value, a try, a reading of faces and a specimen.
@@ -150,6 +151,7 @@ func (b *fields) rest(e tracker.Event) {
 	b.text(tagDoubt, e.Doubt)
 	b.text(tagPhoto, e.Photo)
 	b.text(tagPhotoType, e.PhotoType)
+	b.text(tagNotebook, e.Notebook)
 }
 
 // fields is a run of fields under construction.

@@ -211,9 +211,9 @@ func (f *file) ours() error {
 		return err
 	case app != applicationID:
 		return notSoaktag(f.path)
-	case version > photoFormat:
+	case version > mergedFormat:
 		return faultf(ErrNewer, "%s was written by a newer soaktag (format %d, this one reads up to %d); install the newer soaktag",
-			f.path, version, photoFormat)
+			f.path, version, mergedFormat)
 	case version < plainFormat:
 		return damaged(f.path, fmt.Sprintf("it says format %d, which never existed", version))
 	}

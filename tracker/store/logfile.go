@@ -78,7 +78,7 @@ func RestoreLog(r io.Reader, to string, read tracker.PlanReader, photos PhotoRea
 		if err := log.takePhotos(rec, photos); err != nil {
 			return err
 		}
-		if err := log.takeAmendments(rec); err != nil {
+		if err := log.moveOn(rec.Events()); err != nil {
 			return err
 		}
 		return log.commitAll(at, entries)
@@ -110,9 +110,14 @@ func (log *eventLog) takePhotos(rec *tracker.Record, read PhotoReader) error {
 	return nil
 }
 
-// takeAmendments moves the file on to the format of a study whose plan was amended.
-func (log *eventLog) takeAmendments(rec *tracker.Record) error {
-	for _, e := range rec.Events() {
+// moveOn moves the file on to the format that events ask for.
+func (log *eventLog) moveOn(events []tracker.Event) error {
+	for _, e := range events {
+		if e.Notebook != "" {
+			return log.makeRoomForMerged()
+		}
+	}
+	for _, e := range events {
 		if e.Kind == tracker.PlanAmended {
 			return log.makeRoom()
 		}

@@ -317,7 +317,7 @@ func TestFormat1(t *testing.T) {
 		t.Fatalf("head %s of %d, %v\n%s", h, n, err, log.Bytes())
 	}
 	full := fullEvent()
-	full.Seq, full.Photo, full.PhotoType, full.Dealt[0].Parent = 3, "", "", ""
+	full.Seq, full.Photo, full.PhotoType, full.Dealt[0].Parent, full.Notebook = 3, "", "", "", ""
 	if got, _ := mustState(t, db).Event(full.ID); !reflect.DeepEqual(got, full) {
 		t.Errorf("got  %+v\nwant %+v", got, full)
 	}

@@ -82,7 +82,7 @@ func TestUnread(t *testing.T) {
 	write(t, in("text"), "title = \"Oar loft\"\n")
 	rawExec(t, in("other"), "CREATE TABLE x(y)")
 	copyStudy(t, study, in("newer"))
-	tamper(t, in("newer"), "PRAGMA user_version=3")
+	tamper(t, in("newer"), "PRAGMA user_version=4")
 	copyStudy(t, study, in("damaged"))
 	tamper(t, in("damaged"), "PRAGMA user_version=0")
 	for name, cause := range map[string]error{"text": ErrNotSoaktag, "other": ErrNotSoaktag, "newer": ErrNewer, "damaged": nil, ".": ErrFolder} {

@@ -6,11 +6,13 @@ const (
 	applicationID = 0x736f616b // "soak", in the file's header
 
 	// The formats, user_version in the file's header. A study moves on to the
-	// second with its first photograph or amendment of its plan, so that a program
+	// second with its first photograph or amendment of its plan, and to the third
+	// with the first entry that was written in another notebook, so that a program
 	// that knows nothing of these still opens every study without, and says
 	// "newer" of the rest.
-	plainFormat = 1
-	photoFormat = 2
+	plainFormat  = 1
+	photoFormat  = 2
+	mergedFormat = 3
 )
 
 // chainStart names h₀, the hash before the first event.

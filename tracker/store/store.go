@@ -120,13 +120,8 @@ func open(f *file, read tracker.PlanReader) (*DB, error) {
 			"`soaktag restore %q --study NEW.soaktag`", f.path, f.path)
 	}
 	before := witnesses(f.path)
-	log, err := newEventLog(f)
+	db, err := folded(f, read)
 	if err != nil {
-		return nil, err
-	}
-	db := &DB{log: log, read: read}
-	db.forget()
-	if err := db.refresh(); err != nil {
 		return nil, err
 	}
 	if db.loss, err = missed(f.path, db.at.count, f.hashAt, before); err != nil || f.mode != readWrite {
@@ -139,6 +134,17 @@ func open(f *file, read tracker.PlanReader) (*DB, error) {
 	}
 	db.id, err = identify(f.path)
 	return db, err
+}
+
+// folded reads the log of a file.
+func folded(f *file, read tracker.PlanReader) (*DB, error) {
+	log, err := newEventLog(f)
+	if err != nil {
+		return nil, err
+	}
+	db := &DB{log: log, read: read}
+	db.forget()
+	return db, db.refresh()
 }
 
 // Lost says what the study was found to fall short of when it was opened; nil for

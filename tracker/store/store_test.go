@@ -200,7 +200,7 @@ func TestOpenRefuses(t *testing.T) {
 	rawExec(t, in("other"), "CREATE TABLE x(y)")
 	rawExec(t, in("other wal"), "PRAGMA journal_mode=WAL; PRAGMA application_id=7; CREATE TABLE x(y)")
 	copyStudy(t, study, in("newer"))
-	tamper(t, in("newer"), "PRAGMA user_version=3")
+	tamper(t, in("newer"), "PRAGMA user_version=4")
 	copyStudy(t, study, in("never"))
 	tamper(t, in("never"), "PRAGMA user_version=0")
 	copyStudy(t, study, in("protected"))

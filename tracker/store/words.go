@@ -46,6 +46,7 @@ type words struct {
 	Doubt      string       `json:"doubt,omitempty"`
 	Photo      string       `json:"photo,omitempty"`
 	PhotoType  string       `json:"photo_type,omitempty"`
+	Notebook   string       `json:"notebook,omitempty"`
 	Hash       string       `json:"hash"`
 }
 
@@ -102,7 +103,7 @@ func inWords(e tracker.Event) words {
 		Ended: string(e.End), Target: e.Target, Rule: string(e.Rule), Other: e.Other,
 		UntilFrom: timeWords(e.Until.From), UntilTo: timeWords(e.Until.To), Shown: timeWords(e.Shown),
 		Issue: e.Issue, Plan: string(e.Plan), DealtBy: e.DealtBy, Doubt: e.Doubt,
-		Photo: e.Photo, PhotoType: e.PhotoType,
+		Photo: e.Photo, PhotoType: e.PhotoType, Notebook: e.Notebook,
 	}
 	for _, v := range e.Values {
 		w.Measured = append(w.Measured, valueWords(v))
@@ -130,7 +131,7 @@ func (w words) event() (tracker.Event, error) {
 		ID: w.ID, Kind: kind, DeviceTime: w.DeviceTime, By: w.By, Device: w.Device, Count: w.Count, Via: w.Via,
 		Code: w.Code, Half: w.Half, Stage: schedule.Stage(w.Stage), Bath: w.Bath, Note: w.Note, Reason: w.Reason,
 		End: tracker.Ending(w.Ended), Target: w.Target, Rule: tracker.Rule(w.Rule), Other: w.Other, Issue: w.Issue, Plan: []byte(w.Plan), DealtBy: w.DealtBy,
-		Doubt: w.Doubt, Photo: w.Photo, PhotoType: w.PhotoType,
+		Doubt: w.Doubt, Photo: w.Photo, PhotoType: w.PhotoType, Notebook: w.Notebook,
 	}
 	w.parts(&e)
 	return e, w.times(&e)

@@ -90,7 +90,7 @@ func eventCore() []column[told] {
 		words("by", "who", func(e told) string { return e.By }),
 		words("device", "on which device", func(e told) string { return e.Device }),
 		truth("device_clock", "at is the device's own reading", func(e told) bool { return e.DeviceTime }),
-		words("via", "scan, typed, bath, import or photo", func(e told) string { return e.Via }),
+		words("via", "scan, typed, bath, import, photo or salvage", func(e told) string { return e.Via }),
 		truth("voided", "does not count", func(e told) bool { return e.voided }),
 	}
 }
@@ -106,12 +106,13 @@ func eventRest() []column[told] {
 		{field{Name: "shallow", Type: "boolean", Description: "faces: a few fibres only failed in the wood"}, told.shallow},
 		words("measured", "what was measured", told.measured),
 		words("target", "event it voids, replaces or accepts", func(e told) string { return e.Target }),
-		words("other", "the other code of an exchange or a new label", func(e told) string { return e.Other }),
+		words("other", "the other code of an exchange or a new label; of an amended plan the event of the plan it was made from", func(e told) string { return e.Other }),
 		words("photo", "the photograph, a file of this folder named by the SHA-256 of its bytes", told.photo),
 		words("note", "remark", func(e told) string { return e.Note }),
 		words("reason", "reason given", func(e told) string { return e.Reason }),
 		words("added", "specimens that an amendment added", told.added),
 		words("pass", "which pass through the bath it was, where the plan has several; put back after the last it stays the last", func(e told) string { return nonZero(e.pass) }),
+		words("notebook", "the other copy of the study that it was written in; empty: this one", func(e told) string { return e.Notebook }),
 	}
 }
 

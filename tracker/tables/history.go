@@ -56,6 +56,7 @@ type HistoryEvent struct {
 	Note         strength.Text `json:"note"`
 	Reason       strength.Text `json:"reason"`
 	Says         string        `json:"says"`
+	Notebook     strength.Text `json:"notebook"` // the other notebook it was written in; null for this one
 	Voided       bool          `json:"voided"`
 	Aside        bool          `json:"aside"` // a try that says it parted the bond, where another is the break
 }
@@ -123,7 +124,7 @@ func newHistoryEvent(entry tracker.Entry, zone *time.Location) HistoryEvent {
 		At: localTime(entry.Span.Mid(), zone), PlusMinusMin: plusMinus(entry.Span),
 		RecordedAt: localTime(e.Recorded, zone), By: strength.Text(e.By), Device: strength.Text(e.Device),
 		CodeRead: strength.Text(e.Code), Note: strength.Text(e.Note), Reason: strength.Text(e.Reason),
-		Says: wording.Says(e), Voided: entry.Voided, Aside: entry.Aside,
+		Says: wording.Says(e), Notebook: strength.Text(e.Notebook), Voided: entry.Voided, Aside: entry.Aside,
 	}
 	if e.Half != 0 {
 		out.Half = &e.Half

@@ -39,6 +39,10 @@ func formed(n intake.Note, study *tracker.Study) []Sentence {
 		return []Sentence{warn("%s holds no events; nothing recorded", n.Name)}
 	case intake.Imported:
 		return imported(n)
+	case intake.Merged:
+		return merged(n)
+	case intake.SaidOtherwise:
+		return []Sentence{saidOtherwise(n)}
 	case intake.UnsentTaken:
 		return unsentTaken(n)
 	case intake.AsksSince:

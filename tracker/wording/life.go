@@ -39,7 +39,7 @@ func LifeOf(rec *tracker.Record, sp tracker.Specimen, hide bool) LifeTold {
 	told.Kin = kinOf(rec, sp)
 	passes, entries := life.PassNames(), rec.History(sp.Code)
 	for _, e := range entries {
-		told.Events = append(told.Events, LifeEvent{fmt.Sprintf("#%d", e.Event.Seq), Span(e.Span, rec.Zone()), Happened(e, passes), photoOf(e.Event), !e.Voided,
+		told.Events = append(told.Events, LifeEvent{fmt.Sprintf("#%d", e.Event.Seq), Span(e.Span, rec.Zone()), Happened(e, passes) + inNotebook(e.Event, rec.Zone()), photoOf(e.Event), !e.Voided,
 			e.Event.Kind == tracker.Issued, e.Event.Half})
 	}
 	told.Marks = LifeMarks(life.Marks, entries)

@@ -33,7 +33,7 @@ func markOn(m tracker.Mark) string {
 
 // MarkText says what a mark is about, and what would put it right.
 func MarkText(m tracker.Mark) string {
-	for _, say := range []func(tracker.Mark) string{ofStage, ofBath, ofBreak, ofLife, ofEntry, ofLabel, ofClock} {
+	for _, say := range []func(tracker.Mark) string{ofStage, ofBath, ofBreak, ofLife, ofEntry, ofLabel, ofClock, ofNotebooks} {
 		if text := say(m); text != "" {
 			return text
 		}
