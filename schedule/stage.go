@@ -2,7 +2,6 @@ package schedule
 
 import (
 	"fmt"
-	"strconv"
 	"strings"
 )
 
@@ -102,9 +101,20 @@ func PassOf(s Stage) (Stage, int) {
 		if !ok || !strings.HasPrefix(rest, " ") {
 			continue
 		}
-		if n, err := strconv.Atoi(rest[1:]); err == nil && n > 1 && Pass(standard, n) == s {
+		if n := passNumber(rest[1:]); n > 1 {
 			return standard, n
 		}
 	}
 	return s, 1
+}
+
+// passNumber reads digits without a leading zero; 0 for any other text, which costs nothing.
+func passNumber(text string) (n int) {
+	for i, c := range text {
+		if c < '0' || c > '9' || i == 0 && c == '0' || n > 1e8 {
+			return 0
+		}
+		n = 10*n + int(c-'0')
+	}
+	return n
 }

@@ -112,7 +112,8 @@ func (r *Record) specimenDrift(life *Life, l Lapse, now time.Time) SpecimenDrift
 	}
 	target := planned.Length
 	if planned.Kind == schedule.AsPartner {
-		target, d.Known = r.partnerAge(life)
+		now := r.partnersNow(life)
+		target, d.Known = now.age, now.broken
 		if d.Done && !d.Known {
 			d.Verdict = schedule.CannotTell
 		}

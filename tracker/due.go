@@ -151,8 +151,8 @@ func (o outlook) expected(life *Life) expectation {
 }
 
 func (o outlook) expect(life *Life) expectation {
-	if age, ok := o.partnerAge(life); ok {
-		return expectation{age, true}
+	if now := o.partnersNow(life); now.broken {
+		return expectation{now.age, true}
 	}
 	var ages []time.Duration
 	for _, p := range o.partnersOf(life) {

@@ -15,12 +15,13 @@ func (r *Record) compare(life *Life) {
 		if l.Interval.Planned.Kind != schedule.AsPartner || !l.Done {
 			continue
 		}
-		if p := r.partnerInBath(life); p != nil {
-			r.remarkAhead(life, *l, p)
+		now := r.partnersNow(life)
+		if now.inBath != nil {
+			r.remarkAhead(life, *l, now.inBath)
 			continue
 		}
-		if target, ok := r.partnerAge(life); ok {
-			planned := l.Interval.Planned.AsLongAs(target)
+		if now.broken {
+			planned := l.Interval.Planned.AsLongAs(now.age)
 			_, _, l.Verdict = planned.Judge(l.From, l.To)
 			r.remarkLapse(life, *l, planned)
 		}
@@ -78,6 +79,29 @@ func midLength(lo, hi time.Duration) time.Duration {
 	return lo + (hi-lo)/2
 }
 
+// partnersNow are how the soaked partners of a group of controls stand, which is asked for each
+// of the controls and worked out once.
+type partnersNow struct {
+	inBath *Life // the first that lies in the bath; nil where none does
+	age    time.Duration
+	broken bool // all of them, at that median age
+}
+
+// partnersNow is that of the group of a life, as the record is now.
+func (r *Record) partnersNow(life *Life) partnersNow {
+	key := partnerKey(life.Specimen)
+	now, known := r.abreast[key]
+	if !known {
+		all := r.partnersOf(life)
+		if i := slices.IndexFunc(all, func(p *Life) bool { return p.Next != "" && p.InWater() }); i >= 0 {
+			now.inBath = all[i]
+		}
+		now.age, now.broken = medianAge(all)
+		r.abreast[key] = now
+	}
+	return now
+}
+
 // partnersOf lists the lives of the soaked partners: those of the same
 // adhesive on the same board, or all of the adhesive where there are no boards.
 func (r *Record) partnersOf(life *Life) []*Life {
@@ -90,20 +114,10 @@ func (r *Record) partnersOf(life *Life) []*Life {
 	return found
 }
 
-// partnerInBath is the first partner that lies in the bath; nil where none does.
-func (r *Record) partnerInBath(life *Life) *Life {
-	all := r.partnersOf(life)
-	if i := slices.IndexFunc(all, func(p *Life) bool { return p.Next != "" && p.InWater() }); i >= 0 {
-		return all[i]
-	}
-	return nil
-}
-
-// partnerAge is the median age at break of the soaked partners; false while
-// one of them is whole.
-func (r *Record) partnerAge(life *Life) (time.Duration, bool) {
+// medianAge is the median age at break of lives; false while one of them is whole.
+func medianAge(lives []*Life) (time.Duration, bool) {
 	var ages []time.Duration
-	for _, p := range r.partnersOf(life) {
+	for _, p := range lives {
 		from, to, done := p.age()
 		if !done {
 			return 0, false

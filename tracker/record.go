@@ -35,16 +35,17 @@ type Record struct {
 
 	log      []*Event
 	byID     map[string]*Event
-	byTarget map[string][]*Event // what voids, replaces or accepts an event
-	own      [][]*Event          // by specimen: events whose code, as read, is its own
-	stray    map[string][]*Event // by code as read: events of codes nobody knows
-	clocks   map[string][]*Event // by device
-	lives    []*telling          // nil: to be folded again
-	horizon  time.Time           // what happened later is not told; zero: everything is
-	newest   time.Time           // when the last entry was written down, of those about something that happened
-	told     bool                // some life was folded since all were forgotten
-	apart    bool                // some entry was corrected in two notebooks
-	room     []Event             // what comes next goes here
+	byTarget map[string][]*Event    // what voids, replaces or accepts an event
+	own      [][]*Event             // by specimen: events whose code, as read, is its own
+	stray    map[string][]*Event    // by code as read: events of codes nobody knows
+	clocks   map[string][]*Event    // by device
+	lives    []*telling             // nil: to be folded again
+	abreast  map[string]partnersNow // by partnerKey, until something is added
+	horizon  time.Time              // what happened later is not told; zero: everything is
+	newest   time.Time              // when the last entry was written down, of those about something that happened
+	told     bool                   // some life was folded since all were forgotten
+	apart    bool                   // some entry was corrected in two notebooks
+	room     []Event                // what comes next goes here
 
 	exchanges []*Event // of labels, and unknown codes explained
 	swaps     []swap   // those of exchanges that count; nil: to be worked out again
@@ -53,7 +54,7 @@ type Record struct {
 // NewRecord returns an empty Record. It learns the study from its Begun event.
 func NewRecord(read PlanReader) *Record {
 	return &Record{read: read, byCode: map[labels.Code]int{}, byName: map[string]int{}, ways: map[kind]*way{},
-		partners: map[string][]int{}, byID: map[string]*Event{}, byTarget: map[string][]*Event{},
+		partners: map[string][]int{}, abreast: map[string]partnersNow{}, byID: map[string]*Event{}, byTarget: map[string][]*Event{},
 		stray: map[string][]*Event{}, clocks: map[string][]*Event{}}
 }
 
@@ -65,6 +66,7 @@ func (r *Record) Add(e Event) (bool, error) {
 		return false, nil
 	}
 	kept := r.keep(e)
+	clear(r.abreast)
 	if e.Kind == PlanAmended {
 		if err := r.amend(kept); err != nil {
 			return false, err
