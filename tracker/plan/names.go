@@ -33,7 +33,29 @@ func Names(file string, s *tracker.Study) []Problem {
 		baths = append(baths, a.Bath)
 	}
 	n.typed(s)
+	n.counted(s)
 	return n.problems
+}
+
+// What a plan may have of each: ten times the largest study that anybody told apart by hand, and no more than
+// a check takes a second or two for.
+const (
+	mostAdhesives  = 500
+	mostTreatments = 100
+	mostRigs       = 500
+	mostBoards     = 5000
+)
+
+// counted refuses a plan with more of something than this program was made for.
+func (n *namer) counted(s *tracker.Study) {
+	for _, c := range []struct {
+		what     string
+		is, most int
+	}{{"adhesives", len(s.Adhesives), mostAdhesives}, {"treatments", len(s.Treatments), mostTreatments}, {"rigs", len(s.Rigs), mostRigs}, {"boards", len(s.Wood.Boards), mostBoards}} {
+		if c.is > c.most {
+			n.problems = append(n.problems, Problem{File: n.file, Level: Error, Rule: "too-many", Text: fmt.Sprintf("the plan has %d %s, more than %d", c.is, c.what, c.most), Hint: "make several studies of it"})
+		}
+	}
 }
 
 // typed looks at names that have no card: those of rigs and boards, which are

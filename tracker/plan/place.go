@@ -35,10 +35,13 @@ func (r *reader) parse(text []byte) (map[string]any, bool) {
 		r.syntaxError(err)
 		return nil, false
 	}
-	places := indexer{places: map[string]place{}, arrays: map[string]int{}}
+	places := indexer{places: map[string]place{}, arrays: map[string]int{}, deep: -1}
 	places.file(r.text)
 	r.places = places.places
-	return values, true
+	if places.deep >= 0 {
+		r.add(places.deep, "", note{Error, "too-deep", "a key or a list is nested deeper than any plan needs", "write the tables as the example plan does, such as [adhesive.EPX.interval]"})
+	}
+	return values, places.deep < 0
 }
 
 func (r *reader) syntaxError(err error) {
@@ -87,6 +90,7 @@ type indexer struct {
 	places map[string]place
 	arrays map[string]int // tables seen so far of every [[array]]
 	parser unstable.Parser
+	deep   int // where a path becomes too long; -1: nowhere
 }
 
 func (x *indexer) file(text []byte) {
@@ -131,14 +135,29 @@ func (x *indexer) lastElement(path string) string {
 	return path
 }
 
+// deepest is how long a path may become: ten times the longest of a real plan. The places of one that went
+// on would take the square of its length.
+const deepest = 1000
+
 // step goes to a key and notes where it was first met.
 func (x *indexer) step(path string, key *unstable.Node) string {
+	if x.tooDeep(path, int(key.Raw.Offset)) {
+		return path
+	}
 	path = join(path, string(key.Data))
 	if _, met := x.places[path]; !met {
 		at := int(key.Raw.Offset)
 		x.places[path] = place{at, at}
 	}
 	return path
+}
+
+// tooDeep reports whether a path is too long to go on, and remembers where first.
+func (x *indexer) tooDeep(path string, at int) bool {
+	if len(path) > deepest && x.deep < 0 {
+		x.deep = at
+	}
+	return len(path) > deepest
 }
 
 func (x *indexer) keyValue(path string, n *unstable.Node) {
@@ -152,6 +171,9 @@ func (x *indexer) keyValue(path string, n *unstable.Node) {
 // the parser gives no place.
 func (x *indexer) value(path string, key int, n *unstable.Node) {
 	at := key
+	if x.tooDeep(path, at) {
+		return
+	}
 	if n.Raw.Length > 0 {
 		at = int(n.Raw.Offset)
 	}

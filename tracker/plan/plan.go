@@ -90,7 +90,7 @@ func Read(text []byte) (tracker.Study, error) {
 // about it, in file order. Name is the file's name for the problems. The Study
 // is whole only where no Problem is an Error.
 func Check(name string, text []byte) (tracker.Study, []Problem) {
-	r := &reader{file: name, asked: map[string][]string{}}
+	r := &reader{file: name, asked: map[string][]string{}, ordered: map[string][]string{}}
 	study := tracker.Study{Text: slices.Clone(text)}
 	if values, ok := r.parse(text); ok {
 		r.readStudy(r.root(values), &study)

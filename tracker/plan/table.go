@@ -22,6 +22,7 @@ type reader struct {
 	units    quantity.System // of the bond, for examples
 	places   map[string]place
 	asked    map[string][]string // the keys looked for in every table; others are unknown
+	ordered  map[string][]string // the keys of a table in file order
 	problems []Problem
 }
 
@@ -62,12 +63,17 @@ func (t table) has(key string) bool {
 	return ok
 }
 
-// keys lists the keys in file order.
+// keys lists the keys in file order. A table is asked for them once for each of them.
 func (t table) keys() []string {
-	keys := slices.Collect(maps.Keys(t.values))
-	slices.SortFunc(keys, func(a, b string) int {
-		return cmp.Compare(t.r.places[join(t.path, a)].key, t.r.places[join(t.path, b)].key)
-	})
+	if known, ok := t.r.ordered[t.path]; ok {
+		return known
+	}
+	at := map[string]int{}
+	for key := range t.values {
+		at[key] = t.r.places[join(t.path, key)].key
+	}
+	keys := slices.SortedFunc(maps.Keys(at), func(a, b string) int { return cmp.Compare(at[a], at[b]) })
+	t.r.ordered[t.path] = keys
 	return keys
 }
 
