@@ -25,12 +25,18 @@ func TestWeighAtTheTub(t *testing.T) {
 		t.Error("what is no number was taken")
 	}
 	h.run(`document.querySelector("#gauge").value = ""`)
-	h.types("#gauge", "61,3\r")
+	h.types("#gauge", "61,3")
+	h.types("#code", code(4)+"\r") // read before SAVE: the mass stays that of the first
+	h.told("asks", code(4))
+	h.types("#gauge", "\r")
 	h.told("good", "mass before 61.3 g")
 	h.window("measure-said-360")
 	h.until("the next label wanted", `document.querySelector("#gauge").disabled`)
 	if mass := h.life(3).MassBefore.G(); mass < 61.299 || mass > 61.301 {
 		t.Errorf("it weighs %g g on record, want 61.3", mass)
+	}
+	if mass := h.life(4).MassBefore.G(); mass != 0 {
+		t.Errorf("%s weighs %g g", code(4), mass)
 	}
 	h.types("#code", "B2\r")
 	h.until("how warm it is", `document.querySelector("#gauges").textContent === "water, C: bath B2"`)

@@ -33,6 +33,13 @@ func TestPressInSight(t *testing.T) {
 			t.Errorf("the form does not say %q", says)
 		}
 	}
+	h.tapOn("#pad", "7")
+	h.photographs("#file", tray(t, 2)) // of one that was under way when the form was opened
+	h.until("the one in hand to be saved first", fmt.Sprintf(`document.querySelector("#lack").textContent.includes(%q)`, "SAVE this one before "+code(2)))
+	if got := eval[string](h.tab, `document.querySelector("#subject").textContent`); got != code(1) {
+		t.Errorf("a reading of %s is in the form of %s", code(1), got)
+	}
+	h.tapOn("#pad", "⌫")
 	h.tap(`#endings [value="fell apart"]`)
 	h.run(`new MutationObserver((_, o) => {
 		if (document.body.dataset.turn === "true") return;

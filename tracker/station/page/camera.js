@@ -28,8 +28,9 @@ const Camera = (() => {
     }
   }
 
+  // frame looks, unless a try is in hand: its label is read.
   async function frame() {
-    if (!Reader.ready || document.hidden || !$("video").videoWidth) return;
+    if (!Reader.ready || document.hidden || document.body.dataset.turn === "true" || !$("video").videoWidth) return;
     const read = await Reader.frame(await createImageBitmap($("video")));
     const sure = (read?.found || []).filter(f => !f.ambiguous && fresh(f.text));
     for (const f of sure) {

@@ -3,7 +3,9 @@
 const Measure = (() => {
   let of = "", bath = false; // whose label was read last at this stage
 
+  // turn says whose label was read. What was typed stays with whom it was typed of.
   function turn(text) {
+    if ($("gauge").value) return;
     of = Check.meant(text);
     const tag = !of && State.get()?.baths.find(b => b.text === text || same(b.name, text) || same("bath" + b.name, text));
     bath = Boolean(tag);
@@ -30,10 +32,16 @@ const Measure = (() => {
     if (form.id) turn(""); // the next value is of the label that is read next
   }
 
+  // none begins anew: at another stage other things are measured.
+  function none() {
+    $("gauge").value = "";
+    turn("");
+  }
+
   function start() {
     document.addEventListener("submit", save);
     State.on(show);
-    Stage.on(() => turn(""));
+    Stage.on(none);
     show();
   }
 

@@ -17,8 +17,10 @@ const Press = (() => {
     return make("label", {className: "pick"}, make("input", {type: "radio", name, value, checked, onchange: fit}), make("span", {}, text, " ", make("small", {}, means)));
   }
 
-  // turn says whose turn it is; a photograph of its label comes with the try.
+  // turn says whose turn it is; a photograph of its label comes with the try. What was
+  // read off the gauge stays with whom it was read of.
   function turn(text, photo = null) {
+    if (code && code !== text && (typed("reading") || typed("wood"))) return lack({at: "reading", says: `SAVE this one before ${text}, or take ANOTHER.`});
     code = text;
     label = photo;
     lack();
@@ -83,7 +85,7 @@ const Press = (() => {
     $("lack").replaceChildren(...(one ? [make("p", {}, one.says), ...[one.way].filter(Boolean)] : []));
     if (!one) return;
     const field = $(one.at);
-    (field.disabled ? one.way : field).focus();
+    (field.disabled && one.way || field).focus();
     $("lack").scrollIntoView({block: "center"});
     Sense.tell("bad");
   }
