@@ -28,6 +28,7 @@ var turned = map[wording.Turned]struct{ status, retry int }{
 	wording.TooManyLooks:  {http.StatusTooManyRequests, 60},
 	wording.TooBusy:       {http.StatusServiceUnavailable, 2},
 	wording.TooSlow:       {http.StatusServiceUnavailable, 30},
+	wording.CutOff:        {http.StatusServiceUnavailable, 5},
 	wording.Failed:        {http.StatusInternalServerError, 5},
 }
 

@@ -39,6 +39,7 @@ const (
 
 // limits hold what is in hand against how much may be.
 type limits struct {
+	pace     pace // of what phones send
 	requests atomic.Int64
 	bytes    atomic.Int64
 	readings chan struct{} // a place each
@@ -56,6 +57,7 @@ type limits struct {
 
 func newLimits(clock func() time.Time) *limits {
 	return &limits{
+		pace:     slowest,
 		readings: make(chan struct{}, min(max(1, runtime.GOMAXPROCS(0)/2), mostReadings)), // the others are for whoever types
 		large:    make(chan struct{}, 1),
 		asks:     newRate(clock, asksAMinute),
@@ -129,6 +131,9 @@ func (s *Station) within(most int64, w http.ResponseWriter, r *http.Request, do 
 	}
 	if r.Body != nil && r.Body != http.NoBody {
 		r.Body = http.MaxBytesReader(w, r.Body, most)
+		if phoneOf(r).ID != "" {
+			r.Body = paced(s.limits.pace, w, r.Body)
+		}
 	}
 	do(r)
 }

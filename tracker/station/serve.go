@@ -13,11 +13,12 @@ import (
 	"time"
 )
 
-// Slow and idle connections are closed. A photograph of some megabytes over bad Wi-Fi
-// takes a minute; what takes longer comes again from the phone's queue.
+// Slow and idle connections are closed. What a phone sends may take as long as it keeps
+// its pace; what does not comes again from the phone's queue.
 const (
 	headerTime = 10 * time.Second
-	bodyTime   = 3 * time.Minute
+	bodyTime   = time.Minute              // of who is no phone
+	answerTime = 3*time.Minute + patience // since the last piece of the body
 	idleTime   = 2 * time.Minute
 	endTime    = 700 * time.Millisecond // for answers in hand when the station ends
 	mostHeader = 16 << 10
@@ -81,7 +82,7 @@ func (s *Station) server() *http.Server {
 		Handler:           s.Handler(),
 		ReadHeaderTimeout: headerTime,
 		ReadTimeout:       bodyTime,
-		WriteTimeout:      bodyTime + patience,
+		WriteTimeout:      bodyTime + answerTime,
 		IdleTimeout:       idleTime,
 		MaxHeaderBytes:    mostHeader,
 		ErrorLog:          log.New(io.Discard, "", 0), // it would tell of every phone that does not know the certificate yet

@@ -7,6 +7,7 @@ import (
 	"io"
 	"mime"
 	"net/http"
+	"os"
 	"slices"
 	"strings"
 	"time"
@@ -170,11 +171,14 @@ func readPart(part io.Reader, grow int64) ([]byte, error) {
 // unread says that a request could not be read.
 func (s *Station) unread(w http.ResponseWriter, r *http.Request, err error) {
 	var large *http.MaxBytesError
-	if errors.As(err, &large) {
+	switch {
+	case errors.As(err, &large):
 		s.deny(w, r, wording.TooLarge)
-		return
+	case errors.Is(err, os.ErrDeadlineExceeded):
+		s.deny(w, r, wording.CutOff) // no fault of the entry's: it stays on the phone
+	default:
+		s.deny(w, r, wording.NotUnderstood)
 	}
-	s.deny(w, r, wording.NotUnderstood)
 }
 
 // unfit says why nothing was recorded: since it is no entry, or since the store could

@@ -28,6 +28,7 @@ const (
 	TooManyLooks                // too many requests by a link
 	TooBusy                     // too much at once, of everybody
 	TooSlow                     // a photograph that takes too long to read
+	CutOff                      // what was sent came too slowly, or stopped
 	Failed                      // the station's own fault
 )
 
@@ -49,6 +50,7 @@ var turnedAway = map[Turned][2]string{
 	TooManyLooks:  {"this is asked for too often", "wait a minute"},
 	TooBusy:       {"too much comes in at once", "wait a few seconds; what is kept on the phone is sent then"},
 	TooSlow:       {"this photograph takes too long to read", "photograph the label from nearer, or type its code"},
+	CutOff:        {"what was sent came too slowly", "go nearer to the workshop's Wi-Fi; it is sent again"},
 	Failed:        {"the station could not do this", "look at its terminal; what is kept on the phone stays there"},
 }
 
