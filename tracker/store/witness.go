@@ -40,6 +40,10 @@ func sumOfLine(line string) []byte {
 
 // readWitness reads a witness; false where there is none, or none that can be read.
 func readWitness(name string) (w witness, ok bool) {
+	info, err := os.Lstat(name)
+	if err != nil || !info.Mode().IsRegular() { // a pipe would have everybody wait
+		return w, false
+	}
 	text, err := os.ReadFile(name)
 	if err != nil {
 		return w, false
@@ -162,12 +166,21 @@ func (w *witnessing) says(it witness) {
 	}
 	var err error
 	if w.file == nil {
-		w.file, err = os.OpenFile(w.name, os.O_WRONLY|os.O_CREATE, 0o666)
+		w.file, err = openWitness(w.name)
 	}
 	if err == nil {
 		_, err = w.file.WriteAt([]byte(it.text()), 0)
 	}
 	w.dead = err != nil
+}
+
+// openWitness opens a witness to write, or makes it; what has its name and is no file
+// stays as it is.
+func openWitness(name string) (*os.File, error) {
+	if info, err := os.Lstat(name); err == nil && !info.Mode().IsRegular() {
+		return nil, fmt.Errorf("%s is no file", name)
+	}
+	return os.OpenFile(name, os.O_WRONLY|os.O_CREATE, 0o666)
 }
 
 // close takes the witness away, unless events are still in a journal: then another
