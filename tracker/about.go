@@ -172,10 +172,6 @@ type AmendedApart struct {
 // or took back; this one counts.
 type SettledApart struct{ Also Event }
 
-// Missing is a place of the log where entries could not be read any more, in the
-// words of whoever saved the rest.
-type Missing struct{ Text string }
-
 func (Unstaged) about()      {}
 func (ReadTwice) about()     {}
 func (TriedTwice) about()    {}
@@ -214,4 +210,3 @@ func (Dealt) about()         {}
 func (DealtTwice) about()    {}
 func (AmendedApart) about()  {}
 func (SettledApart) about()  {}
-func (Missing) about()       {}

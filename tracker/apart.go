@@ -64,17 +64,7 @@ func (f *folder) settledApart(x fact) {
 
 // ofNobody lists the marks that are of no specimen: plans that were made apart, and
 // places of the log where entries are missing.
-func (r *Record) ofNobody() (all []Mark) {
-	for _, e := range r.log {
-		if e.Via == ViaSalvage && e.Kind == Noted && e.Code == "" && r.visible(e) && !r.Voided(e.ID) {
-			all = append(all, r.plain(e, RuleGap, Missing{e.Note}))
-		}
-	}
-	return append(all, r.amendedApart()...)
-}
-
-// ViaSalvage is how the remark came in that stands where entries are missing.
-const ViaSalvage = "salvage"
+func (r *Record) ofNobody() []Mark { return append(r.gaps(), r.amendedApart()...) }
 
 // plain is a mark that asks and hangs on an event alone.
 func (r *Record) plain(e *Event, rule Rule, about About) Mark {

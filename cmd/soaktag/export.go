@@ -1,8 +1,14 @@
 package main
 
 import (
+	"fmt"
+	"io"
+
 	"github.com/urfave/cli/v2"
 
+	"soaktag/tracker/intake"
+	"soaktag/tracker/plan"
+	"soaktag/tracker/store"
 	"soaktag/tracker/tables"
 	"soaktag/tracker/wording"
 )
@@ -13,8 +19,9 @@ func (s *session) exportCommand() *cli.Command {
 		Name:      "export",
 		Usage:     "write everything as plain tables, with the plan and the whole log",
 		ArgsUsage: "DIR",
-		Flags:     []cli.Flag{studyFlag(), asOfFlag()},
-		Action:    s.export,
+		Flags: []cli.Flag{studyFlag(), asOfFlag(),
+			&cli.BoolFlag{Name: "salvage", Usage: "of a damaged study, write all that can still be read"}},
+		Action: s.export,
 	}
 }
 
@@ -22,6 +29,9 @@ func (s *session) export(c *cli.Context) error {
 	dir, err := oneArgument(c, "the folder to write")
 	if err != nil {
 		return err
+	}
+	if c.Bool("salvage") {
+		return s.salvage(c, dir)
 	}
 	db, rec, err := s.openToRead(c)
 	if err != nil {
@@ -41,6 +51,34 @@ func (s *session) export(c *cli.Context) error {
 		return err
 	}
 	s.print("%s  %s, %s%s\n", dir, wording.Plural(len(rec.Specimens()), "specimen"), wording.Plural(len(out.Record.Events()), "event"), andPhotos(photos))
+	return nil
+}
+
+// salvage writes what can still be read of a damaged study, and says what is missing.
+func (s *session) salvage(c *cli.Context, dir string) error {
+	path, err := studyPath(c)
+	if err != nil {
+		return err
+	}
+	left, err := store.OpenSalvage(path)
+	if err != nil {
+		return err
+	}
+	defer left.Close()
+	events := intake.Saved(left, s.now())
+	log := func(w io.Writer) (string, int64, error) { return store.WriteEvents(w, events) }
+	rec, err := tables.WriteSalvage(dir, events, plan.Read, s.now(), log, left.EachPhoto)
+	if err != nil {
+		return err
+	}
+	s.print("%s  %s saved\n", dir, wording.Plural(len(left.Events), "event"))
+	for _, line := range wording.Gaps(rec) {
+		s.warn("%s", line)
+	}
+	if rec.Study() == nil {
+		return withHint(fmt.Errorf("the event that began the study is lost, so %s holds the log alone", dir), "restore the last backup, and write up again what %s/log.jsonl says beyond it", dir)
+	}
+	s.hint("to go on from there: soaktag restore %s --study NEW.soaktag", wording.ShellWord(dir))
 	return nil
 }
 

@@ -53,6 +53,7 @@ func TestScript(t *testing.T) {
 			"clock":  moveClock,
 			"status": wantStatus,
 			"begins": firstLines,
+			"damage": damageFile,
 		},
 		RequireUniqueNames: true,
 	})
@@ -100,4 +101,16 @@ func firstLines(ts *testscript.TestScript, neg bool, args []string) {
 	ts.Check(err)
 	lines := strings.SplitAfter(ts.ReadFile(args[1]), "\n")
 	ts.Check(os.WriteFile(ts.MkAbs(args[2]), []byte(strings.Join(lines[:n], "")), 0o600))
+}
+
+// damageFile changes bytes of a file: damage FILE OLD NEW, of one length.
+func damageFile(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 3 || len(args[1]) != len(args[2]) {
+		ts.Fatalf("usage: damage FILE OLD NEW, of one length")
+	}
+	text := ts.ReadFile(args[0])
+	if !strings.Contains(text, args[1]) {
+		ts.Fatalf("%s does not hold %q", args[0], args[1])
+	}
+	ts.Check(os.WriteFile(ts.MkAbs(args[0]), []byte(strings.ReplaceAll(text, args[1], args[2])), 0o600))
 }

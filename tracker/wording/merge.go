@@ -69,7 +69,7 @@ func ofNotebooks(m tracker.Mark) string {
 		}
 		return fmt.Sprintf("the entry that this corrects was %s as well, apart from it%s (#%d); this correction counts", did, by(a.Also), a.Also.Seq)
 	case tracker.Missing:
-		return a.Text
+		return missing(a)
 	}
 	return ""
 }
@@ -92,4 +92,32 @@ func inNotebook(e tracker.Event, zone *time.Location) string {
 		return ""
 	}
 	return " [written " + Time(e.Recorded, zone) + by(e) + "]"
+}
+
+// missing says between which entries others could not be read any more.
+func missing(a tracker.Missing) string {
+	where := "between " + placed(a.After) + " and " + placed(a.Before)
+	switch {
+	case a.After.ID == "":
+		where = "before " + placed(a.Before)
+	case a.Before.ID == "":
+		where = "after " + placed(a.After)
+	}
+	text := fmt.Sprintf("%s nothing can be read: %s, from #%d of the damaged log on", where, Counted(a.Entries, "entry", "entries"), a.First)
+	return text + led("; ", strings.TrimSuffix(a.Note, "; ")) + "; what a backup or a notebook still has of it comes over with soaktag import"
+}
+
+// placed is an entry by its number, what it says and when it was written.
+func placed(e tracker.Event) string {
+	return fmt.Sprintf("#%d (%s %s, written %s)", e.Seq, Whom(e), What(e, nil), clockTime(e.Recorded))
+}
+
+// Gaps says where entries are missing from a record, a line each.
+func Gaps(rec *tracker.Record) (lines []string) {
+	for _, m := range rec.Marks() {
+		if a, is := m.About.(tracker.Missing); is {
+			lines = append(lines, missing(a))
+		}
+	}
+	return lines
 }
