@@ -28,5 +28,5 @@ func WriteSalvage(dir string, events []tracker.Event, read tracker.PlanReader, n
 	if err := free(dir, []string{"log.jsonl"}); err != nil {
 		return nil, err
 	}
-	return rec, put(dir, []file{{"log.jsonl", func(w io.Writer) error { _, _, err := log(w); return err }}})
+	return rec, put(dir, []file{{"log.jsonl", func(w io.Writer) error { _, _, err := log(w); return err }}}, nil)
 }

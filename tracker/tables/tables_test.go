@@ -336,7 +336,7 @@ func TestExportIsWhatItsDescriptionSays(t *testing.T) {
 	}
 	names, _ := filepath.Glob(filepath.Join(dir, "*"))
 	hidden, _ := filepath.Glob(filepath.Join(dir, ".soaktag-*"))
-	if len(names) != 10 || len(hidden) != 0 {
+	if len(names) != 12 || len(hidden) != 0 {
 		t.Errorf("files %v %v", names, hidden)
 	}
 }

@@ -44,9 +44,9 @@ type file struct {
 
 // WriteDir writes the study into a folder, making it where needed:
 // specimens.csv, events.csv, drift.csv, results.csv, groups.csv,
-// retention.csv, comparisons.csv, datapackage.json, plan.toml, log.jsonl, and
-// where there are any the photographs as photos/SHA.jpg, png or webp, SHA being
-// the SHA-256 of their bytes.
+// retention.csv, comparisons.csv, datapackage.json, plan.toml, log.jsonl,
+// FORMAT.md, SHA256SUMS, and where there are any the photographs as photos/SHA.jpg,
+// png or webp, SHA being the SHA-256 of their bytes.
 //
 // Each file is written under a temporary name, synced and renamed: first a
 // description that says unfinished, the one that says finished last. An earlier
@@ -57,14 +57,17 @@ func WriteDir(dir string, in Export) error {
 		return errors.New("there is no study to export")
 	}
 	d := &description{study: in.Record.Study(), tables: in.tables()}
-	files := in.files(d)
+	files, sums := in.files(d), checksums{}
 	if err := wholefile.MakeFolder(dir); err != nil {
 		return err
 	}
 	if err := free(dir, in.names(files)); err != nil {
 		return err
 	}
-	if err := put(dir, files); err != nil {
+	if err := sweep(dir); err != nil {
+		return err
+	}
+	if err := put(dir, files, sums); err != nil {
 		return err
 	}
 	// After the log: what it names is there, even if somebody is recording.
@@ -73,13 +76,16 @@ func WriteDir(dir string, in Export) error {
 		return err
 	}
 	d.photos = photos
-	return put(dir, []file{d.file(marker)})
+	if err := put(dir, []file{sums.file(d)}, nil); err != nil {
+		return err
+	}
+	return put(dir, []file{d.file(marker)}, nil)
 }
 
-// put writes files one after the other.
-func put(dir string, files []file) error {
+// put writes files one after the other, and notes their checksums.
+func put(dir string, files []file, sums checksums) error {
 	for _, f := range files {
-		if err := wholefile.Replace(filepath.Join(dir, f.name), f.write); err != nil {
+		if err := wholefile.Replace(filepath.Join(dir, f.name), sums.noting(f)); err != nil {
 			return fmt.Errorf("exporting %s: %w", f.name, err)
 		}
 	}
@@ -96,6 +102,7 @@ func (in Export) files(d *description) []file {
 	if plan == nil {
 		plan = in.Record.Study().Text
 	}
+	files = append(files, file{"FORMAT.md", func(w io.Writer) error { _, err := io.WriteString(w, format); return err }})
 	files = append(files, file{"plan.toml", func(w io.Writer) error { _, err := w.Write(plan); return err }})
 	if in.Log != nil {
 		files = append(files, file{"log.jsonl", func(w io.Writer) (err error) {
@@ -111,6 +118,7 @@ func (in Export) names(files []file) (names []string) {
 	for _, f := range files {
 		names = append(names, f.name)
 	}
+	names = append(names, sumsName)
 	if in.Photos != nil && hasPhotos(in.Record) {
 		names = append(names, photoDir)
 	}
@@ -164,7 +172,8 @@ type logEnd struct {
 // LogEnd reads from the description of an export how far its log.jsonl goes:
 // the hash of the last event and the number of events. Where there is no
 // description, or it says nothing of a log, the number is 0. A description that
-// cannot be read is an error.
+// cannot be read is an error, and so is one that says that the export was never
+// finished: the log beside it may be of an earlier one.
 func LogEnd(dir string) (head string, events int64, err error) {
 	path := filepath.Join(dir, "datapackage.json")
 	text, err := os.ReadFile(path)
@@ -172,11 +181,18 @@ func LogEnd(dir string) (head string, events int64, err error) {
 		return "", 0, nil
 	}
 	var end logEnd
+	var says struct {
+		Soaktag string `json:"soaktag"`
+	}
 	if err == nil {
-		err = json.Unmarshal(text, &end)
+		err = errors.Join(json.Unmarshal(text, &end), json.Unmarshal(text, &says))
 	}
 	if err != nil {
 		return "", 0, fmt.Errorf("reading how long the log should be from %s: %w", path, err)
+	}
+	if says.Soaktag == unfinished {
+		return "", 0, fmt.Errorf("the export in %s was stopped half-way: its log.jsonl may be of an earlier one, and lack what was recorded since. "+
+			"Export again, or take another copy or a backup; where there is no other, move %s away, and the log is taken as it is", dir, path)
 	}
 	return end.Head, end.Events, nil
 }
