@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"path/filepath"
 
 	"github.com/urfave/cli/v2"
 
@@ -76,7 +77,7 @@ func (s *session) salvage(c *cli.Context, dir string) error {
 		s.warn("%s", line)
 	}
 	if rec.Study() == nil {
-		return withHint(fmt.Errorf("the event that began the study is lost, so %s holds the log alone", dir), "restore the last backup, and write up again what %s/log.jsonl says beyond it", dir)
+		return withHint(fmt.Errorf("the event that began the study is lost, so %s holds the log alone", dir), "restore the last backup, and soaktag import %s takes in what was recorded since", wording.ShellWord(filepath.Join(dir, logName)))
 	}
 	s.hint("to go on from there: soaktag restore %s --study NEW.soaktag", wording.ShellWord(dir))
 	return nil

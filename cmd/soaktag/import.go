@@ -41,6 +41,9 @@ func (b *book) importFile(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
+	if filepath.Base(name) == logName {
+		return b.take(intake.Merge{Name: name, Photos: photosIn(filepath.Dir(name)), Dry: c.Bool("dry-run"), Progress: b.progress("event")})
+	}
 	if b.desk.IsNotebook(name) {
 		return b.take(intake.Merge{Name: name, Dry: c.Bool("dry-run"), Progress: b.progress("event")})
 	}

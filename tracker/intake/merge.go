@@ -18,8 +18,9 @@ import (
 // the record of both is the same: its lives, its marks, its results. Only the order
 // of their logs differs, and in which copy an event is said to have been written.
 type Merge struct {
-	Name string // of the other file, as somebody named it
-	Dry  bool   // only say what would come of it
+	Name   string            // of the other file, as somebody named it: a study, a backup, or the log of an export
+	Photos store.PhotoReader // reads the photographs beside the log of an export; else nil
+	Dry    bool              // only say what would come of it
 
 	Progress func(done, of int) // of recording; may be nil
 }
@@ -61,34 +62,68 @@ func (f Merge) take(d *Desk, out *Outcome) (err error) {
 	if d.isOpen(f.Name) {
 		return refuse("%s is this study itself; name the copy of it that was written in elsewhere; nothing recorded", f.Name)
 	}
-	other, err := store.OpenCopy(f.Name, plan.Read)
+	theirs, photos, done, err := f.open()
 	if err != nil {
 		return err
 	}
-	defer func() { err = cmp.Or(err, other.Close()) }()
-	theirs, err := other.State()
-	if err != nil {
+	defer func() { err = cmp.Or(err, done()) }()
+	if err := f.ofOne(d.rec, theirs); err != nil {
 		return err
-	}
-	if StudyID(theirs) != StudyID(d.rec) {
-		return refuse("%s holds another study, %s, and this one is %s: only copies of one study are made one again; nothing recorded",
-			f.Name, Quoted(theirs.Study().Title), Quoted(d.rec.Study().Title))
 	}
 	fresh, differ := f.compare(d.rec, theirs, notebook(f.Name, d.db.Path()))
-	out.add(f.merged(theirs, fresh))
+	out.add(f.merged(theirs, fresh, d.rec.Zone()))
 	if len(differ) > 0 {
 		out.add(SaidOtherwise{f.Name, differ})
 	}
 	if len(fresh) == 0 {
 		return nil
 	}
-	return d.merge(out, f, fresh, other)
+	return d.merge(out, f, fresh, photos)
+}
+
+// open reads the events of the other notebook; done closes it.
+func (f Merge) open() (theirs []tracker.Event, photos store.PhotoReader, done func() error, err error) {
+	if f.Photos != nil {
+		theirs, err = store.ReadLog(f.Name)
+		return theirs, f.Photos, func() error { return nil }, err
+	}
+	other, err := store.OpenCopy(f.Name, plan.Read)
+	if err != nil {
+		return nil, nil, nil, err
+	}
+	rec, err := other.State()
+	if err != nil {
+		return nil, nil, nil, cmp.Or(err, other.Close())
+	}
+	return rec.Events(), func(sum, _ string) ([]byte, error) { return other.Photo(sum) }, other.Close, nil
+}
+
+// ofOne refuses events that are not of this study. What was saved of a damaged one may
+// lack the event that began it: then both must hold some event.
+func (f Merge) ofOne(ours *tracker.Record, theirs []tracker.Event) error {
+	if e := theirs[0]; e.Kind == tracker.Begun {
+		if e.ID == StudyID(ours) {
+			return nil
+		}
+		title := f.Name
+		if study, err := plan.Read(e.Plan); err == nil {
+			title = study.Title
+		}
+		return refuse("%s holds another study, %s, and this one is %s: only copies of one study are made one again; nothing recorded",
+			f.Name, Quoted(title), Quoted(ours.Study().Title))
+	}
+	for _, e := range theirs {
+		if _, known := ours.Event(e.ID); known {
+			return nil
+		}
+	}
+	return refuse("%s does not say which study it is of, and shares no entry with this one, %s; nothing recorded", f.Name, Quoted(ours.Study().Title))
 }
 
 // merge records what is new, and tells what asks since then.
-func (d *Desk) merge(out *Outcome, f Merge, fresh []tracker.Event, other *store.DB) error {
+func (d *Desk) merge(out *Outcome, f Merge, fresh []tracker.Event, photos store.PhotoReader) error {
 	before, open, stood := d.asking(), openMarks(d.rec), footingOf(d.rec, fresh)
-	after, err := d.merged(f, fresh, other)
+	after, err := d.merged(f, fresh, photos)
 	if err != nil {
 		return err
 	}
@@ -110,12 +145,12 @@ func (d *Desk) merge(out *Outcome, f Merge, fresh []tracker.Event, other *store.
 
 // merged is the record with what is new in it: recorded or, of a dry run, only
 // thought of.
-func (d *Desk) merged(f Merge, fresh []tracker.Event, other *store.DB) (*tracker.Record, error) {
+func (d *Desk) merged(f Merge, fresh []tracker.Event, photos store.PhotoReader) (*tracker.Record, error) {
 	if f.Dry {
 		return d.rec.With(fresh...)
 	}
 	d.db.Progress = f.Progress
-	err := d.db.Merge(fresh, func(sum, _ string) ([]byte, error) { return other.Photo(sum) })
+	err := d.db.Merge(fresh, photos)
 	if d.db.Progress = nil; err != nil {
 		return nil, err
 	}
@@ -125,8 +160,8 @@ func (d *Desk) merged(f Merge, fresh []tracker.Event, other *store.DB) (*tracker
 
 // compare lists the events of the other notebook that are new here, each with the
 // notebook that it was written in, and those known here that say something else there.
-func (f Merge) compare(ours, theirs *tracker.Record, name string) (fresh, differ []tracker.Event) {
-	for _, e := range theirs.Events() {
+func (f Merge) compare(ours *tracker.Record, theirs []tracker.Event, name string) (fresh, differ []tracker.Event) {
+	for _, e := range theirs {
 		here, known := ours.Event(e.ID)
 		switch {
 		case !known:
@@ -159,8 +194,8 @@ func notebook(theirs, ours string) string {
 }
 
 // merged counts what came over.
-func (f Merge) merged(theirs *tracker.Record, fresh []tracker.Event) Merged {
-	n := Merged{Name: f.Name, Added: len(fresh), Known: len(theirs.Events()) - len(fresh), Dry: f.Dry, Zone: theirs.Zone()}
+func (f Merge) merged(theirs, fresh []tracker.Event, zone *time.Location) Merged {
+	n := Merged{Name: f.Name, Added: len(fresh), Known: len(theirs) - len(fresh), Dry: f.Dry, Zone: zone}
 	met := map[string]bool{"": true}
 	for _, e := range fresh {
 		if !met[e.By] {

@@ -8,6 +8,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"os"
 
 	"soaktag/tracker"
 )
@@ -166,6 +167,37 @@ func readLines(r io.Reader, at link, rec *tracker.Record, p promise) ([]entry, e
 		return nil, faultf(ErrLine, "the log is empty")
 	}
 	return l.entries, p.kept(l)
+}
+
+// ReadLog reads the events of a log in words by themselves, whole or what was saved of a
+// damaged study: each fits its hash. The errors are those of RestoreLog.
+func ReadLog(path string) (events []tracker.Event, err error) {
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	in, at, scratch := json.NewDecoder(f), start(), []byte(nil)
+	in.DisallowUnknownFields()
+	for in.More() {
+		var w words
+		if err := in.Decode(&w); err != nil {
+			return nil, faultf(ErrLine, "%s: event %d cannot be read: %v", path, at.count+1, err)
+		}
+		e, err := w.event()
+		if err != nil {
+			return nil, faultf(ErrLine, "%s: event %d: %v", path, at.count+1, err)
+		}
+		if at = at.next(Encode(e), &scratch); w.Hash != at.hash.String() {
+			return nil, faultf(ErrLine, "%s: event %d does not fit its hash; it, or a line before it, was changed", path, at.count)
+		}
+		e.Seq = at.count
+		events = append(events, e)
+	}
+	if len(events) == 0 {
+		return nil, faultf(ErrLine, "%s: the log is empty", path)
+	}
+	return events, nil
 }
 
 type lines struct {
