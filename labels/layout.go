@@ -20,15 +20,38 @@ const distinct = "&É\"(ÈÇÀ"
 // french reports whether the text shows the unshifted top row.
 func french(text string) bool { return strings.ContainsAny(text, distinct) }
 
-// digits replaces the unshifted top row by its digits. A hyphen is both the
-// key of 6 and a separator: the caller says which.
-func digits(text string, hyphenIsSix bool) string {
+// digits replaces the unshifted top row by its digits. A hyphen, which is both the key of 6
+// and a separator, stays: see allSix and someSix.
+func digits(text string) string {
 	return strings.Map(func(r rune) rune {
-		if d, ok := unshifted[r]; ok && (r != '-' || hyphenIsSix) {
+		if d, ok := unshifted[r]; ok && r != '-' {
 			return d
 		}
 		return r
 	}, text)
+}
+
+// allSix takes every hyphen for the key of 6.
+func allSix(text string) string { return strings.ReplaceAll(text, "-", "6") }
+
+// mostHyphens is how many hyphens a code has that was typed so: two, and a serial of sixes.
+const mostHyphens = 7
+
+// someSix lists what a text may be whose hyphens are each a six or a hyphen.
+func someSix(text string) []string {
+	if strings.Count(text, "-") > mostHyphens {
+		return nil
+	}
+	all := []string{text}
+	for i, r := range text {
+		if r != '-' {
+			continue
+		}
+		for _, one := range all {
+			all = append(all, one[:i]+"6"+one[i+1:])
+		}
+	}
+	return all
 }
 
 // qwertz undoes a scanner of US layout on a German keyboard, or the reverse.

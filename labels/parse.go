@@ -90,17 +90,25 @@ func foreign(clean string) (Code, bool) {
 	return Code{}, false
 }
 
-// readFrench reads text with the top row unshifted: letters as they stand (a
-// hand on a French keyboard), then moved (a scanner of US layout).
-func readFrench(clean string) (Code, bool) {
-	for _, text := range []string{clean, azerty(clean)} {
-		for _, six := range []bool{true, false} {
-			if c, err := read(digits(text, six), clean); err == nil {
-				return c, true
-			}
-		}
+// readFrench reads text with the top row unshifted. A scanner of US layout moves its letters as
+// well, and writes ) for a hyphen, which shows it. A hand on a French keyboard leaves letters as they stand,
+// and each of its hyphens may be a six. Where that gives several codes none is read.
+func readFrench(clean string) (code Code, ok bool) {
+	texts := []string{allSix(azerty(clean))}
+	if !strings.Contains(clean, ")") {
+		texts = append(texts, someSix(clean)...)
 	}
-	return Code{}, false
+	for _, text := range texts {
+		c, err := read(digits(text), clean)
+		if err != nil || ok && c == code {
+			continue
+		}
+		if ok {
+			return Code{}, false
+		}
+		code, ok = c, true
+	}
+	return code, ok
 }
 
 // prefixOf returns the leading letters.
@@ -236,7 +244,7 @@ func unpack(clean string) (packed string, cuts []int, ok bool) {
 func ParseSerial(text string) (serial, half int, ok bool) {
 	clean := strings.TrimPrefix(tidy(text), "#")
 	if french(clean) {
-		clean = digits(clean, true)
+		clean = digits(allSix(clean))
 	}
 	if i := strings.IndexAny(clean, "/\\⁄∕／"); i >= 0 {
 		tail := strings.TrimLeft(clean[i:], "/\\⁄∕／")

@@ -30,7 +30,7 @@ func (t Trial) String() string { return fmt.Sprintf("%s-%02d", trialWord, int(t)
 func ParseTrial(text string) (t Trial, scanned, ok bool) {
 	clean := tidy(text)
 	if french(clean) {
-		clean = digits(clean, true)
+		clean = digits(allSix(clean))
 	}
 	body, scanned := strings.CutPrefix(clean, mark)
 	if french, found := strings.CutPrefix(clean, ":"); found && !scanned { // the mark on a French keyboard

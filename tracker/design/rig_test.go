@@ -1,6 +1,8 @@
 package design
 
 import (
+	"fmt"
+	"strings"
 	"testing"
 
 	"soaktag/tracker"
@@ -143,4 +145,24 @@ func TestRate(t *testing.T) {
 	near(t, "of a rig", StrokesOf(r), 4, 0.05)
 	r.Rate = 2 * HeadSpeed
 	near(t, "at its own rate", StrokesOf(r), 8, 0.1)
+}
+
+// A limit that somebody wrote in round numbers is told in round numbers, whatever the gauge reads.
+func TestStopReadingIsRound(t *testing.T) {
+	for _, unit := range []string{"lbf", "kN", "kgf", "US ton", "long ton", "t", "N"} {
+		for n := 1; n <= 2000; n += 7 {
+			limit, err := quantity.ParseForce(fmt.Sprint(n, " ", unit))
+			if err != nil {
+				t.Fatal(err)
+			}
+			rig := tracker.Rig{Gauge: tracker.Gauge{ReadsForce: true, Span: quantity.Reading{Value: 3000, Unit: unit}}, Parts: []tracker.Part{{Name: "frame", WorkingLimit: limit}}}
+			for _, division := range []float64{0, 1, 0.1} {
+				rig.Gauge.Division = quantity.Reading{Value: division, Unit: unit}
+				at, ok := StopReading(rig)
+				if _, digits, _ := strings.Cut(strings.Fields(at.String())[0], "."); !ok || len(digits) > 1 || at.Value > float64(n) {
+					t.Errorf("%d %s in steps of %v: %s", n, unit, division, at)
+				}
+			}
+		}
+	}
 }

@@ -30,6 +30,11 @@ type place struct{ key, value int }
 // knows no places for good ones, so it is only trusted with the syntax.
 func (r *reader) parse(text []byte) (map[string]any, bool) {
 	r.text = bytes.TrimPrefix(text, []byte("\xef\xbb\xbf")) // an editor's mark, not a character of the plan
+	if wide(text) {
+		r.problems = append(r.problems, Problem{File: r.file, Line: 1, Column: 1, Level: Error, Rule: "encoding",
+			Text: "this is text in UTF-16, of two bytes a letter", Hint: "save it as UTF-8: editors ask for the encoding under Save as"})
+		return nil, false
+	}
 	values := map[string]any{}
 	if err := toml.Unmarshal(r.text, &values); err != nil {
 		r.syntaxError(err)
@@ -42,6 +47,15 @@ func (r *reader) parse(text []byte) (map[string]any, bool) {
 		r.add(places.deep, "", note{Error, "too-deep", "a key or a list is nested deeper than any plan needs", "write the tables as the example plan does, such as [adhesive.EPX.interval]"})
 	}
 	return values, places.deep < 0
+}
+
+// wide reports whether a text is UTF-16: by its mark, or by a zero byte beside its first letter.
+func wide(text []byte) bool {
+	if len(text) < 2 {
+		return false
+	}
+	mark := string(text[:2])
+	return mark == "\xff\xfe" || mark == "\xfe\xff" || (text[0] == 0) != (text[1] == 0)
 }
 
 func (r *reader) syntaxError(err error) {

@@ -12,6 +12,7 @@ import (
 
 	"github.com/pelletier/go-toml/v2"
 
+	"soaktag/tracker"
 	"soaktag/tracker/quantity"
 )
 
@@ -244,11 +245,20 @@ func parsed[T any](t table, key string, rule string, parse func(string) (T, erro
 		return v, false
 	}
 	v, err := parse(s)
+	if err != nil && notKnown(s) {
+		t.at(key, note{Error, rule, fmt.Sprintf("%s is %q", t.child(key), s), "leave the key out where it is not known"})
+		return v, false
+	}
 	if err != nil {
 		t.at(key, badValue(rule, err))
 		return v, false
 	}
 	return v, true
+}
+
+// notKnown reports whether a text says in some way that a value is not known.
+func notKnown(s string) bool {
+	return slices.Contains([]string{"", "?", "unknown", "notknown", "none", "n/a", "na", "tbd"}, tracker.PlainWord(strings.Trim(s, " ?.")))
 }
 
 // badValue makes a problem of a parser's error; those of quantities know a hint.

@@ -91,16 +91,23 @@ func (k kind) parse(s string) (float64, unit, float64, error) {
 		return fail("is a fraction", "write decimals; fractions are for in and ft")
 	}
 	si := value*u.factor + u.offset
-	if math.IsInf(si, 0) || math.IsNaN(si) {
-		return fail("is out of range", "write a smaller number")
-	}
-	if si < k.lowest {
+	switch {
+	case si < k.lowest:
 		return fail("is less than nothing", "write a number that is possible")
+	case !(si <= k.most):
+		return fail("is out of range", "write at most "+u.write(k.most))
+	case si != 0 && math.Abs(si) < k.least:
+		return fail("is out of range", "write at least "+u.write(k.least)+", or leave it out")
 	}
 	if value == 0 { // "-0 mm" is plain nothing
 		value, si = 0, u.offset
 	}
 	return value, u, si, nil
+}
+
+// write is a value in SI in a unit, roughly.
+func (u unit) write(si float64) string {
+	return Figures((si-u.offset)/u.factor, 2) + " " + u.name
 }
 
 // inches are the units that people write who think in inches.

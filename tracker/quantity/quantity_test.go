@@ -264,3 +264,26 @@ func FuzzParse(f *testing.F) {
 		}
 	})
 }
+
+// What no hand, board or press has to do with is a slip of the pen, and told with the limit; sums of
+// what is left stay finite.
+func TestOutOfRange(t *testing.T) {
+	for _, k := range []kind{lengths(), areas(), masses(), pressures(), forces(), temperatures(), spreads(), shares(), densities(), volumes(), speeds(), readings()} {
+		for _, u := range k.units {
+			for _, text := range []string{"1e308 " + u.name, "1e40 " + u.name} {
+				if _, _, _, err := k.parse(text); err == nil || !strings.Contains(err.Error(), "is out of range; write at most") {
+					t.Errorf("%s %s: %v", k.name, text, err)
+				}
+			}
+			if _, _, _, err := k.parse("1e-300 " + u.name); k.least > 0 && (err == nil || !strings.Contains(err.Error(), "is out of range; write at least")) {
+				t.Errorf("%s 1e-300 %s: %v", k.name, u.name, err)
+			}
+		}
+		if k.most == 0 || k.least == 0 && k.name != "temperature" {
+			t.Errorf("%s has no range", k.name)
+		}
+	}
+	if _, err := ParseLength("1e308 m"); err == nil || !strings.Contains(err.Error(), "write at most 10000 m") {
+		t.Errorf("1e308 m: %v", err)
+	}
+}

@@ -32,25 +32,27 @@ type kind struct {
 	also     map[string]string // other spelling -> canonical
 	trap     map[string]string // spelling refused -> what to write instead
 	lowest   float64           // smallest value with a meaning, SI
+	least    float64           // what is smaller, and not nothing, is a slip: nobody here handles it, SI
+	most     float64           // what is larger is a slip, SI
 	fraction bool              // "1 3/4" is how people write it
 }
 
 func lengths() kind {
-	return kind{name: "length", fraction: true, units: []unit{
+	return kind{name: "length", least: 1e-7, most: 1e4, fraction: true, units: []unit{
 		{name: "mm", factor: 1e-3}, {name: "cm", factor: 1e-2}, {name: "m", factor: 1},
 		{name: "in", factor: inch}, {name: "ft", factor: 12 * inch}},
 		also: map[string]string{`"`: "in", "inch": "in", "inches": "in"}}
 }
 
 func areas() kind {
-	return kind{name: "area", units: []unit{
+	return kind{name: "area", least: 1e-10, most: 1e6, units: []unit{
 		{name: "mm2", factor: 1e-6}, {name: "cm2", factor: 1e-4}, {name: "m2", factor: 1},
 		{name: "in2", factor: inch * inch}, {name: "ft2", factor: squareFoot}},
 		also: map[string]string{"sq in": "in2"}}
 }
 
 func masses() kind {
-	return kind{name: "mass", units: []unit{
+	return kind{name: "mass", least: 1e-9, most: 1e7, units: []unit{
 		{name: "g", factor: 1e-3}, {name: "kg", factor: 1}, {name: "mg", factor: 1e-6},
 		{name: "oz", factor: pound / 16}, {name: "lb", factor: pound}},
 		also: map[string]string{"lbs": "lb"}}
@@ -58,7 +60,7 @@ func masses() kind {
 
 // pressures are those above the air's, which is what a gauge shows: psig is psi.
 func pressures() kind {
-	return kind{name: "pressure", units: []unit{
+	return kind{name: "pressure", least: 1e-2, most: 1e12, units: []unit{
 		{name: "MPa", factor: 1e6}, {name: "kPa", factor: 1e3}, {name: "Pa", factor: 1},
 		{name: "bar", factor: 1e5}, {name: "psi", factor: psi}, {name: "ksi", factor: 1e3 * psi},
 		{name: "kgf/cm2", factor: kgf * 1e4}, {name: "N/mm2", factor: 1e6}},
@@ -67,7 +69,7 @@ func pressures() kind {
 }
 
 func forces() kind {
-	return kind{name: "force", units: []unit{
+	return kind{name: "force", least: 1e-5, most: 1e10, units: []unit{
 		{name: "N", factor: 1}, {name: "kN", factor: 1e3}, {name: "lbf", factor: lbf}, {name: "kgf", factor: kgf},
 		{name: "US ton", factor: 2000 * lbf}, {name: "long ton", factor: 2240 * lbf}, {name: "t", factor: 1000 * kgf}},
 		also: map[string]string{"US tons": "US ton", "short ton": "US ton", "short tons": "US ton",
@@ -81,14 +83,14 @@ func forces() kind {
 const bareTon = `write "US ton" (2000 lbf), "long ton" (2240 lbf) or "t" (1000 kgf)`
 
 func temperatures() kind {
-	return kind{name: "temperature", lowest: -273.150001, // room for rounding F
+	return kind{name: "temperature", lowest: -273.150001, most: 5000, // room for rounding F
 		units: []unit{
 			{name: "C", factor: 1}, {name: "F", factor: 1 / 1.8, offset: -32 / 1.8}},
 		also: map[string]string{"°C": "C", "°F": "F"}}
 }
 
 func spreads() kind {
-	return kind{name: "spread", units: []unit{
+	return kind{name: "spread", least: 1e-6, most: 1e4, units: []unit{
 		{name: "g/m2", factor: 1e-3}, {name: "kg/m2", factor: 1},
 		{name: "lb/1000ft2", factor: pound / (1000 * squareFoot)}},
 		also: map[string]string{"lb/1000 ft2": "lb/1000ft2", "lbs/1000ft2": "lb/1000ft2", "lbs/1000 ft2": "lb/1000ft2"}}
@@ -96,24 +98,24 @@ func spreads() kind {
 
 func densities() kind {
 	const cubicFoot = 1728 * inch * inch * inch
-	return kind{name: "density", units: []unit{
+	return kind{name: "density", least: 1e-2, most: 1e5, units: []unit{
 		{name: "kg/m3", factor: 1}, {name: "g/cm3", factor: 1e3}, {name: "lb/ft3", factor: pound / cubicFoot}},
 		also: map[string]string{"lbs/ft3": "lb/ft3"}}
 }
 
 func volumes() kind {
-	return kind{name: "volume", units: []unit{
+	return kind{name: "volume", least: 1e-12, most: 1e6, units: []unit{
 		{name: "cm3", factor: 1e-6}, {name: "ml", factor: 1e-6}, {name: "l", factor: 1e-3}, {name: "in3", factor: inch * inch * inch}},
 		also: map[string]string{"cc": "cm3"}}
 }
 
 func speeds() kind {
-	return kind{name: "speed", units: []unit{
+	return kind{name: "speed", least: 1e-10, most: 1e3, units: []unit{
 		{name: "mm/min", factor: 1e-3 / 60}, {name: "mm/s", factor: 1e-3}, {name: "in/min", factor: inch / 60}}}
 }
 
 func shares() kind {
-	return kind{name: "share", units: []unit{{name: "%", factor: 0.01}}}
+	return kind{name: "share", least: 1e-9, most: 1e3, units: []unit{{name: "%", factor: 0.01}}}
 }
 
 // readings are what a gauge may be marked in: every pressure and every force.
@@ -121,7 +123,7 @@ func readings() kind {
 	p, f := pressures(), forces()
 	maps.Copy(p.also, f.also)
 	maps.Copy(p.trap, f.trap)
-	return kind{name: "reading", units: append(p.units, f.units...), also: p.also, trap: p.trap}
+	return kind{name: "reading", least: f.least, most: p.most, units: append(p.units, f.units...), also: p.also, trap: p.trap}
 }
 
 // find returns the unit written as s, in its own spelling, in another one, or

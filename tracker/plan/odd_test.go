@@ -1,11 +1,13 @@
 package plan
 
 import (
+	"encoding/binary"
 	"fmt"
 	"runtime"
 	"slices"
 	"strings"
 	"testing"
+	"unicode/utf16"
 
 	"soaktag/tracker"
 )
@@ -52,6 +54,42 @@ func TestTooManyOfSomething(t *testing.T) {
 		problems := Names("plan.toml", &tracker.Study{Adhesives: make([]tracker.Adhesive, n)})
 		if said := fmt.Sprint(problems); (want == "") != (len(problems) == 0) || !strings.Contains(said, want) {
 			t.Errorf("%d adhesives: %s", n, said)
+		}
+	}
+}
+
+// What an editor saves as UTF-16, with its mark and without, is told as that.
+func TestTextOfTwoBytes(t *testing.T) {
+	const plain = "[study]\ntitle = \"Fugen\"\n"
+	for name, text := range map[string][]byte{
+		"little, marked": append([]byte("\xff\xfe"), wider(plain, binary.LittleEndian)...),
+		"big, marked":    append([]byte("\xfe\xff"), wider(plain, binary.BigEndian)...),
+		"little":         wider(plain, binary.LittleEndian), "big": wider(plain, binary.BigEndian)} {
+		_, problems := Check("plan.toml", text)
+		if len(problems) != 1 || problems[0].Rule != "encoding" || !strings.Contains(problems[0].Hint, "UTF-8") {
+			t.Errorf("%s: %v", name, problems)
+		}
+	}
+	if _, problems := Check("plan.toml", []byte("\xef\xbb\xbf"+plain)); slices.ContainsFunc(problems, func(p Problem) bool { return p.Rule == "encoding" }) {
+		t.Errorf("UTF-8 with a mark: %v", problems)
+	}
+}
+
+func wider(text string, order binary.AppendByteOrder) (wide []byte) {
+	for _, unit := range utf16.Encode([]rune(text)) {
+		wide = order.AppendUint16(wide, unit)
+	}
+	return wide
+}
+
+// What is not known is left out, and the hint says so.
+func TestNotKnown(t *testing.T) {
+	for _, word := range []string{"unknown", "not known", "?", "N/A", "Unknown?"} {
+		_, problems := Check("plan.toml", []byte("[specimen]\nbond = \"40 mm x 45 mm\"\n[[rig]]\nname = \"press\"\nparts = [{ name = \"frame\", working_limit = \""+word+"\" }]\n"))
+		if !slices.ContainsFunc(problems, func(p Problem) bool {
+			return strings.HasSuffix(p.Key, "working_limit") && strings.HasPrefix(p.Hint, "leave the key out")
+		}) {
+			t.Errorf("%s: %v", word, problems)
 		}
 	}
 }
