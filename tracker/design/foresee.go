@@ -3,6 +3,7 @@ package design
 import (
 	"slices"
 
+	"soaktag/schedule"
 	"soaktag/tracker"
 	"soaktag/tracker/quantity"
 )
@@ -43,6 +44,13 @@ type (
 		Thick    quantity.Length
 		Boards   []string
 	}
+
+	// An Ageless treatment is not soaked, and nothing says when it is broken. Where one
+	// is soaked it can be broken at the age of that.
+	Ageless struct {
+		Treatment string
+		Partner   bool
+	}
 )
 
 // warning makes a Foreseen of level Warns, and note one of level Hints.
@@ -58,7 +66,7 @@ func Foresee(s *tracker.Study, c Calendar) []Foreseen {
 		ofRigs(s, tooWeak, unknownLimits, pastTheEnd),
 		shortBoards(s), fewClamps(s, c.Sittings), weakClamps(s), oldSurface(c.Sittings), PotLife(s, c.Sittings), TooLittle(s, c.Sittings),
 		ofRigs(s, tooHigh, tooLow),
-		tied(s, c.Sittings), unforeseen(s), thinBoards(s), bathNotes(s), waterNotes(s),
+		tied(s, c.Sittings), unforeseen(s), thinBoards(s), bathNotes(s), waterNotes(s), ageless(s),
 	)
 }
 
@@ -97,4 +105,20 @@ func thinBoards(s *tracker.Study) []Foreseen {
 	}
 	key := s.Adhesives[solid].Key
 	return []Foreseen{note("solid-too-thick", "adhesive."+key+".solid_wood", ThickSolid{key, thick, thin})}
+}
+
+// ageless says of which treatments nobody is told when to break them: no interval leads
+// there, as those of a bath do of what is soaked.
+func ageless(s *tracker.Study) (all []Foreseen) {
+	for _, t := range s.Treatments {
+		if !t.Soaked && slices.ContainsFunc(s.Adhesives, func(a tracker.Adhesive) bool { return !a.SolidWood && !leadsToBreak(s, a, t) }) {
+			all = append(all, note("never-due", "treatment."+t.Key, Ageless{t.Key, s.Followed() != nil}))
+		}
+	}
+	return all
+}
+
+func leadsToBreak(s *tracker.Study, a tracker.Adhesive, t tracker.Treatment) bool {
+	list := s.IntervalsOf(tracker.Specimen{Adhesive: a.Key, Treatment: t.Key})
+	return slices.ContainsFunc(list, func(iv schedule.Interval) bool { return iv.To == schedule.Break })
 }

@@ -64,7 +64,7 @@ func TestASoundPlanHasHintsOnly(t *testing.T) {
 	if w := rulesOf(all, design.Warns); w != nil {
 		t.Errorf("warnings %v", w)
 	}
-	if w := rulesOf(all, design.Hints); !slices.Equal(w, []string{"wood-floats", "water-changes"}) {
+	if w := rulesOf(all, design.Hints); !slices.Equal(w, []string{"wood-floats", "water-changes", "never-due"}) {
 		t.Fatalf("hints %v", w)
 	}
 	if all[0].Text != "dry wood floats: weigh it down with 0.26 kg of steel in each of 6 baths" {
@@ -76,6 +76,35 @@ func TestASoundPlanHasHintsOnly(t *testing.T) {
 	s.Treatments[1].Protocol.Name = "of its own"
 	if w := rulesOf(foresee(s), design.Hints); slices.Contains(w, "water-changes") {
 		t.Errorf("a published schedule: %v", w)
+	}
+}
+
+// A control without an age is never due, and the plan is told; what an interval leads to the
+// break, a solid piece, and what is soaked are not meant.
+func TestNeverDue(t *testing.T) {
+	s := design.Ash(design.PressRig())
+	said := func() (text, hint string) {
+		for _, w := range foresee(s) {
+			if w.Rule == "never-due" {
+				return w.Key + ": " + w.Text, w.Hint
+			}
+		}
+		return "", ""
+	}
+	text, hint := said()
+	if text != "treatment.dry: dry is never due: the plan gives no age at which to break it" || !strings.HasPrefix(hint, `age = "as soaked +/- 1 d"`) {
+		t.Errorf("%s; %s", text, hint)
+	}
+	s.Treatments[0].Age = schedule.Planned{Kind: schedule.Target, Length: 14 * 24 * time.Hour}
+	if text, _ := said(); text != "" {
+		t.Errorf("with an age: %s", text)
+	}
+	s.Treatments[0].Age = schedule.Planned{}
+	for i := range s.Adhesives {
+		s.Adhesives[i].SolidWood = true
+	}
+	if text, _ := said(); text != "" {
+		t.Errorf("solid wood alone: %s", text)
 	}
 }
 
@@ -101,7 +130,7 @@ func TestInTheOrderOfWeight(t *testing.T) {
 	if got := rulesOf(foresee(s), design.Warns); !slices.Equal(got, want) {
 		t.Errorf("warnings %v, want %v", got, want)
 	}
-	if got, want := rulesOf(foresee(s), design.Hints), []string{"wood-floats", "bath-not-named"}; !slices.Equal(got, want) {
+	if got, want := rulesOf(foresee(s), design.Hints), []string{"wood-floats", "bath-not-named", "never-due"}; !slices.Equal(got, want) {
 		t.Errorf("hints %v, want %v", got, want)
 	}
 }
@@ -145,7 +174,7 @@ func TestWhatCannotBeForeseen(t *testing.T) {
 	s := design.Ash(design.PressRig())
 	s.Wood.Species = "beech"
 	all := foresee(s)
-	if got, want := rulesOf(all, design.Hints), []string{"wood-unknown", "wood-floats"}; !slices.Equal(got, want) {
+	if got, want := rulesOf(all, design.Hints), []string{"wood-unknown", "wood-floats", "never-due"}; !slices.Equal(got, want) {
 		t.Fatalf("%v, want %v", got, want)
 	}
 	if !strings.Contains(all[0].Hint, "American beech") || !strings.Contains(all[1].Hint, "density") {

@@ -27,6 +27,8 @@ func Foreseen(f design.Foreseen, u quantity.System, zone *time.Location) (text, 
 		return closed(x, zone)
 	case design.TooWeak, design.UnknownLimit, design.OffGauge, design.UnknownLoad:
 		text, hint, more = rigForeseen(x, u)
+	case design.Ageless:
+		text, hint = ageless(x)
 	case design.ShortBoard, design.ThickSolid, design.WeakClamps:
 		text, hint, more = benchForeseen(x, u)
 	case design.FewClamps, design.AnOldSurface, design.Tied:
@@ -120,6 +122,15 @@ func benchForeseen(what any, u quantity.System) (text, hint, more string) {
 			fmt.Sprintf("put %s on a bond, or plan %s, which is what one clamp comes to", Plural(c.Each(), "clamp"), u.AboutPressure(x.Reached)), ""
 	}
 	return "", "", ""
+}
+
+// ageless says that nobody is told when to break what is not soaked.
+func ageless(x design.Ageless) (text, hint string) {
+	age := "14 d +/- 1 d"
+	if x.Partner {
+		age = "as soaked +/- 1 d"
+	}
+	return cutOff(x.Treatment, 40) + " is never due: the plan gives no age at which to break it", fmt.Sprintf("age = %q in its treatment, and due and calendar ask for it", age)
 }
 
 // potForeseen says what is foreseen of a pot of adhesive.
