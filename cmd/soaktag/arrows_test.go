@@ -41,10 +41,11 @@ var arrows = map[string]string{
 	"tracker/design":    "labels schedule schedule/arrange tracker tracker/quantity tracker/stat",
 	"tracker/store":     "labels schedule tracker tracker/quantity",
 	"tracker/strength":  "labels schedule tracker tracker/quantity tracker/stat",
+	"tracker/learnt":    "schedule tracker tracker/design tracker/quantity tracker/stat tracker/strength",
 	"tracker/report":    "labels labels/photo/imagefile schedule tracker tracker/quantity tracker/stat tracker/strength tracker/wording",
-	"tracker/tables":    "labels schedule schedule/ical tracker tracker/design tracker/plan tracker/quantity tracker/stat tracker/strength tracker/wholefile tracker/wording",
+	"tracker/tables":    "labels schedule schedule/ical tracker tracker/design tracker/learnt tracker/plan tracker/quantity tracker/stat tracker/strength tracker/wholefile tracker/wording",
 	"tracker/intake":    "labels labels/photo schedule tracker tracker/design tracker/plan tracker/quantity tracker/store tracker/strength",
-	"tracker/wording":   "labels schedule tracker tracker/design tracker/intake tracker/quantity tracker/stat tracker/strength",
+	"tracker/wording":   "labels schedule tracker tracker/design tracker/intake tracker/learnt tracker/quantity tracker/stat tracker/strength",
 	"tracker/worksheet": "labels labels/sheet schedule tracker tracker/design tracker/intake tracker/quantity tracker/wording",
 	"tracker/station":   "labels labels/photo labels/qr labels/sheet schedule schedule/ical tracker tracker/intake tracker/report tracker/station/page tracker/station/page/reader tracker/store tracker/strength tracker/tables tracker/wholefile tracker/wording tracker/worksheet",
 

@@ -9,6 +9,7 @@ import (
 
 	"soaktag/tracker"
 	"soaktag/tracker/design"
+	"soaktag/tracker/learnt"
 	"soaktag/tracker/plan"
 	"soaktag/tracker/tables"
 	"soaktag/tracker/wording"
@@ -19,8 +20,9 @@ func (s *session) checkCommand() *cli.Command {
 		Name:      "check",
 		Usage:     "say what a plan means and what will go wrong, before the first cut",
 		ArgsUsage: "FILE.toml",
-		Flags:     []cli.Flag{jsonFlag(), &cli.BoolFlag{Name: "full", Usage: "every table behind the summary: cuts, masses, loads, dates, cautions"}},
-		Action:    s.check,
+		Flags: []cli.Flag{jsonFlag(), &cli.BoolFlag{Name: "full", Usage: "every table behind the summary: cuts, masses, loads, dates, cautions"},
+			&cli.StringSliceFlag{Name: "from", Usage: "plan by what `OLD.soaktag` measured; it is only read, and more may be named"}},
+		Action: s.check,
 	}
 }
 
@@ -36,17 +38,21 @@ func (s *session) check(c *cli.Context) error {
 	study, problems := checkPlan(path, text)
 	broken := hasErrors(problems)
 	var calendar design.Calendar
+	var lessons *learnt.Lessons
 	if !broken {
+		if lessons, err = s.lessons(c, &study); err != nil {
+			return err
+		}
 		calendar = design.LayOut(&study)
 		problems = append(problems, foreseen(path, &study, calendar)...)
 	}
 	switch {
 	case c.Bool("json"):
-		err = s.json(c, "check/1", tables.NewCheck(&study, problems, calendar, broken))
+		err = s.json(c, "check/1", tables.NewCheck(&study, problems, calendar, broken).With(lessons))
 	default:
 		s.printProblems(problems)
 		if !broken {
-			s.printSummary(path, &study, calendar, c.Bool("full"))
+			s.printSummary(path, &study, calendar, lessons, c.Bool("full"))
 		}
 	}
 	return errors.Join(err, s.judgeProblems(path, problems))

@@ -7,6 +7,7 @@ import (
 	"soaktag/cmd/soaktag/internal/screen"
 	"soaktag/tracker"
 	"soaktag/tracker/design"
+	"soaktag/tracker/learnt"
 	"soaktag/tracker/quantity"
 	"soaktag/tracker/wording"
 )
@@ -16,10 +17,14 @@ const summaryWidth = 112
 
 // printSummary says on a few lines what the plan means; the tables stand behind
 // --full.
-func (s *session) printSummary(path string, study *tracker.Study, calendar design.Calendar, full bool) {
+func (s *session) printSummary(path string, study *tracker.Study, calendar design.Calendar, lessons *learnt.Lessons, full bool) {
 	s.print("%s\n", study.Title)
 	s.print("%s\n", wording.Specimens(study))
-	for _, l := range wording.Plan(study, calendar) {
+	lines := wording.Plan(study, calendar)
+	if lessons != nil {
+		lines = append(lines, wording.Lessons(*lessons)...)
+	}
+	for _, l := range lines {
 		const lead = "          "
 		s.print("%s", screen.ProseTo(summaryWidth, l.Text, fmt.Sprintf("%-9s ", l.About), lead))
 	}

@@ -15,9 +15,9 @@ import (
 // glue-ups of a workshop by 10 to 25 % (common practice, no published source).
 const (
 	Scatter = 0.15 // coefficient of variation between specimens that is assumed
-	alpha   = 0.05
-	Power   = 0.8 // how often a difference shall be found
-	Ahead   = 0.1 // a lead that would be taken for a result
+	Alpha   = 0.05 // risk of finding a difference where there is none
+	Power   = 0.8  // how often a difference shall be found
+	Ahead   = 0.1  // a lead that would be taken for a result
 )
 
 // A Telling says what a number of specimens can tell apart.
@@ -67,14 +67,14 @@ func Tell(s *tracker.Study) ([]Telling, error) {
 }
 
 func (t *Telling) work() (err error) {
-	if t.Pair, err = stat.DetectableRatio(t.N, t.K, Scatter, alpha, Power, false); err != nil {
+	if t.Pair, err = stat.DetectableRatio(t.N, t.K, Scatter, Alpha, Power, false); err != nil {
 		return err
 	}
-	if t.All, err = stat.DetectableRatio(t.N, t.K, Scatter, alpha, Power, true); err != nil {
+	if t.All, err = stat.DetectableRatio(t.N, t.K, Scatter, Alpha, Power, true); err != nil {
 		return err
 	}
 	if t.N > 1 {
-		if t.Sure, err = stat.SurelyDetectableRatio(t.N, t.K, Scatter, alpha, Power); err != nil {
+		if t.Sure, err = stat.SurelyDetectableRatio(t.N, t.K, Scatter, Alpha, Power); err != nil {
 			return err
 		}
 	}

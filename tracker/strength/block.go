@@ -1,6 +1,10 @@
 package strength
 
-import "soaktag/tracker/stat"
+import (
+	"math"
+
+	"soaktag/tracker/stat"
+)
 
 // The unit of every sum is the bonded block, not the saw cut: specimens sawn
 // from one glue-up share its spread and count once, by the mean of their
@@ -59,6 +63,29 @@ func observations(of []Specimen) (out []stat.Observation) {
 			}
 		}
 		out = append(out, o)
+	}
+	return out
+}
+
+// Logs are the natural logarithms of the strengths, in MPa, of those that count in means:
+// one a bonded block, the mean of its own.
+func (g *Group) Logs() (logs []float64) {
+	for _, block := range blocks(g.Survivors()) {
+		if m, err := stat.Mean(logarithms(readings(block))); err == nil {
+			logs = append(logs, m)
+		}
+	}
+	return logs
+}
+
+// LogBounds are the logarithms of all strengths read, one a bonded block, those at which
+// something else than the bond gave way as lower bounds.
+func (g *Group) LogBounds() (out []stat.Observation) {
+	for _, o := range observations(g.Loaded()) {
+		if o.Value > 0 {
+			o.Value = math.Log(o.Value)
+			out = append(out, o)
+		}
 	}
 	return out
 }

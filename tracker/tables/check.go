@@ -33,6 +33,8 @@ type Check struct {
 	// 80 times in 100 the limits of a group's mean will lie this share of it away, or less.
 	MeanWithin *float64    `json:"mean_within"`
 	MeanNeeds  []CheckNeed `json:"mean_needs"`
+
+	Learnt *CheckLearnt `json:"learnt,omitempty"` // where studies were named to learn from
 }
 
 // A CheckProblem is something wrong with a plan, or that will go wrong.
