@@ -14,6 +14,9 @@ import (
 // its header. It is false for what cannot be read. Not for a file that is open as a
 // study: opening and closing it again would drop the locks on it.
 func IsStudy(path string) bool {
+	if info, err := os.Stat(path); err != nil || !info.Mode().IsRegular() { // a pipe would have us wait for ever
+		return false
+	}
 	f, err := os.Open(path)
 	if err != nil {
 		return false
