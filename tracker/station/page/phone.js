@@ -13,7 +13,7 @@ const Phone = (() => {
     $("revoked").hidden = !State.get();
     $("called").value ||= Memory.get("called", "");
     UI.show();
-    ($("token").value ? $("called") : $("token")).focus();
+    if (document.activeElement === document.body) ($("token").value ? $("called") : $("token")).focus(); // whoever types goes on where they are
   }
 
   // known shows a phone that never knew a study how to pair, and nothing else.
