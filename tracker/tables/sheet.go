@@ -202,9 +202,18 @@ func parse[T any](r row, column string, f func(string) (T, error)) T {
 	return v
 }
 
-// err joins all problems in the order of their lines; nil without any.
+// mostProblems is how many problems of one file are told: more than a person mends at a time, and of a file
+// that is wrong throughout enough to see how.
+const mostProblems = 100
+
+// err joins the first problems in the order of their lines, and says how many more there are; nil
+// without any.
 func (s *sheet) err() error {
 	slices.SortStableFunc(s.problems, func(a, b error) int { return lineOf(a) - lineOf(b) })
+	if more := len(s.problems) - mostProblems; more > 0 {
+		last := &Problem{s.name, lineOf(s.problems[mostProblems]), fmt.Sprintf("and %d more from this line on; the first %d are listed", more, mostProblems)}
+		return errors.Join(append(s.problems[:mostProblems:mostProblems], last)...)
+	}
 	return errors.Join(s.problems...)
 }
 
