@@ -69,7 +69,7 @@ type importer struct {
 func (im importer) row(r row) []tracker.Event {
 	at, doubt := im.at(r)
 	e := tracker.Event{Via: "import", At: at, Doubt: doubt, Recorded: im.recorded(r), By: r.get("by"),
-		Device: r.get("device"), DeviceTime: im.deviceTime(r), Note: r.get("note"), Count: im.now.UnixMicro() + int64(r.line)}
+		Device: r.get("device"), DeviceTime: im.deviceTime(r), Note: r.note(), Count: im.now.UnixMicro() + int64(r.line)}
 	im.kind(r, &e)
 	im.subject(r, &e)
 	im.onlyWhere(r, e.Kind)
@@ -467,4 +467,18 @@ func grams(text string) (string, error) {
 		return "", err
 	}
 	return text, nil
+}
+
+// longestNote is more than anybody writes about an entry, and than a command line takes: a whole file that
+// was put there is kept in memory many times over.
+const longestNote = 100_000
+
+// note is the note of a row.
+func (r row) note() string {
+	text := r.get("note")
+	if len(text) > longestNote {
+		r.problem("the note has %d bytes, more than %d; keep what is longer in a file beside the study, and name it in the note", len(text), longestNote)
+		return ""
+	}
+	return text
 }

@@ -19,3 +19,12 @@ func TestManyBadRows(t *testing.T) {
 		}
 	}
 }
+
+func TestNoteOfAWholeFile(t *testing.T) {
+	for n, want := range map[int]string{100_000: "<nil>", 100_001: "the note has 100001 bytes, more than 100000"} {
+		text := "specimen,stage,at,note\nEPX-D1,cut,2026-02-21 09:33," + strings.Repeat("x", n) + "\n"
+		if _, _, err := tables.ReadEvents("e.csv", strings.NewReader(text), begun(t), now); !strings.Contains(fmt.Sprint(err), want) {
+			t.Errorf("%d bytes: %.200v", n, err)
+		}
+	}
+}
