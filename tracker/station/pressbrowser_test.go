@@ -5,6 +5,8 @@ import (
 	"testing"
 
 	"github.com/chromedp/chromedp"
+
+	"soaktag/tracker"
 )
 
 // TestPressInSight holds a small phone at the press: SAVE, and both ways to end that
@@ -61,4 +63,33 @@ func inSight(element string) string {
 			return at && (at === e || e.contains(at) || at.closest("label")?.contains(e));
 		});
 	})()`
+}
+
+// TestPressWayOut goes on where the pad holds back: a break without its reading is recorded
+// as that, and asks; a number that the way to end has no use for is left out.
+func TestPressWayOut(t *testing.T) {
+	h := atTheTub(t)
+	h.stage("BREAK")
+	turn := func(n int) {
+		h.types("#code", code(n)+"\r")
+		h.until("its turn", fmt.Sprintf(`document.querySelector("#subject").textContent === %q`, code(n)))
+	}
+	turn(2)
+	h.tap("#save")
+	h.tapOn("#lack", "WITHOUT A READING")
+	h.told("asks", code(2))
+	if tries := h.life(2).Tries; len(tries) != 0 {
+		t.Errorf("on record: %+v", tries)
+	}
+	turn(1)
+	h.types("#reading", "9")
+	h.tap(`#endings [value="fell apart"]`)
+	h.tap("#save")
+	h.until("the number that is too much", `document.querySelector("#lack").textContent.includes("nothing is kept here: 9")`)
+	h.tapOn("#lack", "LEAVE IT OUT")
+	h.told("good", code(1))
+	h.until("all sent", `document.querySelector("#kept").textContent === "all is at the station"`)
+	if _, last := h.events(); last.Code != code(1) || last.Try == nil || last.Try.How != tracker.FellApart || last.Try.Reading != "" {
+		t.Errorf("on record: %+v", last)
+	}
 }
