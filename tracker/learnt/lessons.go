@@ -7,12 +7,13 @@ type Lessons struct {
 	Studies  []string // titles
 	Scatters []Scatter
 	Finds    []Finds
+	Shares   []Share
 }
 
 // Teach draws them. A study named twice counts once.
 func Teach(study *tracker.Study, named []Past) (Lessons, error) {
 	past := Each(named)
-	l := Lessons{Scatters: Scatters(past)}
+	l := Lessons{Scatters: Scatters(past), Shares: shares(past, study)}
 	for _, p := range past {
 		l.Studies = append(l.Studies, p.Study.Title)
 	}

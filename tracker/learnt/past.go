@@ -16,6 +16,7 @@ type Past struct {
 	id    string // of the event that began it
 	Study *tracker.Study
 	strength.Report
+	mishaps
 }
 
 // Of reads a record. One without a study teaches nothing.
@@ -23,7 +24,7 @@ func Of(rec *tracker.Record) (p Past, ok bool) {
 	if rec.Study() == nil || len(rec.Events()) == 0 {
 		return Past{}, false
 	}
-	return Past{rec.Events()[0].ID, rec.Study(), strength.Results(rec)}, true
+	return Past{rec.Events()[0].ID, rec.Study(), strength.Results(rec), mishapsOf(rec)}, true
 }
 
 // Each has every study once, however often it or a copy of it was named, in an order of its

@@ -164,3 +164,25 @@ func TestCensoredScatterOfR(t *testing.T) {
 	agrees(t, "sigma", sd, want["sigma_corrected"], 1e-6)
 	agrees(t, "nu", df, want["nu"], 0)
 }
+
+// Invented counts; R's binom.test and sums of lbeta.
+func TestShareNextOfR(t *testing.T) {
+	tried := 0
+	for name, want := range expected(t, "foresight_expected.csv") {
+		if _, isShare := want["y90"]; !isShare {
+			continue
+		}
+		tried++
+		mean, most, err := stat.ShareNext(int(want["x"]), int(want["n"]), int(want["m"]), 0.9)
+		if err != nil {
+			t.Fatal(err)
+		}
+		agrees(t, name+" expected", mean, want["expected"], 1e-8)
+		if most != int(want["y90"]) {
+			t.Errorf("%s: at most %d, not %v", name, most, want["y90"])
+		}
+	}
+	if tried < 2 {
+		t.Errorf("%d shares tried", tried)
+	}
+}

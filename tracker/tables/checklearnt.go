@@ -7,7 +7,24 @@ type CheckLearnt struct {
 	Studies []string       `json:"studies"`
 	Scatter []CheckScatter `json:"scatter"`
 	Finds   []CheckFinds   `json:"finds"`
+	Shares  []CheckShare   `json:"shares"`
 }
+
+// A CheckShare is how often something went wrong; adhesive and treatment only where it fell apart.
+type CheckShare struct {
+	What      string  `json:"what"`
+	Adhesive  string  `json:"adhesive,omitempty"`
+	Treatment string  `json:"treatment,omitempty"`
+	Count     int     `json:"count"`
+	Of        int     `json:"of"`
+	Low       float64 `json:"low"` // 95 %
+	High      float64 `json:"high"`
+	OneDay    bool    `json:"one_day"`
+	Next      int     `json:"next,omitempty"` // of so many not more than at_most, nine times in ten
+	AtMost    int     `json:"at_most"`
+}
+
+var shareNames = map[learnt.ShareKind]string{learnt.RigFailed: "rig failed", learnt.LostBonds: "lost", learnt.FellApart: "fell apart"}
 
 // A CheckScatter is a standard deviation of logarithms that was measured in one state.
 type CheckScatter struct {
@@ -51,7 +68,7 @@ func (o Check) With(l *learnt.Lessons) Check {
 	if l == nil {
 		return o
 	}
-	doc := CheckLearnt{Studies: l.Studies, Scatter: []CheckScatter{}, Finds: []CheckFinds{}}
+	doc := CheckLearnt{Studies: l.Studies, Scatter: []CheckScatter{}, Finds: []CheckFinds{}, Shares: []CheckShare{}}
 	for _, s := range l.Scatters {
 		doc.Scatter = append(doc.Scatter, CheckScatter{
 			State: s.State, Studies: s.Studies, Bonds: s.Readings, Measured: s.S, DF: s.DF, Low: s.Limits.Low, High: s.Limits.High,
@@ -60,6 +77,9 @@ func (o Check) With(l *learnt.Lessons) Check {
 	}
 	for _, f := range l.Finds {
 		doc.Finds = append(doc.Finds, newCheckFinds(f))
+	}
+	for _, s := range l.Shares {
+		doc.Shares = append(doc.Shares, CheckShare{shareNames[s.Kind], s.Adhesive, s.Treatment, s.X, s.N, s.Limits.Low, s.Limits.High, s.OneDay, s.Next, s.Most})
 	}
 	o.Learnt = &doc
 	return o

@@ -20,7 +20,35 @@ func Lessons(l learnt.Lessons) (lines []PlanLine) {
 	for _, f := range l.Finds {
 		lines = append(lines, PlanLine{"finds", finds(f)})
 	}
+	var fell []string
+	for _, s := range l.Shares {
+		if s.Kind == learnt.FellApart {
+			fell = append(fell, s.Adhesive+" "+s.Treatment+" "+seen(s, ""))
+			continue
+		}
+		lines = append(lines, PlanLine{"spares", mishap(s)})
+	}
+	if len(fell) > 0 {
+		lines = append(lines, PlanLine{"fell", "apart before any load: " + strings.Join(fell, ", ")})
+	}
 	return lines
+}
+
+// seen is a share with its limits.
+func seen(s learnt.Share, noun string) string {
+	return fmt.Sprintf("%d of %d%s (95 %% limits %.0f to %s)", s.X, s.N, noun, 100*s.Limits.Low, share(s.Limits.High))
+}
+
+// mishap is what went wrong how often, and what to be ready for.
+func mishap(s learnt.Share) string {
+	text := "lost: " + seen(s, " specimens")
+	if s.Kind == learnt.RigFailed {
+		text = "the rig gave way or slipped: " + seen(s, " tries")
+	}
+	if s.OneDay {
+		text += ", all on one day: with one cause they say less than that"
+	}
+	return text + fmt.Sprintf("; be ready for %d of the %d planned, which is enough nine times in ten", s.Most, s.Next)
 }
 
 func share(x float64) string { return fmt.Sprintf("%.0f %%", 100*x) }
