@@ -26,6 +26,7 @@ var (
 	ErrMoved      = errors.New("moved away")
 	ErrLine       = errors.New("bad line of a log")
 	ErrPhoto      = errors.New("not a photograph to be kept")
+	ErrUnknown    = errors.New("recorded or not")
 )
 
 // A fault is a sentence for a person, with a cause for the caller.
@@ -83,6 +84,22 @@ func explain(path string, err error) error {
 		return fmt.Errorf("the disk of %s failed or has no space left; free some space and try again: %w", path, err)
 	}
 	return fmt.Errorf("%s: %w", path, err)
+}
+
+// notKept says why events are not in the study that was read again. After a sync that
+// failed they may lie in the journal all the same, complete: this connection passes them
+// over, but whoever opens the study next takes them for recorded.
+func notKept(path string, cause error) error {
+	var e *sqlite.Error
+	if errors.As(cause, &e) && e.Code() == sqlite3.SQLITE_IOERR_FSYNC {
+		return unknown(path, cause)
+	}
+	return fmt.Errorf("NOT recorded: %w", explain(path, cause))
+}
+
+func unknown(path string, cause error) error {
+	return faultf(errors.Join(ErrUnknown, explain(path, cause)), "it is NOT known whether this was recorded: the disk of %s failed while it was to be kept; when the disk "+
+		"works again look first (`soaktag history CODE --study %q`), and enter only what is missing: %v", path, path, explain(path, cause))
 }
 
 // readable reads a file to its end.

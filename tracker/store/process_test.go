@@ -43,6 +43,13 @@ func work() int {
 		return 1
 	}
 	n, _ := strconv.Atoi(os.Getenv(workerEvents))
+	if os.Getenv(failing) != "" {
+		if err := workFailing(db, os.Getenv(workerName), n); err != nil {
+			fmt.Fprintln(os.Stderr, err)
+			return 1
+		}
+		return 0
+	}
 	if os.Getenv(workerMany)+os.Getenv(workerFault) != "" {
 		if err := workFaulty(db, os.Getenv(workerName), n); err != nil {
 			fmt.Fprintln(os.Stderr, err)

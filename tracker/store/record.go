@@ -11,9 +11,10 @@ import (
 // not appended again; its verdict is that of the one that was kept. What is
 // returned without an error is on the disk.
 //
-// Every error says NOT recorded. ErrBusy: another process went on writing for
-// 15 s. ErrFull: no space left. ErrMoved: the study's file is no longer under
-// its name. ErrBody: an event without an id, of an unknown
+// Every error says NOT recorded, but ErrUnknown: the disk failed while it was to keep the
+// events, and who opens the study next may find them; the same ids again are harmless.
+// ErrBusy: another process went on writing for 15 s. ErrFull: no space left. ErrMoved: the
+// study's file is no longer under its name. ErrBody: an event without an id, of an unknown
 // kind or with a time outside the years 1 to 9999. tracker.ErrSetAside: what an
 // event replaces or voids was set aside since it was looked at. ErrPhoto: an event names a
 // photograph whose bytes are not in the study; see Keep.
@@ -112,11 +113,11 @@ func (db *DB) recover(events []tracker.Event, cause error) ([]tracker.Verdict, e
 	_ = run(db.log.rollback) // fails when the database has rolled back by itself
 	db.forget()
 	if err := db.refresh(); err != nil {
-		return nil, fmt.Errorf("NOT recorded as far as can be told, and the study cannot be read again: %w", explain(db.log.path, cause))
+		return nil, unknown(db.log.path, cause)
 	}
 	for _, e := range events {
 		if _, kept := db.rec.Event(e.ID); !kept {
-			return nil, fmt.Errorf("NOT recorded: %w", explain(db.log.path, cause))
+			return nil, notKept(db.log.path, cause)
 		}
 	}
 	return db.verdicts(events), nil
