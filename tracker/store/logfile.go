@@ -93,22 +93,32 @@ func (log *eventLog) takePhotos(rec *tracker.Record, read PhotoReader) error {
 		if read == nil {
 			return faultf(ErrPhoto, "event %d names the photograph %s, and there are no photographs beside the log", e.Seq, e.Photo)
 		}
-		bytes, err := read(e.Photo, e.PhotoType)
+		p, err := read.photo(e)
 		if err != nil {
 			return fmt.Errorf("event %d: %w", e.Seq, err)
 		}
-		p, err := photoOf(bytes)
-		if err != nil {
-			return fmt.Errorf("event %d: %w", e.Seq, err)
-		}
-		if err := p.fits(e); err != nil {
-			return err
-		}
-		if err := log.addPhoto(p); err != nil {
+		if err := log.addPhotoOf(e, p); err != nil {
 			return err
 		}
 	}
 	return nil
+}
+
+// photo reads the photograph that an event names.
+func (read PhotoReader) photo(e tracker.Event) (photo, error) {
+	bytes, err := read(e.Photo, e.PhotoType)
+	if err != nil {
+		return photo{}, err
+	}
+	return photoOf(bytes)
+}
+
+// addPhotoOf adds a photograph if it is the one that an event names.
+func (log *eventLog) addPhotoOf(e tracker.Event, p photo) error {
+	if err := p.fits(e); err != nil {
+		return err
+	}
+	return log.addPhoto(p)
 }
 
 // moveOn moves the file on to the format that events ask for.

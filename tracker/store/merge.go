@@ -74,30 +74,8 @@ func (db *DB) merge(entries []entry, events []tracker.Event, photos PhotoReader)
 	if err := db.log.moveOn(events); err != nil {
 		return err
 	}
-	at := db.at
-	for i, e := range events {
-		db.tell(i, len(events))
-		e.Seq = at.count + 1
-		added, err := db.rec.Add(e)
-		if err == nil && added {
-			err = db.log.bring(e, photos)
-		}
-		if err == nil && added {
-			at, err = db.log.append(at, entries[i])
-		}
-		if err != nil {
-			return err
-		}
-	}
-	db.tell(len(events), len(events))
-	if err := db.id.unmoved(); err != nil {
-		return err
-	}
-	if err := db.log.finish(db.at, at); err != nil {
-		return err
-	}
-	db.at = at
-	return nil
+	anything := func(tracker.Event) error { return nil } // what contradicts asks
+	return db.take(entries, events, anything, func(e tracker.Event) error { return db.log.bring(e, photos) })
 }
 
 // bring takes over the photograph that an event names, unless it is here already.
@@ -109,18 +87,11 @@ func (log *eventLog) bring(e tracker.Event, photos PhotoReader) error {
 	if held, err := log.photo(raw); err != nil || held != nil {
 		return err
 	}
-	bytes, err := photos(e.Photo, e.PhotoType)
+	p, err := photos.photo(e)
 	if err != nil {
 		return err
 	}
-	p, err := photoOf(bytes)
-	if err == nil {
-		err = p.fits(e)
-	}
-	if err != nil {
-		return err
-	}
-	return log.addPhoto(p)
+	return log.addPhotoOf(e, p)
 }
 
 // makeRoomForMerged moves a study on to the format that knows of other notebooks.

@@ -60,15 +60,22 @@ func canonical(events []tracker.Event) ([]entry, []tracker.Event, error) {
 	return entries, kept, nil
 }
 
-// append folds and stores what is not known yet, and commits.
+// append appends what was recorded here: of nothing that was set aside since, and with
+// photographs that are in the file, but for p.
 func (db *DB) append(p photo, entries []entry, events []tracker.Event) error {
 	if err := db.catchUp(); err != nil {
 		return err
 	}
+	return db.take(entries, events, db.rec.Stale, func(e tracker.Event) error { return db.log.secure(e, p) })
+}
+
+// take folds and stores what is not known yet, and commits. may says why an event cannot
+// be taken; secure sees to it that the photograph which a new one names is in the file.
+func (db *DB) take(entries []entry, events []tracker.Event, may, secure func(tracker.Event) error) error {
 	at := db.at
 	for i, e := range events {
 		db.tell(i, len(events))
-		if err := db.rec.Stale(e); err != nil {
+		if err := may(e); err != nil {
 			return err
 		}
 		e.Seq = at.count + 1
@@ -79,7 +86,7 @@ func (db *DB) append(p photo, entries []entry, events []tracker.Event) error {
 		if !added {
 			continue
 		}
-		if err := db.log.secure(e, p); err != nil {
+		if err := secure(e); err != nil {
 			return err
 		}
 		if at, err = db.log.append(at, entries[i]); err != nil {
