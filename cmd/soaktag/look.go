@@ -20,7 +20,6 @@ type view struct {
 	whole  int64  // events of the whole log
 	past   bool   // the moment was asked for
 	head   string // of the whole log
-	moving int64  // of its events those that are still in the journal beside the file
 }
 
 func (v view) zone() *time.Location { return v.rec.Study().Zone }
@@ -48,7 +47,7 @@ func (s *session) look(c *cli.Context) (view, error) {
 	if err != nil {
 		return view{}, err
 	}
-	v := view{rec: rec, now: now, file: s.file, events: events, whole: events, head: head, moving: db.InJournal()}
+	v := view{rec: rec, now: now, file: s.file, events: events, whole: events, head: head}
 	if v.past = c.IsSet("as-of"); v.past {
 		v.rec = rec.AsOf(now)
 		v.events = int64(len(v.rec.Events()))

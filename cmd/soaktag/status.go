@@ -8,6 +8,7 @@ import (
 
 	"soaktag/cmd/soaktag/internal/screen"
 	"soaktag/tracker"
+	"soaktag/tracker/store"
 	"soaktag/tracker/strength"
 	"soaktag/tracker/tables"
 	"soaktag/tracker/wording"
@@ -59,7 +60,7 @@ func (s *session) printStatus(v view, doc tables.Status, dangers []strength.Dang
 	s.print("%s\n", doc.Study.Title)
 	s.print("%s  %s, %s, %s\n\n", filepath.Base(doc.Study.File), wording.Plural(len(v.rec.Specimens()), "specimen"), wording.Plural(int(doc.Study.Events), "event"),
 		wording.Time(v.now, v.zone()))
-	s.sayMoving(v.file, v.moving)
+	s.sayMoving(v.file, store.InJournal(v.file, v.whole))
 	t := screen.NewTable("stage", ">done", ">of")
 	for _, st := range doc.Stages {
 		t.Row(st.Stage, count(st.Done), count(st.Of))

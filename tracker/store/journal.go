@@ -1,9 +1,6 @@
 package store
 
-import (
-	"context"
-	"time"
-)
+import "time"
 
 // What was recorded last lies in the journal alone, which can be deleted by whoever takes
 // it for rubbish. So it is moved into the file after so many recordings, and after a
@@ -47,15 +44,9 @@ func (db *DB) moveJournal() {
 	_ = db.log.exec("PRAGMA wal_checkpoint(PASSIVE)")
 }
 
-// InJournal is how many of the events are still in the journal, not in the file itself;
-// 0 too where that cannot be told, as while it is being moved.
-func (db *DB) InJournal() int64 {
-	db.mu.Lock()
-	defer db.mu.Unlock()
-	return inJournal(db.log.path, db.at.count)
-}
-
-func inJournal(path string, events int64) int64 {
+// InJournal is how many of the events of the study at path are still in the journal, not in
+// the file itself; 0 too where that cannot be told, as while it is being moved.
+func InJournal(path string, events int64) int64 {
 	if !unfinished(path) {
 		return 0
 	}
@@ -63,10 +54,9 @@ func inJournal(path string, events int64) int64 {
 	if err != nil {
 		return 0
 	}
-	var count int64
-	err = f.conn.QueryRowContext(context.Background(), "SELECT count FROM head").Scan(&count)
+	end, err := f.lastRow()
 	if f.close() != nil || err != nil {
 		return 0
 	}
-	return max(0, events-count)
+	return max(0, events-end.count)
 }

@@ -55,7 +55,7 @@ func Verify(path string) Report {
 // beside compares the log with what lies beside it: the journal, and the witness of what
 // was recorded last.
 func (r *Report) beside(f *file, before map[string]witness) error {
-	r.Journal = inJournal(f.path, r.Events)
+	r.Journal = InJournal(f.path, r.Events)
 	loss, err := missed(f.path, r.Events, f.hashAt, before)
 	if loss != nil {
 		r.Problems = append(r.Problems, loss.String())

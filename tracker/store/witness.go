@@ -61,7 +61,6 @@ func readWitness(name string) (w witness, ok bool) {
 // journal that they were in is gone.
 type Loss struct {
 	Recorded int64  // the last event that was recorded
-	Head     string // its hash, in hexadecimal
 	Holds    int64  // events in the file as it was found
 	Journal  string // the file that they were in
 	Witness  string // the file that says so
@@ -82,7 +81,7 @@ func (l *Loss) String() string {
 		"else write up again what is missing, from the last backup, the sheets and the photographs, and then delete %s", what, l.Journal, l.Witness)
 }
 
-// A log that is asked for the hash of its nth event, 0 for the last.
+// A log that is asked for the hash of its nth event; false where it has none.
 type hashes func(seq int64) (hash, bool, error)
 
 // missing is what of a witness a log of so many events does not hold; nil for nothing,
@@ -96,7 +95,7 @@ func (w witness) missing(path string, holds int64, at hashes) (*Loss, error) {
 	if err != nil || ok && got == w.last.hash {
 		return nil, err
 	}
-	return &Loss{w.last.count, w.last.hash.String(), holds, path + "-wal", ""}, nil
+	return &Loss{Recorded: w.last.count, Holds: holds, Journal: path + "-wal"}, nil
 }
 
 // missed compares the study at path with its witnesses, as they were read before it was:

@@ -21,7 +21,7 @@ func TestDamagedJournal(t *testing.T) {
 		mustRecord(t, db, stageEvent(i, 10))
 	}
 	db.moving.pause.Stop() // it lies there as it is until the last copy is made
-	waits := db.InJournal()
+	waits := InJournal(path, recorded)
 	if waits == 0 || waits > moveEvery {
 		t.Fatalf("%d events in the journal, want 1 to %d", waits, moveEvery)
 	}
@@ -197,12 +197,12 @@ func TestNoFalseAlarm(t *testing.T) {
 
 // What was recorded is moved into the file after a pause.
 func TestJournalIsMovedInAPause(t *testing.T) {
-	db, _ := newStudy(t, 10, 5)
-	if n := db.InJournal(); n != 4 { // the file begins with the first
+	db, path := newStudy(t, 10, 5)
+	if n := InJournal(path, 5); n != 4 { // the file begins with the first
 		t.Errorf("%d events in the journal at once", n)
 	}
 	db.paused()
-	if n := db.InJournal(); n != 0 {
+	if n := InJournal(path, 5); n != 0 {
 		t.Errorf("%d after the pause", n)
 	}
 }
