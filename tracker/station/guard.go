@@ -43,17 +43,15 @@ func (s *Station) inHand(next http.Handler, w http.ResponseWriter, r *http.Reque
 	}
 	defer s.limits.leave(stranger)
 	if stranger != "" {
-		defer hurry(w).Stop()
+		hurry(w, s.limits.hurry)
 	}
 	next.ServeHTTP(w, r)
 }
 
-// hurry hangs up on who is no phone when an exchange takes too long.
-func hurry(w http.ResponseWriter) *time.Timer {
-	control, now := http.NewResponseController(w), time.Unix(0, 0)
-	return time.AfterFunc(strangerTime, func() {
-		_ = errors.Join(control.SetReadDeadline(now), control.SetWriteDeadline(now)) // what has no deadline has ended
-	})
+// hurry has an exchange end in so long.
+func hurry(w http.ResponseWriter, within time.Duration) {
+	control, end := http.NewResponseController(w), hence(within)
+	_ = errors.Join(control.SetReadDeadline(end), control.SetWriteDeadline(end)) // a connection has both
 }
 
 // isHere reports whether a request names the address that the station was given.

@@ -39,7 +39,8 @@ const (
 
 // limits hold what is in hand against how much may be.
 type limits struct {
-	pace     pace // of what phones send
+	pace     pace          // of what phones send
+	hurry    time.Duration // for all of an exchange with who is none
 	requests atomic.Int64
 	bytes    atomic.Int64
 	readings chan struct{} // a place each
@@ -58,6 +59,7 @@ type limits struct {
 func newLimits(clock func() time.Time) *limits {
 	return &limits{
 		pace:     slowest,
+		hurry:    strangerTime,
 		readings: make(chan struct{}, min(max(1, runtime.GOMAXPROCS(0)/2), mostReadings)), // the others are for whoever types
 		large:    make(chan struct{}, 1),
 		asks:     newRate(clock, asksAMinute),

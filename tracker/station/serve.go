@@ -17,7 +17,6 @@ import (
 // its pace; what does not comes again from the phone's queue.
 const (
 	headerTime = 10 * time.Second
-	bodyTime   = time.Minute              // of who is no phone
 	answerTime = 3*time.Minute + patience // since the last piece of the body
 	idleTime   = 2 * time.Minute
 	endTime    = 700 * time.Millisecond // for answers in hand when the station ends
@@ -81,8 +80,8 @@ func (s *Station) server() *http.Server {
 	return &http.Server{
 		Handler:           s.Handler(),
 		ReadHeaderTimeout: headerTime,
-		ReadTimeout:       bodyTime,
-		WriteTimeout:      bodyTime + answerTime,
+		ReadTimeout:       strangerTime,
+		WriteTimeout:      strangerTime + answerTime,
 		IdleTimeout:       idleTime,
 		MaxHeaderBytes:    mostHeader,
 		ErrorLog:          log.New(io.Discard, "", 0), // it would tell of every phone that does not know the certificate yet
