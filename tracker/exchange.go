@@ -76,7 +76,7 @@ func (s *swap) unsaid(earlier []swap) bool {
 // one time as they were first written down. The order of arrival never decides.
 func (r *Record) bySwapping(a, b *Event) int {
 	x, y := r.firstSaid(a), r.firstSaid(b)
-	return cmp.Or(a.At.Mid().Compare(b.At.Mid()), x.Recorded.Compare(y.Recorded), cmp.Compare(x.Count, y.Count), cmp.Compare(x.ID, y.ID), cmp.Compare(a.ID, b.ID))
+	return cmp.Or(a.At.Mid().Compare(b.At.Mid()), inWritingOrder(x, y), cmp.Compare(a.ID, b.ID))
 }
 
 // firstSaid is the entry that an exchange corrects in the end; itself where it corrects none.
