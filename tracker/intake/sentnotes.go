@@ -82,9 +82,29 @@ func (o Outcome) ReadBefore() (tracker.Event, bool) {
 	return then[0], true
 }
 
+// AsideBefore are the entries that the photograph in hand made when it was handed in before,
+// and that were taken back since: they do not count again. None where something new was
+// recorded of it, or the very entry came again.
+func (o Outcome) AsideBefore() (aside []tracker.Event) {
+	for _, n := range o.Notes {
+		switch n := n.(type) {
+		case SentAgain, UndoneBefore:
+			return nil
+		case LabelSeen:
+			switch n.Standing {
+			case New, PutRight:
+				return nil
+			case CountsNot:
+				aside = append(aside, n.Event)
+			}
+		}
+	}
+	return aside
+}
+
 // YesAnswers reports whether YES would accept something that an entry asks.
 func (o Outcome) YesAnswers() bool {
-	if _, before := o.ReadBefore(); before {
+	if _, before := o.ReadBefore(); before || len(o.AsideBefore()) > 0 {
 		return false
 	}
 	for _, v := range o.Seen() {
@@ -97,7 +117,7 @@ func (o Outcome) YesAnswers() bool {
 
 // UndoAnswers reports whether UNDO would take something back that an entry recorded.
 func (o Outcome) UndoAnswers() bool {
-	if _, before := o.ReadBefore(); before {
+	if _, before := o.ReadBefore(); before || len(o.AsideBefore()) > 0 {
 		return false
 	}
 	aside := map[string]bool{}

@@ -137,6 +137,27 @@ func TestSentPhotographTakenBack(t *testing.T) {
 	}
 }
 
+// The same picture chosen again after UNDO records nothing, and is not told as recorded; the
+// very entry sent again is answered as it was.
+func TestSentPhotographAfterItsUndo(t *testing.T) {
+	b := newInbox(t)
+	first, file, look := b.shot(ann, "glue-up", "tray", "3/1 4/1", "3/1 4/1")
+	if out, err := b.takesOf(ann, first, file, look); err != nil || len(out.AsideBefore()) > 0 {
+		t.Fatalf("%v %+v", err, out.Notes)
+	}
+	b.took(b.of(ann, "undo", first))
+	b.stands("")
+	again, file, look := b.shot(ann, "glue-up", "tray", "3/1 4/1", "3/1 4/1")
+	out, err := b.takesOf(ann, again, file, look)
+	if err != nil || len(out.AsideBefore()) != 2 || out.YesAnswers() || out.UndoAnswers() {
+		t.Errorf("%v: %d were taken back, YES %t, UNDO %t", err, len(out.AsideBefore()), out.YesAnswers(), out.UndoAnswers())
+	}
+	b.stands("")
+	if out, err := b.takesOf(ann, first, file, look); err != nil || len(out.AsideBefore()) > 0 {
+		t.Errorf("sent again: %v %+v", err, out.Notes)
+	}
+}
+
 // The same specimen from two phones at once: both are kept, and it asks; the same
 // photograph from both is one.
 func TestSentByTwoPhones(t *testing.T) {

@@ -63,7 +63,9 @@ func newAnswer(sent intake.Sent, out intake.Outcome, refusal *intake.Refusal, de
 	}
 	a.Force, a.Stress = wording.Weighed(out, rec.Study())
 	seen := out.Seen()
-	a.Recorded = len(seen)
+	if a.Recorded = len(seen); len(out.AsideBefore()) > 0 {
+		a.Recorded = 0
+	}
 	a.Yes, a.Undo = out.YesAnswers(), out.UndoAnswers()
 	if len(seen) == 1 {
 		a.Code = wording.Code(seen[0].Event.Code, 0)

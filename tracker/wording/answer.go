@@ -114,7 +114,7 @@ func (a *Answer) do(help string) {
 func (a *Answer) judge(out intake.Outcome) {
 	seen := out.Seen()
 	switch heed := out.Heed(); {
-	case heed == intake.Refused && len(seen) == 0, nothingDone(out):
+	case heed == intake.Refused && len(seen) == 0, nothingDone(out), len(out.AsideBefore()) > 0:
 		a.State = AnswerBad
 	case heed > intake.NoHeed, len(out.Asks()) > 0:
 		a.State = AnswerAsks
@@ -137,6 +137,9 @@ func (a *Answer) headline(out intake.Outcome, rec *tracker.Record) (word, line s
 	word = map[string]string{AnswerGood: "RECORDED", AnswerAsks: "ASKS", AnswerBad: "NOT TAKEN"}[a.State]
 	if e, before := out.ReadBefore(); before {
 		return "RECORDED BEFORE", readBefore(e, rec)
+	}
+	if aside := out.AsideBefore(); len(aside) > 0 {
+		return word, asideBefore(aside)
 	}
 	for _, n := range out.Notes {
 		switch n := n.(type) {
@@ -393,6 +396,8 @@ func FoundIn(n intake.PhotographTaken, i int, rec *tracker.Record) (state, says 
 		return AnswerGood, intake.Seen(f)
 	case v == nil:
 		return AnswerBad, intake.Seen(f) + ": not recorded"
+	case rec.Voided(v.Event.ID):
+		return AnswerBad, intake.Seen(f) + ": taken back, does not count"
 	case slices.ContainsFunc(v.Marks, tracker.Mark.Open):
 		return AnswerAsks, intake.Seen(f) + ": asks"
 	}

@@ -42,6 +42,8 @@ func TestAnswerWords(t *testing.T) {
 		{[]intake.Note{intake.NothingAsks{}}, nil, AnswerBad, "NOT TAKEN", "YES, but the last scan asks nothing", ""},
 		{[]intake.Note{intake.StageInForce{Stage: schedule.LiftOut, Until: at}}, nil, AnswerGood, "LIFT-OUT", "in force until 12:00", ""},
 		{[]intake.Note{intake.Who{Name: "Bo"}}, nil, AnswerGood, "WHO", "Bo works here now", ""},
+		{[]intake.Note{intake.LabelSeen{Verdict: tracker.Verdict{Event: e}, Standing: intake.CountsNot}}, nil, AnswerBad, "NOT TAKEN",
+			"HBR-003-X of this photograph: taken back before; nothing new is recorded: photograph anew, or type the code", ""},
 		{[]intake.Note{intake.NoLabel{Name: "p", Named: true}}, nil, AnswerBad, "NO LABEL", "no label found in the photograph", "p: no label found; not kept"},
 	} {
 		a := AnswerOf(intake.Outcome{Notes: test.notes}, test.refusal, rec, at)

@@ -115,6 +115,15 @@ func acceptedLine(n intake.Accepted, rec *tracker.Record) string {
 	return strings.Join(texts, "; ") + ": that stands"
 }
 
+// asideBefore says that what a photograph shows was taken back since it was handed in.
+func asideBefore(events []tracker.Event) string {
+	var codes []string
+	for _, e := range events {
+		codes = append(codes, e.Code)
+	}
+	return specimens(codes) + " of this photograph: taken back before; nothing new is recorded: photograph anew, or type the code"
+}
+
 // readBefore says that a photograph was handed in at another stage before.
 func readBefore(e tracker.Event, rec *tracker.Record) string {
 	return fmt.Sprintf("this photograph was taken at %s, %s; nothing new is recorded: photograph anew",
