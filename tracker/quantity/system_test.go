@@ -2,6 +2,7 @@ package quantity
 
 import (
 	"io"
+	"math"
 	"testing"
 )
 
@@ -38,6 +39,7 @@ func TestSystem(t *testing.T) {
 		{"adhesive", func(s System) string { return s.Dose(0.01234) }, "12.3 g", "12.3 g"},
 		{"little water", func(s System) string { return s.Volume(1.3e-3) }, "1.3 L", "1.4 qt"},
 		{"water", func(s System) string { return s.Volume(12.34e-3) }, "12.3 L", "3.3 gal"},
+		{"a gallon", func(s System) string { return s.Volume(231 * 0.0254 * 0.0254 * 0.0254) }, "3.8 L", "1.0 gal"}, // 231 in3 by definition
 		{"energy", func(s System) string { return s.Energy(50) }, "50 J", "37 ft lbf"},
 		{"spread", func(s System) string { return s.Spread(0.2) }, "200 g/m²", "41 lb/1000 ft²"},
 	} {
@@ -62,9 +64,18 @@ func TestSystemOf(t *testing.T) {
 }
 
 func TestFigures(t *testing.T) {
-	for want, x := range map[string]float64{"0": 0, "0.00123": 0.001234, "1230": 1234, "-12.3": -12.34, "0.125": 0.12499999999999999} {
+	for want, x := range map[string]float64{"0": 0, "0.00123": 0.001234, "1230": 1234, "-12.3": -12.34, "0.125": 0.12499999999999999, "1.02": 1.015} { // 1.015 is stored a hair below
 		if got := Figures(x, 3); got != want {
 			t.Errorf("%v is %s, want %s", x, got, want)
+		}
+	}
+}
+
+// A smaller bond suits too: what has its two figures keeps them, the rest is cut off.
+func TestRoundDown(t *testing.T) {
+	for x, want := range map[float64]float64{0: 0, 0.29: 0.29, 0.299: 0.29, 39.99: 39, 58: 58, 1234: 1200, -3.21: -3.21} {
+		if got := roundDown(x, 2); !(math.Abs(got-want) <= 1e-12*math.Abs(want)) {
+			t.Errorf("%v is cut to %v, want %v", x, got, want)
 		}
 	}
 }
