@@ -37,6 +37,10 @@ func TestParseDurationErrors(t *testing.T) {
 		{"7", "no unit"},
 		{"d", "number"},
 		{"5 m", `"m" is not a unit`},
+		{"5 H", `"H" is not a unit`},
+		{"5 A", `"A" is not a unit`},
+		{"5 Z", `"Z" is not a unit`},
+		{"5 z", `"z" is not a unit`},
 		{"5 months", `"months" is not a unit`},
 		{"-5 d", "number"},
 		{"1 d 1 d", "not longer"},
@@ -105,4 +109,24 @@ func FuzzParseDuration(f *testing.F) {
 			t.Fatalf("Short(%v) is empty", d)
 		}
 	})
+}
+
+// A length below nothing is written as the one above it, with its sign, to the longest.
+func TestShortOfNegative(t *testing.T) {
+	for _, d := range []time.Duration{time.Second, 5*time.Minute + 3*time.Second, 26 * time.Hour, longest/2 + Day, longest} {
+		if got, want := Short(-d), "-"+Short(d); got != want {
+			t.Errorf("Short(-%v) = %q, want %q", d, got, want)
+		}
+	}
+}
+
+// Forty characters are quoted whole, one more is cut.
+func TestClip(t *testing.T) {
+	whole := strings.Repeat("x", 40)
+	if got := clip(whole); got != whole {
+		t.Errorf("%q", got)
+	}
+	if got := clip(whole + "y"); strings.Contains(got, "y") || !strings.HasSuffix(got, "...") {
+		t.Errorf("%q", got)
+	}
 }

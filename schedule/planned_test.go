@@ -47,6 +47,7 @@ func TestParsePlannedErrors(t *testing.T) {
 		{"", "nothing there"},
 		{"soon", "write a number"},
 		{"14 d +/- ", "nothing there"},
+		{"+/- 1 d", "nothing there"},
 		{"14 d + 1 d", "both sides"},
 		{"14 d - 1 d", "both sides"},
 		{"14 d +/- 1", "no unit"},

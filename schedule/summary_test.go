@@ -236,3 +236,13 @@ func TestSummariseNoVerdict(t *testing.T) {
 		t.Errorf("no groups: %+v", s)
 	}
 }
+
+// An empty group is listed and changes nothing for the others.
+func TestEmptyGroupsDoNotCount(t *testing.T) {
+	p := Planned{Kind: Target, Length: 7 * Day, Early: hour, Late: hour}
+	full := []Group{{Key: "a", Lengths: []time.Duration{4 * hour}}, {Key: "b", Lengths: []time.Duration{6 * hour}}}
+	want, got := Summarise(full, p), Summarise(append(full, Group{Key: "c"}), p)
+	if got.Common != want.Common || got.CommonVerdict != want.CommonVerdict || got.Groups[0] != want.Groups[0] || got.Groups[1] != want.Groups[1] || got.Groups[2] != (GroupDrift{Key: "c"}) {
+		t.Errorf("%+v, want as %+v", got, want)
+	}
+}
